@@ -1,0 +1,142 @@
+package quantity
+
+import (
+	"errors"
+	"fmt"
+	"regexp"
+	"strings"
+	"unicode"
+)
+
+// maxDigits is the most digits a number may have: far more than any instrument
+// shows, and few enough that a stuck key is noticed.
+const maxDigits = 20
+
+// quotedRunes is how much of a refused text an error repeats.
+const quotedRunes = 32
+
+var exponent = regexp.MustCompile(`^[eE][+\-−]?[0-9]+`)
+
+// quote repeats what was typed inside an error, cut when it is long.
+func quote(text string) string {
+	if runes := []rune(text); len(runes) > quotedRunes {
+		text = string(runes[:quotedRunes]) + "…"
+	}
+	return fmt.Sprintf("%q", text)
+}
+
+// ParseNumber reads a plain decimal number and returns its canonical form: a
+// point as the decimal mark, a sign only when negative, no superfluous leading
+// zeros, trailing zeros kept. A decimal comma, a leading plus and the minus
+// sign U+2212 are accepted. Everything else is an error that says what to type.
+func ParseNumber(text string) (string, error) {
+	text = strings.TrimSpace(text)
+	negative, digits := false, text
+	switch {
+	case strings.HasPrefix(digits, "-"):
+		negative, digits = true, digits[1:]
+	case strings.HasPrefix(digits, "−"):
+		negative, digits = true, strings.TrimPrefix(digits, "−")
+	case strings.HasPrefix(digits, "+"):
+		digits = digits[1:]
+	}
+	whole, decimals, mark := digits, "", strings.IndexAny(digits, ".,")
+	if mark >= 0 {
+		whole, decimals = digits[:mark], digits[mark+1:]
+	}
+	switch {
+	case !onlyDigits(whole) || !onlyDigits(decimals):
+		return "", refusal(text)
+	case mark >= 0 && decimals == "", whole == "" && decimals == "":
+		return "", refusal(text)
+	case mark >= 0 && digits[mark] == ',' && looksGrouped(whole, decimals):
+		return "", fmt.Errorf("%s could mean %s or %s; type it with a point or with no mark at all", quote(text), whole+decimals, whole+"."+decimals)
+	}
+	typed := len(whole) + len(decimals)
+	whole = strings.TrimLeft(whole, "0")
+	if whole == "" {
+		whole = "0"
+	}
+	if typed > maxDigits || len(whole)+len(decimals) > maxDigits {
+		return "", fmt.Errorf("%s has more than %d digits; type the value as the instrument shows it", quote(text), maxDigits)
+	}
+	number := whole
+	if mark >= 0 {
+		number += "." + decimals
+	}
+	return signed(negative, number), nil
+}
+
+// signed puts the minus sign before a number unless the number is zero.
+func signed(negative bool, number string) string {
+	if negative && strings.Trim(number, "0.") != "" {
+		return "-" + number
+	}
+	return number
+}
+
+// canonical reports whether a number is exactly as ParseNumber would return it.
+func canonical(number string) bool {
+	again, err := ParseNumber(number)
+	return err == nil && again == number
+}
+
+func onlyDigits(text string) bool {
+	return strings.Trim(text, "0123456789") == ""
+}
+
+// looksGrouped reports whether a comma may have been meant to set off
+// thousands: "1,250" may be 1250 or 1.250, and guessing wrong is a factor of
+// a thousand. "0,250" and "16,42" can only be decimals.
+func looksGrouped(whole, decimals string) bool {
+	return len(decimals) == 3 && len(whole) >= 1 && len(whole) <= 3 && whole[0] != '0'
+}
+
+// refusal says, in one sentence, why a text is not a plain decimal number.
+func refusal(text string) error {
+	bare := strings.TrimLeft(text, "+-−")
+	switch strings.ToLower(bare) {
+	case "":
+		if text == "" {
+			return errors.New("no number was typed; type the digits, for example 120.5")
+		}
+		return fmt.Errorf("%s is only a sign; type the digits after it, for example -0.5", quote(text))
+	case "nan":
+		return fmt.Errorf("%s is not a value; type the digits the instrument shows, for example 120.5", quote(text))
+	case "inf", "infinity", "∞":
+		return fmt.Errorf("%s has no end and cannot be measured; type the digits the instrument shows, for example 120.5", quote(text))
+	case ".", ",":
+		return fmt.Errorf("%s is only a decimal mark; type the digits around it, for example 0.5", quote(text))
+	}
+	quoted := quote(text)
+	if strings.ContainsFunc(text, otherDigit) {
+		return fmt.Errorf("%s is not written in plain digits; type 0 to 9 on the ordinary keys", quoted)
+	}
+	if rest := strings.TrimLeft(bare, "0123456789.,"); rest != bare && exponent.FindString(rest) == rest && rest != "" {
+		return fmt.Errorf("%s is not a plain decimal number; type the digits, for example 1000", quoted)
+	}
+	switch {
+	case strings.ContainsFunc(text, unicode.IsLetter):
+		return fmt.Errorf("%s has letters where the number should be; type digits only, for example 120.5", quoted)
+	case strings.ContainsFunc(text, unicode.IsSpace):
+		return fmt.Errorf("%s has a blank inside the number; type the digits together, for example 1250", quoted)
+	case strings.ContainsAny(text, "'’_"), strings.Contains(text, ",") && strings.Contains(text, "."):
+		return fmt.Errorf("%s has marks between the thousands; leave them out, for example 1250.5", quoted)
+	case strings.Contains(text, "/"):
+		return fmt.Errorf("%s is a fraction; type it as a decimal, for example 0.5", quoted)
+	case strings.ContainsAny(bare, "+-−"), len([]rune(text))-len([]rune(bare)) > 1:
+		return fmt.Errorf("%s has a sign out of place; type at most one sign, in front, for example -0.5", quoted)
+	case strings.ContainsFunc(text, func(r rune) bool { return !strings.ContainsRune("0123456789.,+-−", r) }):
+		return fmt.Errorf("%s is not a plain decimal number; type the digits, for example 120.5", quoted)
+	case strings.Count(bare, ".")+strings.Count(bare, ",") > 1:
+		return fmt.Errorf("%s has more than one decimal mark; type one, for example 120.5", quoted)
+	default:
+		return fmt.Errorf("%s ends with a decimal mark; type the digits after it or leave it out, for example 5 or 5.0", quoted)
+	}
+}
+
+// otherDigit reports digits and marks that look like plain ones and are not,
+// such as the full-width forms.
+func otherDigit(r rune) bool {
+	return unicode.IsDigit(r) && (r < '0' || r > '9') || r == '．' || r == '，'
+}
