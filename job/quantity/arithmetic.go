@@ -1,7 +1,6 @@
 package quantity
 
 import (
-	"errors"
 	"fmt"
 	"math/big"
 )
@@ -42,7 +41,7 @@ func (q Quantity) convertible(u Unit) error {
 		return fmt.Errorf("%s is not a unit known here", quote(string(u)))
 	}
 	if !q.Unit.Same(u) {
-		return fmt.Errorf("%s is a %s and cannot be given in %s, which is for a %s", q, q.Unit.Dimension(), u, u.Dimension())
+		return fmt.Errorf("%s is %s and cannot be given in %s, which is for %s", q, q.Unit.Dimension().article(), u, u.Dimension().article())
 	}
 	return nil
 }
@@ -124,4 +123,4 @@ func decimal(r *big.Rat, u Unit, places int) (Quantity, error) {
 	return q, nil
 }
 
-var errTooLong = errors.New("needs more than 20 digits; give fewer decimals")
+var errTooLong = fmt.Errorf("needs more than %d digits; give fewer decimals", maxDigits)

@@ -99,7 +99,7 @@ func parseTolerance(text, targetText, toleranceText string) (Window, error) {
 	}
 	switch dimension := target.Unit.Dimension(); {
 	case relative && (dimension == Ratio || dimension == Temperature):
-		return Window{}, fmt.Errorf("the window %s is unclear, since %% of a %s can mean two things; write both limits, for example 45..55 %s", quote(text), dimension, target.Unit)
+		return Window{}, fmt.Errorf("the window %s is unclear, since %% of %s can mean two things; write both limits, for example 45..55 %s", quote(text), dimension.article(), target.Unit)
 	case !relative && tolerance.Unit != target.Unit:
 		return Window{}, fmt.Errorf("the window %s mixes %s and %s; write the target and its tolerance in one unit", quote(text), target.Unit, tolerance.Unit)
 	}

@@ -25,6 +25,14 @@ const (
 	Number      Dimension = "number"
 )
 
+// article returns the dimension with its article, for use in a sentence.
+func (d Dimension) article() string {
+	if d == Angle {
+		return "an " + string(d)
+	}
+	return "a " + string(d)
+}
+
 // Unit is the canonical symbol of a unit; the zero value means no unit.
 type Unit string
 

@@ -147,7 +147,7 @@ func (w Window) JudgeWithin(q, uncertainty Quantity) (Verdict, error) {
 		return Unjudged, err
 	}
 	if !q.Unit.Same(w.Unit()) {
-		return Unjudged, fmt.Errorf("%s is a %s, but the window %s is for a %s", q, q.Unit.Dimension(), w, w.Dimension())
+		return Unjudged, fmt.Errorf("%s is %s, but the window %s is for %s", q, q.Unit.Dimension().article(), w, w.Dimension().article())
 	}
 	value, err := q.In(w.Unit())
 	if err != nil {
