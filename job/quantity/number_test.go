@@ -26,6 +26,7 @@ func TestParseNumberCanonical(t *testing.T) {
 		"16,42":                 "16.42",
 		"0,250":                 "0.250",
 		"1250,5":                "1250.5",
+		"1250,500":              "1250.500", // four digits before the comma cannot be one group
 		"1.250":                 "1.250",
 		"  8 ":                  "8",
 		"\u00a08\u202f":         "8",
