@@ -1,0 +1,124 @@
+package job
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"time"
+
+	"github.com/fxamacker/cbor/v2"
+)
+
+// MaxEvent is the size in bytes above which an encoded event is refused unread.
+const MaxEvent = 64 << 10
+
+var (
+	encMode = func() cbor.EncMode {
+		m, err := cbor.CoreDetEncOptions().EncMode()
+		if err != nil {
+			panic(err) // the options are constants of the library
+		}
+		return m
+	}()
+	decMode = func() cbor.DecMode {
+		m, err := cbor.DecOptions{DupMapKey: cbor.DupMapKeyEnforcedAPF, IndefLength: cbor.IndefLengthForbidden,
+			ExtraReturnErrors: cbor.ExtraDecErrorUnknownField, TagsMd: cbor.TagsForbidden}.DecMode()
+		if err != nil {
+			panic(err)
+		}
+		return m
+	}()
+)
+
+type wire struct {
+	Seq     uint32          `cbor:"1,keyasint"`
+	Milli   int64           `cbor:"2,keyasint"` // milliseconds since 1970, UTC
+	Offset  int             `cbor:"3,keyasint"` // minutes east of UTC
+	By      Who             `cbor:"4,keyasint"`
+	Station string          `cbor:"5,keyasint"`
+	Kind    kind            `cbor:"6,keyasint"`
+	Body    cbor.RawMessage `cbor:"7,keyasint"`
+}
+
+// Encode writes an event in its one byte form.
+func Encode(e Event) ([]byte, error) {
+	body, err := encMode.Marshal(e.Body)
+	if err != nil {
+		return nil, fmt.Errorf("encode event %d: %w", e.Seq, err)
+	}
+	_, offset := e.At.Zone()
+	data, err := encMode.Marshal(wire{e.Seq, e.At.UnixMilli(), offset / 60, e.By, e.Station, e.Body.kind(), body})
+	if err != nil {
+		return nil, fmt.Errorf("encode event %d: %w", e.Seq, err)
+	}
+	if len(data) > MaxEvent {
+		return nil, fmt.Errorf("event %d has %d bytes; at most %d are kept", e.Seq, len(data), MaxEvent)
+	}
+	return data, nil
+}
+
+var errForm = errors.New("the bytes are not in the one form an event is stored in")
+
+// Decode reads an event. Bytes that Encode would not have written are refused, so that no two
+// encodings of one event exist.
+func Decode(data []byte) (Event, error) {
+	if len(data) > MaxEvent {
+		return Event{}, fmt.Errorf("an event has %d bytes; at most %d are read", len(data), MaxEvent)
+	}
+	var w wire
+	if err := decMode.Unmarshal(data, &w); err != nil {
+		return Event{}, fmt.Errorf("decode event: %w", err)
+	}
+	if w.Offset < -24*60 || w.Offset > 24*60 || w.Seq == 0 {
+		return Event{}, errForm
+	}
+	body, err := decodeBody(w.Kind, w.Body)
+	if err != nil {
+		return Event{}, fmt.Errorf("decode event %d: %w", w.Seq, err)
+	}
+	e := Event{Seq: w.Seq, At: instant(w.Milli, w.Offset), By: w.By, Station: w.Station, Body: body}
+	again, err := Encode(e)
+	if err != nil {
+		return Event{}, err
+	}
+	if !bytes.Equal(again, data) {
+		return Event{}, fmt.Errorf("decode event %d: %w", w.Seq, errForm)
+	}
+	return e, nil
+}
+
+func instant(milli int64, offset int) time.Time {
+	return time.UnixMilli(milli).In(time.FixedZone("", offset*60))
+}
+
+func decodeBody(k kind, data []byte) (Body, error) {
+	switch k {
+	case kindOpened:
+		return into[Opened](data)
+	case kindEntered:
+		return into[Entered](data)
+	case kindSigned:
+		return into[Signed](data)
+	case kindCountersigned:
+		return into[Countersigned](data)
+	case kindReopened:
+		return into[Reopened](data)
+	case kindBroken:
+		return into[Broken](data)
+	case kindPaused:
+		return into[Paused](data)
+	case kindResumed:
+		return into[Resumed](data)
+	case kindReleased:
+		return into[Released](data)
+	}
+	return nil, fmt.Errorf("unknown kind of event %d; it may come from a newer program", k)
+}
+
+func into[T Body](data []byte) (Body, error) {
+	var v T
+	if err := decMode.Unmarshal(data, &v); err != nil {
+		return nil, err
+	}
+	return v, nil
+}

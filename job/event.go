@@ -1,0 +1,190 @@
+package job
+
+import (
+	"time"
+
+	"bay.example/pawl/job/quantity"
+	"bay.example/pawl/job/register"
+	"bay.example/pawl/procedures"
+)
+
+// Event is one fact of a job. Events are numbered from 1 without a gap; the number, never the
+// clock, gives the order.
+type Event struct {
+	Seq     uint32
+	At      time.Time // to the millisecond, with the local offset of the station
+	By      Who
+	Station string // the bay's computer
+	Body    Body
+}
+
+// Who is the person behind an event, with name and role as they were then.
+type Who struct {
+	ID   string          `cbor:"1,keyasint" json:"id"`
+	Name string          `cbor:"2,keyasint" json:"name"`
+	Role procedures.Role `cbor:"3,keyasint" json:"role"`
+}
+
+// Body is what happened. The set is closed: the types of this file.
+type Body interface{ kind() kind }
+
+// kind numbers the bodies in the stored form. A number is never used again for something else.
+type kind uint8
+
+const (
+	kindOpened        kind = 1
+	kindEntered       kind = 2
+	kindSigned        kind = 3
+	kindCountersigned kind = 4
+	kindReopened      kind = 5
+	kindBroken        kind = 6
+	kindPaused        kind = 7
+	kindResumed       kind = 8
+	kindReleased      kind = 9
+)
+
+// Opened is the first event of every job.
+type Opened struct {
+	Number    uint64            `cbor:"1,keyasint"`
+	Vehicle   VehicleRef        `cbor:"2,keyasint"`
+	Complaint string            `cbor:"3,keyasint"`
+	Odometer  quantity.Quantity `cbor:"4,keyasint"`
+	Traits    map[string]string `cbor:"5,keyasint"`
+	Procedure Pinned            `cbor:"6,keyasint"`
+	Sheet     Pinned            `cbor:"7,keyasint"`
+	Demo      bool              `cbor:"8,keyasint,omitempty"`
+	Customer  string            `cbor:"9,keyasint,omitempty"` // who ordered the work
+}
+
+// VehicleRef is the vehicle as it was known when the job was opened.
+type VehicleRef struct {
+	ID   string `cbor:"1,keyasint" json:"id"`
+	Name string `cbor:"2,keyasint" json:"name"`
+	VIN  string `cbor:"3,keyasint,omitempty" json:"vin,omitempty"`
+}
+
+// Pinned names a procedure or sheet by the digest of its canonical bytes.
+type Pinned struct {
+	ID       string `cbor:"1,keyasint" json:"id"`
+	Title    string `cbor:"2,keyasint" json:"title"`
+	Revision string `cbor:"3,keyasint" json:"revision"`
+	Digest   string `cbor:"4,keyasint" json:"digest"`
+}
+
+// Evidence says how well a torque value is known, strongest first.
+type Evidence uint8
+
+// The evidence levels.
+const (
+	NoEvidence Evidence = iota
+	StoredPeak          // A: peak kept by an electronic wrench
+	ReadByEye           // B: indicating tool read by a person
+	ClickHeard          // C: setting wrench, click confirmed
+	ToldLater           // D: entered afterwards, from paper or hearsay
+)
+
+// String is the words printed beside a value.
+func (e Evidence) String() string {
+	switch e {
+	case StoredPeak:
+		return "A stored peak"
+	case ReadByEye:
+		return "B read by eye"
+	case ClickHeard:
+		return "C click confirmed"
+	case ToldLater:
+		return "D told later"
+	}
+	return ""
+}
+
+// Origin of a value, in Entered.Source.
+const (
+	SourceTyped = ""      // at the keyboard
+	SourceScan  = "scan"  // read by a scanner
+	SourcePaper = "paper" // copied from a paper sheet afterwards
+)
+
+// Entered records one value. What was typed is kept beside what was understood, with a copy of the
+// window and the instrument it was judged by.
+type Entered struct {
+	Stage      procedures.Ref         `cbor:"1,keyasint"`
+	Attempt    int                    `cbor:"2,keyasint"`
+	Check      string                 `cbor:"3,keyasint"`
+	Item       string                 `cbor:"4,keyasint,omitempty"`
+	Raw        string                 `cbor:"5,keyasint"`
+	Value      quantity.Quantity      `cbor:"6,keyasint,omitzero"` // readings and counts; for a setting wrench, what it was set to
+	Answer     string                 `cbor:"7,keyasint,omitempty"`
+	Verdict    quantity.Verdict       `cbor:"8,keyasint,omitempty"`
+	Window     *procedures.PlanWindow `cbor:"9,keyasint,omitempty"`
+	Instrument *register.Instrument   `cbor:"10,keyasint,omitempty"`
+	Evidence   Evidence               `cbor:"11,keyasint,omitempty"`
+	AllAtOnce  bool                   `cbor:"12,keyasint,omitempty"` // one confirmation for every fastener left
+	Source     string                 `cbor:"13,keyasint,omitempty"`
+	Replaces   uint32                 `cbor:"14,keyasint,omitempty"` // the event this one corrects
+	Reason     string                 `cbor:"15,keyasint,omitempty"` // why it was corrected
+	Adapter    *AdapterUse            `cbor:"16,keyasint,omitempty"` // torque: the adapter on the wrench
+	Bolt       quantity.Quantity      `cbor:"17,keyasint,omitzero"`  // torque with an adapter: what the fastener gets, which is judged
+	Confirmed  *Who                   `cbor:"18,keyasint,omitempty"` // a second slip on one fastener: who confirmed it
+}
+
+// AdapterUse is an open-end or crow-foot adapter as it stood on the wrench.
+type AdapterUse struct {
+	Length quantity.Quantity `cbor:"1,keyasint" json:"length"`         // drive to the marked hand point
+	Offset quantity.Quantity `cbor:"2,keyasint" json:"offset"`         // drive to fastener
+	Angle  quantity.Quantity `cbor:"3,keyasint,omitzero" json:"angle"` // to the handle; none is straight ahead
+}
+
+// Signed closes an attempt at a stage.
+type Signed struct {
+	Stage    procedures.Ref `cbor:"1,keyasint"`
+	Attempt  int            `cbor:"2,keyasint"`
+	NoSecond bool           `cbor:"3,keyasint,omitempty"` // a second person was owed and the workshop has none
+}
+
+// Countersigned is a second person's signature under an attempt.
+type Countersigned struct {
+	Stage   procedures.Ref `cbor:"1,keyasint"`
+	Attempt int            `cbor:"2,keyasint"`
+}
+
+// Reopened begins a new attempt at a stage. The attempts before it stay as they are.
+type Reopened struct {
+	Stage   procedures.Ref `cbor:"1,keyasint"`
+	Attempt int            `cbor:"2,keyasint"` // the number of the new one
+	Reason  string         `cbor:"3,keyasint"`
+	Rework  string         `cbor:"4,keyasint,omitempty"` // id of the way out taken, with its stage: "stage:id"
+}
+
+// Broken marks a torque check that was interrupted between its first and last fastener. What was
+// entered stays as evidence; the pass starts again from the first fastener.
+type Broken struct {
+	Stage   procedures.Ref `cbor:"1,keyasint"`
+	Attempt int            `cbor:"2,keyasint"`
+	Check   string         `cbor:"3,keyasint"`
+	Last    string         `cbor:"4,keyasint"` // the last fastener entered before
+}
+
+// Paused stops the job; nothing but Resumed may follow.
+type Paused struct {
+	Note string `cbor:"1,keyasint"`
+}
+
+// Resumed goes on with a paused job.
+type Resumed struct{}
+
+// Released says the vehicle may leave. It follows the signature of the release stage.
+type Released struct {
+	Independent bool   `cbor:"1,keyasint"` // the foreman had no hand in the work
+	Note        string `cbor:"2,keyasint,omitempty"`
+}
+
+func (Opened) kind() kind        { return kindOpened }
+func (Entered) kind() kind       { return kindEntered }
+func (Signed) kind() kind        { return kindSigned }
+func (Countersigned) kind() kind { return kindCountersigned }
+func (Reopened) kind() kind      { return kindReopened }
+func (Broken) kind() kind        { return kindBroken }
+func (Paused) kind() kind        { return kindPaused }
+func (Resumed) kind() kind       { return kindResumed }
+func (Released) kind() kind      { return kindReleased }

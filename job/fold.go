@@ -1,0 +1,290 @@
+package job
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"bay.example/pawl/procedures"
+)
+
+// Fold works out the job from its events. It is total over well-formed histories: an event that
+// Decide could not have written after those before it is an error that names its number.
+func Fold(plan *procedures.Plan, events []Event) (*Card, error) {
+	if len(events) == 0 {
+		return nil, errors.New("a job without events is no job")
+	}
+	first, ok := events[0].Body.(Opened)
+	if !ok {
+		return nil, errors.New("event 1 does not open the job")
+	}
+	c := &Card{Plan: plan, Opened: first, OpenedBy: events[0].By, OpenedAt: events[0].At,
+		Events: slices.Clip(events), Stages: make([]StageCard, len(plan.Nodes)), Head: Origin(first.Number)}
+	for i := range plan.Nodes {
+		c.Stages[i].Node = &plan.Nodes[i]
+	}
+	for i, e := range events {
+		if e.Seq != uint32(i+1) {
+			return nil, fmt.Errorf("event %d stands in place %d", e.Seq, i+1)
+		}
+		if err := c.apply(e); err != nil {
+			return nil, fmt.Errorf("event %d: %w", e.Seq, err)
+		}
+		data, err := Encode(e)
+		if err != nil {
+			return nil, err
+		}
+		c.Head = Link(c.Head, data)
+	}
+	c.settle()
+	return c, nil
+}
+
+func (c *Card) apply(e Event) error {
+	mark := Mark{e.Seq, e.By, e.At}
+	switch b := e.Body.(type) {
+	case Opened:
+		if e.Seq != 1 {
+			return errors.New("opens the job a second time")
+		}
+	case Entered:
+		return c.applyEntered(mark, b)
+	case Signed:
+		if s := c.Stage(b.Stage); s != nil && len(s.Attempts) == 0 && b.Attempt == 1 {
+			s.Attempts = append(s.Attempts, Attempt{No: 1, OpenedSeq: e.Seq}) // a stage that asks for nothing
+		}
+		a, err := c.attempt(b.Stage, b.Attempt)
+		if err != nil {
+			return err
+		}
+		if a.Signed != nil {
+			return fmt.Errorf("signs %s a second time", b.Stage)
+		}
+		a.Signed, a.NoSecond = &mark, b.NoSecond
+	case Countersigned:
+		a, err := c.attempt(b.Stage, b.Attempt)
+		if err != nil {
+			return err
+		}
+		if a.Signed == nil || a.Countersigned != nil {
+			return fmt.Errorf("countersigns %s, which is not waiting for it", b.Stage)
+		}
+		a.Countersigned = &mark
+	case Reopened:
+		return c.applyReopened(mark, b)
+	case Broken:
+		a, err := c.attempt(b.Stage, b.Attempt)
+		if err != nil {
+			return err
+		}
+		for i := range a.Entries {
+			if x := &a.Entries[i]; x.Check == b.Check && x.Item != procedures.ItemNew {
+				x.Broken = true
+			}
+		}
+	case Paused:
+		c.Paused, c.PauseFor = &mark, b.Note
+	case Resumed:
+		c.Paused, c.PauseFor = nil, ""
+	case Released:
+		if c.Released != nil {
+			return errors.New("releases the vehicle a second time")
+		}
+		c.Released = &Release{mark, b.Independent, b.Note}
+	default:
+		return fmt.Errorf("unknown event %T", e.Body)
+	}
+	return nil
+}
+
+// attempt returns the attempt with that number, which must be the newest of its stage.
+func (c *Card) attempt(r procedures.Ref, no int) (*Attempt, error) {
+	s := c.Stage(r)
+	if s == nil {
+		return nil, fmt.Errorf("names the stage %s, which this vehicle does not have", r)
+	}
+	if a := s.Current(); a != nil && a.No == no {
+		return a, nil
+	}
+	return nil, fmt.Errorf("names attempt %d at %s, which is not the present one", no, r)
+}
+
+func (c *Card) applyEntered(mark Mark, b Entered) error {
+	s := c.Stage(b.Stage)
+	if s == nil {
+		return fmt.Errorf("names the stage %s, which this vehicle does not have", b.Stage)
+	}
+	pc := s.Node.Check(b.Check)
+	if pc == nil || !slices.Contains(pc.Items, b.Item) {
+		return fmt.Errorf("names %q %q, which %s does not ask for", b.Check, b.Item, b.Stage)
+	}
+	if len(s.Attempts) == 0 && b.Attempt == 1 {
+		s.Attempts = append(s.Attempts, Attempt{No: 1, OpenedSeq: mark.Seq})
+	}
+	a, err := c.attempt(b.Stage, b.Attempt)
+	if err != nil {
+		return err
+	}
+	if a.Signed != nil {
+		return fmt.Errorf("adds to %s after it was signed", b.Stage)
+	}
+	old := a.Entry(b.Check, b.Item)
+	switch {
+	case b.Replaces == 0 && old != nil:
+		return fmt.Errorf("enters %s %s a second time without naming event %d", b.Check, b.Item, old.Seq)
+	case b.Replaces != 0 && (old == nil || old.Seq != b.Replaces):
+		return fmt.Errorf("corrects event %d, which is not the value that stands", b.Replaces)
+	case old != nil:
+		old.ReplacedBy = mark.Seq
+	}
+	a.Entries = append(a.Entries, Entry{Mark: mark, Entered: b})
+	return nil
+}
+
+func (c *Card) applyReopened(mark Mark, b Reopened) error {
+	s := c.Stage(b.Stage)
+	if s == nil || len(s.Attempts)+1 != b.Attempt || len(s.Attempts) == 0 {
+		return fmt.Errorf("opens attempt %d at %s, which is not the next one", b.Attempt, b.Stage)
+	}
+	s.Attempts = append(s.Attempts, Attempt{No: b.Attempt, Reason: b.Reason, OpenedSeq: mark.Seq})
+	c.disturb(s.Node, b.Stage)
+	return nil
+}
+
+// disturb makes stale what physically rests on a stage that is done again, and what rests on that.
+func (c *Card) disturb(n *procedures.Node, by procedures.Ref) {
+	seen := map[procedures.Ref]bool{by: true}
+	var walk func(*procedures.Node)
+	walk = func(n *procedures.Node) {
+		for _, r := range n.Disturbs {
+			if seen[r] {
+				continue
+			}
+			seen[r] = true
+			t := c.Stage(r)
+			if a := t.Current(); a != nil && (a.Signed != nil || len(a.Entries) > 0) && !a.stale {
+				a.stale, a.staleBy = true, by
+			}
+			walk(t.Node)
+		}
+	}
+	walk(n)
+}
+
+// settle works out the status of every stage and the standing states.
+func (c *Card) settle() {
+	applies := c.Plan.Applicability(c.answer)
+	for i := range c.Stages {
+		s := &c.Stages[i]
+		before := true
+		for _, r := range s.Node.After {
+			before = before && c.Stage(r).Settled
+		}
+		a := s.Current()
+		switch {
+		case applies[i] == procedures.NotApplicable:
+			s.Status = LeftOut
+			s.Settled = before
+			continue
+		case applies[i] == procedures.Undecided:
+			s.Status = Undecided
+		case a == nil || (a.Signed == nil && len(a.Entries) == 0 && !a.stale):
+			s.Status = Waiting
+			if before || s.Node.Stage.Early {
+				s.Status = Ready
+			}
+		case a.stale:
+			s.Status, s.StaleBy = Stale, &a.staleBy
+		case a.Signed == nil:
+			s.Status = Begun
+		case SecondNeeded(s.Node.Stage, a.Signed.By) && a.Countersigned == nil && !a.NoSecond:
+			s.Status = SecondOwed
+		default:
+			s.Status = Complete
+			s.Settled = before
+		}
+	}
+	c.standing()
+}
+
+// answer looks up a choice in the newest attempt that has one; an answer in doubt because its stage
+// is being done again still shapes the job until another is given.
+func (c *Card) answer(r procedures.Ref, check string) (string, bool) {
+	s := c.Stage(r)
+	for i := len(s.Attempts) - 1; i >= 0; i-- {
+		a := &s.Attempts[i]
+		if e := a.Entry(check, ""); e != nil && (a.Signed != nil || i < len(s.Attempts)-1) {
+			return e.Answer, true
+		}
+	}
+	return "", false
+}
+
+// standing lists the states set and not put back. A state is set by the first entry of an attempt
+// at a stage that sets it, and put back only by a stage that stands complete and was signed later.
+func (c *Card) standing() {
+	type found struct {
+		since Mark
+		at    procedures.Ref
+	}
+	set := map[procedures.StateRef]found{}   // oldest entry since it was last put back
+	back := map[procedures.StateRef]uint32{} // event that put it back
+	closers := map[procedures.StateRef][]procedures.Ref{}
+	for i := range c.Stages {
+		s := &c.Stages[i]
+		for _, cl := range s.Node.Clears {
+			if s.Status == Complete {
+				a := s.Current()
+				done := a.Signed.Seq
+				if a.Countersigned != nil {
+					done = a.Countersigned.Seq
+				}
+				back[cl.State] = max(back[cl.State], done)
+			}
+			if s.Status != LeftOut {
+				closers[cl.State] = append(closers[cl.State], s.Node.Ref)
+			}
+		}
+	}
+	for i := range c.Stages {
+		s := &c.Stages[i]
+		for _, ref := range s.Node.Sets {
+			for k := range s.Attempts {
+				if len(s.Attempts[k].Entries) == 0 {
+					continue
+				}
+				m := s.Attempts[k].Entries[0].Mark
+				if m.Seq <= back[ref] {
+					continue
+				}
+				if old, ok := set[ref]; !ok || m.Seq < old.since.Seq {
+					set[ref] = found{m, s.Node.Ref}
+				}
+			}
+		}
+	}
+	c.Open = nil
+	for ref, f := range set {
+		c.Open = append(c.Open, Standing{Ref: ref, State: c.Plan.Procedure.State(ref.State), Since: f.since, SetAt: f.at, PutBackAt: closers[ref]})
+	}
+	slices.SortFunc(c.Open, func(a, b Standing) int {
+		if a.Since.Seq != b.Since.Seq {
+			return int(a.Since.Seq) - int(b.Since.Seq)
+		}
+		if a.Ref.String() < b.Ref.String() {
+			return -1
+		}
+		return 1
+	})
+}
+
+// SecondNeeded reports whether a stage signed by that person needs a second person's signature.
+func SecondNeeded(s *procedures.Stage, signer Who) bool {
+	switch s.Second {
+	case procedures.SecondAlways:
+		return true
+	case procedures.SecondNever:
+		return false
+	}
+	return signer.Role.Rank() < procedures.Mechanic.Rank()
+}

@@ -1,0 +1,351 @@
+package job
+
+import (
+	"fmt"
+	"strings"
+
+	"bay.example/pawl/job/quantity"
+	"bay.example/pawl/procedures"
+)
+
+// Blockers returns every reason why that person cannot sign the stage now, or nil. The screen, the
+// command line and Decide read this one list; nothing skips it. A missing personal code is not in
+// it: Decide asks for that last.
+func (c *Card) Blockers(r procedures.Ref, ctx Context) Refused {
+	s := c.Stage(r)
+	if s == nil {
+		return refuse(CodeUnknown, r, fmt.Sprintf("this vehicle has no stage %s", r), "choose a stage from the list")
+	}
+	out := c.standstill(Sign{}, ctx)
+	if ctx.At.Before(c.Last().At) {
+		out = append(out, Blocker{Code: CodeClock, Stage: r, Text: fmt.Sprintf("the clock says %s, earlier than the newest record of %s",
+			ctx.At.Format("2006-01-02 15:04"), c.Last().At.Format("2006-01-02 15:04")), WayOut: "have the clock of this computer set right"})
+	}
+	out = append(out, c.mayWork(s, ctx)...)
+	if s.Status == Complete || s.Status == SecondOwed || s.Status == LeftOut {
+		return out
+	}
+	if s.Node.Stage.Early {
+		out = append(out, c.unsettled(s)...)
+	}
+	if s.Status == Stale {
+		out = append(out, Blocker{Code: CodeStale, Stage: r, Text: fmt.Sprintf("%q is stale: it rests on %q, which was done again after it", c.title(r), c.title(*s.StaleBy)),
+			WayOut: "do it again and enter new values"})
+	}
+	out = append(out, c.entriesOwed(s)...)
+	out = append(out, c.independence(s, ctx)...)
+	if s.Node.Stage.Act == procedures.Release {
+		out = append(out, c.releaseOwed(s, ctx)...)
+	}
+	return out
+}
+
+// unsettled names the stages before this one that are not complete: the nearest that still want
+// something, on every branch.
+func (c *Card) unsettled(s *StageCard) Refused {
+	var out Refused
+	seen := map[procedures.Ref]bool{}
+	var walk func(n *procedures.Node)
+	walk = func(n *procedures.Node) {
+		for _, r := range n.After {
+			t := c.Stage(r)
+			if seen[r] || t.Settled {
+				continue
+			}
+			seen[r] = true
+			switch t.Status {
+			case Complete, LeftOut:
+				walk(t.Node)
+			case Stale:
+				out = append(out, Blocker{Code: CodeStale, Stage: r, Text: fmt.Sprintf("%q is stale: it rests on %q, which was done again", c.title(r), c.title(*t.StaleBy)), WayOut: "do it again first"})
+			case SecondOwed:
+				out = append(out, Blocker{Code: CodeSecond, Stage: r, Text: fmt.Sprintf("%q waits for a second person", c.title(r)), WayOut: "have another mechanic or the foreman look and countersign"})
+			default:
+				out = append(out, Blocker{Code: CodeBefore, Stage: r, Text: fmt.Sprintf("%q comes before and is %s", c.title(r), t.Status), WayOut: "do that first"})
+			}
+		}
+	}
+	walk(s.Node)
+	return out
+}
+
+// stateGates names the standing states in the way of this stage and those it needs.
+func (c *Card) stateGates(s *StageCard) Refused {
+	var out Refused
+	for _, id := range s.Node.Stage.NeedsShut {
+		for _, st := range c.Open {
+			if st.Ref.State == id && (st.Ref.Side == procedures.NoSide || s.Node.Ref.Side == procedures.NoSide || st.Ref.Side == s.Node.Ref.Side) {
+				out = append(out, Blocker{Code: CodeStateOpen, Stage: s.Node.Ref, Item: st.Ref.String(), Text: stateText(st) + " still stands open", WayOut: c.putBack(st)})
+			}
+		}
+	}
+	for _, id := range s.Node.Stage.NeedsOpen {
+		if !c.standsOpen(id, s.Node.Ref.Side) {
+			out = append(out, Blocker{Code: CodeStateShut, Stage: s.Node.Ref, Item: id, Text: fmt.Sprintf("%q must stand before this is done, and it does not", c.Plan.Procedure.State(id).Title), WayOut: "do the stage that sets it first"})
+		}
+	}
+	return out
+}
+
+func (c *Card) standsOpen(id string, side procedures.Side) bool {
+	for _, st := range c.Open {
+		if st.Ref.State == id && (st.Ref.Side == procedures.NoSide || side == procedures.NoSide || st.Ref.Side == side) {
+			return true
+		}
+	}
+	return false
+}
+
+func stateText(st Standing) string {
+	if st.Ref.Side == procedures.NoSide {
+		return fmt.Sprintf("%q", st.State.Title)
+	}
+	return fmt.Sprintf("%q, %s,", st.State.Title, st.Ref.Side)
+}
+
+func (c *Card) putBack(st Standing) string {
+	if len(st.PutBackAt) == 0 {
+		return "ask the foreman: no stage of this job puts it back"
+	}
+	names := make([]string, len(st.PutBackAt))
+	for i, r := range st.PutBackAt {
+		names[i] = fmt.Sprintf("%q", c.title(r))
+	}
+	return "put it back at " + strings.Join(names, " or ")
+}
+
+// entriesOwed names what is missing, outside or not proven on the stage.
+func (c *Card) entriesOwed(s *StageCard) Refused {
+	var out Refused
+	r := s.Node.Ref
+	for _, res := range c.Results(r) {
+		if len(res.Missing) > 0 {
+			if !res.Check.Optional || len(res.Values) > 0 {
+				out = append(out, missing(r, res))
+			}
+			continue
+		}
+		for _, v := range res.Values {
+			name := itemName(res.Check, v.Name)
+			switch {
+			case v.Verdict == quantity.Outside:
+				out = append(out, Blocker{Code: CodeOutside, Stage: r, Check: res.Check.ID, Item: v.Name, Text: outsideText(res.Check, v, name), WayOut: c.wayOut(s)})
+			case v.Verdict == quantity.NotProven:
+				out = append(out, Blocker{Code: CodeNotProven, Stage: r, Check: res.Check.ID, Item: v.Name,
+					Text: fmt.Sprintf("%s is %s: inside %s, but the instrument cannot tell it from the limit", name, v.Value, v.Window.Window), WayOut: "measure or tighten again with a finer instrument, in a new attempt or as a correction"})
+			case v.Entry != nil && v.Entry.Evidence == ToldLater && s.Node.Stage.Hold:
+				out = append(out, Blocker{Code: CodeEvidence, Stage: r, Check: res.Check.ID, Item: v.Name,
+					Text: name + " was told later; that never closes a hold point", WayOut: "check it at the vehicle and enter it in a new attempt"})
+			}
+		}
+	}
+	return out
+}
+
+// missing names what a check still wants: one item by name, several as a count with their names.
+func missing(r procedures.Ref, res Result) Blocker {
+	b := Blocker{Code: CodeMissing, Stage: r, Check: res.Check.ID, Item: res.Missing[0], WayOut: "enter it"}
+	total := len(res.Check.Items)
+	switch {
+	case total == 1:
+		b.Text = fmt.Sprintf("%q is missing", res.Check.Title)
+	case len(res.Missing) == 1:
+		b.Text = fmt.Sprintf("%d of %d of %q are recorded; missing: %s", total-1, total, res.Check.Title, res.Missing[0])
+	default:
+		b.Text = fmt.Sprintf("%d of %d of %q are recorded; missing: %s", total-len(res.Missing), total, res.Check.Title, strings.Join(res.Missing, ", "))
+	}
+	return b
+}
+
+func outsideText(pc *procedures.PlanCheck, v Valued, name string) string {
+	switch {
+	case v.Entry == nil || !v.Value.IsZero():
+		if v.Entry != nil && !v.Entry.Bolt.IsZero() {
+			return fmt.Sprintf("%s: set %s gives the fastener %s, outside %s", name, v.Value, v.Entry.Bolt, v.Window.Window)
+		}
+		if v.Window == nil {
+			return fmt.Sprintf("%s is %s, which does not pass", name, v.Value)
+		}
+		return fmt.Sprintf("%s is %s, outside %s", name, v.Value, v.Window.Window)
+	case pc.Part != nil && v.Name == procedures.PartNumber:
+		return fmt.Sprintf("%s is %s; the parts list says %s", name, v.Entry.Answer, pc.Part.Number)
+	}
+	return fmt.Sprintf("%s: the answer %q does not pass", name, v.Entry.Answer)
+}
+
+func (c *Card) wayOut(s *StageCard) string {
+	if s.Node.Stage.WayOut != "" {
+		return s.Node.Stage.WayOut
+	}
+	return "put it right and begin a new attempt, or correct a typing slip"
+}
+
+// independence holds the signer to the stages he must have had no hand in.
+func (c *Card) independence(s *StageCard, ctx Context) Refused {
+	st := s.Node.Stage
+	if len(st.IndependentOf) == 0 || !ctx.By.MayDo(st.Who) {
+		return nil
+	}
+	done := c.handIn(s, ctx.By.ID)
+	if len(done) == 0 || !c.anotherMayDo(st.Who, s, ctx) {
+		return nil
+	}
+	return Refused{{Code: CodeSamePerson, Stage: s.Node.Ref, Text: fmt.Sprintf("%s did %q himself", ctx.By.Name, c.title(done[0])),
+		WayOut: "another " + atLeast(st.Who) + " signs this"}}
+}
+
+// handIn lists the stages a stage must be independent of in which that person had a hand.
+func (c *Card) handIn(s *StageCard, id string) []procedures.Ref {
+	st := s.Node.Stage
+	all := len(st.IndependentOf) == 1 && st.IndependentOf[0] == "all"
+	var out []procedures.Ref
+	for i := range c.Stages {
+		t := &c.Stages[i]
+		if t.Node.Stage == st || (all && !work(t.Node)) || (!all && !contains(st.IndependentOf, t.Node.Stage.ID)) {
+			continue
+		}
+		a := t.Current()
+		if a == nil || t.Status == LeftOut {
+			continue
+		}
+		for _, w := range a.Doers() {
+			if w.ID == id {
+				out = append(out, t.Node.Ref)
+				break
+			}
+		}
+	}
+	return out
+}
+
+// work reports whether a stage is work on the vehicle: it tightens, measures, fits a part, or sets
+// or puts back a state. Opening the job, deciding and looking are not.
+func work(n *procedures.Node) bool {
+	if len(n.Sets) > 0 || len(n.Clears) > 0 {
+		return true
+	}
+	for _, k := range n.Checks {
+		switch k.Kind {
+		case procedures.Torque, procedures.Thickness, procedures.RunOut, procedures.Part:
+			return true
+		}
+	}
+	return false
+}
+
+// anotherMayDo reports whether the register has somebody else with that role who had no hand in it.
+func (c *Card) anotherMayDo(who procedures.Role, s *StageCard, ctx Context) bool {
+	for _, p := range ctx.Register.People {
+		if p.ID != ctx.By.ID && p.MayDo(who) && len(c.handIn(s, p.ID)) == 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// releaseOwed names what keeps the vehicle here: standing states and stages not complete.
+func (c *Card) releaseOwed(s *StageCard, ctx Context) Refused {
+	var out Refused
+	for _, st := range c.Open {
+		out = append(out, Blocker{Code: CodeStateOpen, Stage: s.Node.Ref, Item: st.Ref.String(),
+			Text: stateText(st) + " still stands open since " + st.Since.At.Format("15:04"), WayOut: c.putBack(st)})
+	}
+	named := map[procedures.Ref]bool{}
+	for _, b := range c.unsettled(s) {
+		named[b.Stage] = true // already in the list as what comes before
+	}
+	for i := range c.Stages {
+		t := &c.Stages[i]
+		r := t.Node.Ref
+		if r == s.Node.Ref || named[r] || c.Plan.Before(s.Node.Ref, r) || t.Status == LeftOut || t.Status == Complete {
+			continue
+		}
+		if t.Status == Waiting || t.Status == Undecided {
+			continue // something before it is named
+		}
+		out = append(out, Blocker{Code: CodeBefore, Stage: r, Text: fmt.Sprintf("%q is %s", c.title(r), t.Status), WayOut: "finish it first"})
+	}
+	return out
+}
+
+func (c *Card) decideSign(w Sign, ctx Context) ([]Body, error) {
+	out := c.Blockers(w.Stage, ctx)
+	if len(out) == 0 && !ctx.CodeGiven {
+		out = append(out, Blocker{Code: CodeCode, Stage: w.Stage, Text: "a signature takes the personal code", WayOut: "type your code"})
+	}
+	if err := plainText(w.Note); err != nil {
+		out = append(out, Blocker{Code: CodeValue, Stage: w.Stage, Text: err.Error(), WayOut: "type it again"})
+	}
+	if len(out) > 0 {
+		return nil, out
+	}
+	s := c.Stage(w.Stage)
+	a := s.Current()
+	no := 1
+	if a != nil {
+		no = a.No
+	}
+	by := Who{ctx.By.ID, ctx.By.Name, ctx.By.Role}
+	sig := Signed{Stage: w.Stage, Attempt: no}
+	sig.NoSecond = SecondNeeded(s.Node.Stage, by) && ctx.By.Qualified() && !c.secondAvailable(s, ctx)
+	bodies := []Body{sig}
+	if s.Node.Stage.Act == procedures.Release {
+		bodies = append(bodies, Released{Independent: len(c.handIn(s, ctx.By.ID)) == 0, Note: strings.TrimSpace(w.Note)})
+	}
+	return bodies, nil
+}
+
+// secondAvailable reports whether the register has anybody who could countersign the stage.
+func (c *Card) secondAvailable(s *StageCard, ctx Context) bool {
+	doers := map[string]bool{ctx.By.ID: true}
+	if a := s.Current(); a != nil {
+		for _, w := range a.Doers() {
+			doers[w.ID] = true
+		}
+	}
+	for _, p := range ctx.Register.People {
+		if p.Qualified() && !doers[p.ID] {
+			return true
+		}
+	}
+	return false
+}
+
+// SecondBlockers returns every reason why that person cannot countersign the stage now, or nil.
+func (c *Card) SecondBlockers(r procedures.Ref, ctx Context) Refused {
+	s := c.Stage(r)
+	if s == nil {
+		return refuse(CodeUnknown, r, fmt.Sprintf("this vehicle has no stage %s", r), "choose a stage from the list")
+	}
+	out := c.standstill(Countersign{}, ctx)
+	if ctx.At.Before(c.Last().At) {
+		out = append(out, Blocker{Code: CodeClock, Stage: r, Text: "the clock stands earlier than the newest record", WayOut: "have the clock of this computer set right"})
+	}
+	switch s.Status {
+	case SecondOwed:
+	case Complete:
+		return append(out, Blocker{Code: CodeNotOwed, Stage: r, Text: fmt.Sprintf("%q is complete; no second person is asked for", c.title(r)), WayOut: "go on"})
+	default:
+		return append(out, Blocker{Code: CodeNotSigned, Stage: r, Text: fmt.Sprintf("%q is %s; there is no signature to look behind", c.title(r), s.Status), WayOut: "the doer signs first"})
+	}
+	if !ctx.By.Qualified() {
+		out = append(out, Blocker{Code: CodeRole, Stage: r, Text: fmt.Sprintf("%s is %s; a mechanic or the foreman countersigns", nameOf(ctx.By.Name), roleWords(ctx)), WayOut: "fetch a mechanic or the foreman"})
+	}
+	for _, w := range s.Current().Doers() {
+		if w.ID == ctx.By.ID {
+			out = append(out, Blocker{Code: CodeSamePerson, Stage: r, Text: fmt.Sprintf("%s did %q himself and cannot be his own second person", w.Name, c.title(r)), WayOut: "another mechanic or the foreman looks and countersigns"})
+		}
+	}
+	return out
+}
+
+func (c *Card) decideCountersign(w Countersign, ctx Context) ([]Body, error) {
+	out := c.SecondBlockers(w.Stage, ctx)
+	if len(out) == 0 && !ctx.CodeGiven {
+		out = append(out, Blocker{Code: CodeCode, Stage: w.Stage, Text: "a countersignature takes the personal code", WayOut: "type your code"})
+	}
+	if len(out) > 0 {
+		return nil, out
+	}
+	return []Body{Countersigned{Stage: w.Stage, Attempt: c.Stage(w.Stage).Current().No}}, nil
+}

@@ -1,0 +1,166 @@
+package register
+
+import (
+	"fmt"
+	"math/big"
+	"slices"
+	"strings"
+	"time"
+
+	"bay.example/pawl/job/quantity"
+)
+
+// The kinds of instrument, in trade words. Wrenches give a torque, the others a measurement.
+const (
+	SettingWrench    = "setting wrench"    // clicks at the value set
+	DialWrench       = "dial wrench"       // read by eye
+	ElectronicWrench = "electronic wrench" // keeps the peak
+	AngleGauge       = "angle gauge"
+	Micrometer       = "micrometer"
+	SlidingCaliper   = "sliding caliper"
+	DepthGauge       = "depth gauge"
+	DialGauge        = "dial gauge"
+	PadGauge         = "pad gauge"
+	FluidTester      = "fluid tester"
+	RollerTester     = "roller tester"
+	Thermometer      = "thermometer"
+	Tape             = "tape"
+)
+
+// Kinds lists every instrument kind in the order the register shows them.
+func Kinds() []string {
+	return []string{SettingWrench, DialWrench, ElectronicWrench, AngleGauge, Micrometer, SlidingCaliper, DepthGauge,
+		DialGauge, PadGauge, FluidTester, RollerTester, Thermometer, Tape}
+}
+
+// Status says whether an instrument may be used at all.
+type Status string
+
+// The statuses of an instrument.
+const (
+	InUse     Status = "in use"
+	Dropped   Status = "dropped" // or overloaded: out of use until calibrated
+	Withdrawn Status = "withdrawn"
+)
+
+// Instrument is one tool of the register with the certificate that vouches for it.
+type Instrument struct {
+	ID          string            `cbor:"1,keyasint" json:"id"`
+	Kind        string            `cbor:"2,keyasint" json:"kind"`
+	Title       string            `cbor:"3,keyasint,omitempty" json:"title,omitempty"`
+	Serial      string            `cbor:"4,keyasint" json:"serial"`
+	Scales      []quantity.Unit   `cbor:"5,keyasint" json:"scales"` // those it really has
+	Low         quantity.Quantity `cbor:"6,keyasint" json:"low"`
+	High        quantity.Quantity `cbor:"7,keyasint" json:"high"`
+	Resolution  quantity.Quantity `cbor:"8,keyasint" json:"resolution"`
+	Error       quantity.Quantity `cbor:"9,keyasint" json:"error"` // largest error: per cent of the reading, or in the unit of the scale
+	Certificate string            `cbor:"10,keyasint" json:"certificate"`
+	Calibrated  string            `cbor:"11,keyasint" json:"calibrated"` // ISO date
+	Due         string            `cbor:"12,keyasint" json:"due"`        // ISO date, itself still valid
+	CycleLimit  int               `cbor:"13,keyasint,omitempty" json:"cycle_limit,omitempty"`
+	Status      Status            `cbor:"14,keyasint" json:"status"`
+	StatusNote  string            `cbor:"15,keyasint,omitempty" json:"status_note,omitempty"`
+}
+
+// Wrench reports whether the instrument tightens.
+func (i Instrument) Wrench() bool {
+	return i.Kind == SettingWrench || i.Kind == DialWrench || i.Kind == ElectronicWrench
+}
+
+// Check returns what is wrong with the entry itself, one sentence, or nil.
+func (i Instrument) Check() error {
+	cal, err1 := time.Parse(time.DateOnly, i.Calibrated)
+	due, err2 := time.Parse(time.DateOnly, i.Due)
+	switch {
+	case strings.TrimSpace(i.ID) == "":
+		return fmt.Errorf("the instrument has no number; expected a short one such as W3")
+	case !slices.Contains(Kinds(), i.Kind):
+		return fmt.Errorf("%q is no kind of instrument; expected one of %s", i.Kind, strings.Join(Kinds(), ", "))
+	case len(i.Scales) == 0:
+		return fmt.Errorf("%s has no scale; name the units it really shows", i.ID)
+	case i.Low.IsZero() || i.High.IsZero() || i.Resolution.IsZero() || i.Error.IsZero():
+		return fmt.Errorf("%s needs a range, a resolution and an error limit", i.ID)
+	case err1 != nil || err2 != nil:
+		return fmt.Errorf("%s: a date reads %q or %q; expected year-month-day such as 2026-03-31", i.ID, i.Calibrated, i.Due)
+	case due.Before(cal):
+		return fmt.Errorf("%s is due on %s, before it was calibrated on %s", i.ID, i.Due, i.Calibrated)
+	case strings.TrimSpace(i.Certificate) == "":
+		return fmt.Errorf("%s has no certificate number", i.ID)
+	}
+	if c, err := i.Low.Cmp(i.High); err != nil || c >= 0 {
+		return fmt.Errorf("%s: the range %s to %s is empty or in two different units", i.ID, i.Low, i.High)
+	}
+	for _, u := range i.Scales {
+		if !u.Same(i.Low.Unit) {
+			return fmt.Errorf("%s: the scale %s does not fit the range in %s", i.ID, u, i.Low.Unit)
+		}
+	}
+	if i.Error.Unit != quantity.Percent && !i.Error.Unit.Same(i.Low.Unit) {
+		return fmt.Errorf("%s: the error limit is in %s; expected %% or a unit of its scale", i.ID, i.Error.Unit)
+	}
+	return nil
+}
+
+// UsableAt returns why the instrument may not be used at that moment, or nil. The due date itself
+// is still valid, and so is the day of calibration.
+func (i Instrument) UsableAt(at time.Time) error {
+	day := at.Format(time.DateOnly)
+	switch {
+	case i.Status != InUse:
+		note := ""
+		if i.StatusNote != "" {
+			note = " (" + i.StatusNote + ")"
+		}
+		return fmt.Errorf("%s is %s%s and may not be used until it has been calibrated", i.ID, i.Status, note)
+	case day > i.Due:
+		return fmt.Errorf("the calibration of %s ran out on %s", i.ID, i.Due)
+	case day < i.Calibrated:
+		return fmt.Errorf("%s was calibrated on %s, after today", i.ID, i.Calibrated)
+	}
+	return nil
+}
+
+// Reads returns why the instrument cannot give that value, or nil: no such scale, outside its
+// range, or finer than it resolves.
+func (i Instrument) Reads(q quantity.Quantity) error {
+	if !slices.Contains(i.Scales, q.Unit) {
+		return fmt.Errorf("%s has no %s scale; its scales are %s", i.ID, q.Unit, joinUnits(i.Scales))
+	}
+	if c, err := q.Cmp(i.Low); err != nil {
+		return err
+	} else if c < 0 {
+		return fmt.Errorf("%s is below the range of %s, %s to %s", q, i.ID, i.Low, i.High)
+	}
+	if c, err := q.Cmp(i.High); err != nil {
+		return err
+	} else if c > 0 {
+		return fmt.Errorf("%s is above the range of %s, %s to %s", q, i.ID, i.Low, i.High)
+	}
+	if q.Unit == i.Resolution.Unit {
+		step := i.Resolution.Rat()
+		if step.Sign() > 0 && !new(big.Rat).Quo(q.Rat(), step).IsInt() {
+			return fmt.Errorf("%s is finer than %s resolves, which is %s", q, i.ID, i.Resolution)
+		}
+	}
+	return nil
+}
+
+func joinUnits(us []quantity.Unit) string {
+	parts := make([]string, len(us))
+	for k, u := range us {
+		parts[k] = string(u)
+	}
+	return strings.Join(parts, ", ")
+}
+
+// Uncertainty is the largest error of a reading q: the limit itself, or its percentage of q. It is
+// taken as the expanded uncertainty of the reading.
+func (i Instrument) Uncertainty(q quantity.Quantity) quantity.Quantity {
+	if i.Error.Unit != quantity.Percent {
+		return i.Error
+	}
+	r := new(big.Rat).Mul(q.Rat(), i.Error.Rat())
+	r.Quo(r, big.NewRat(100, 1)).Abs(r)
+	// Two more digits than typed keep the product of two short decimals exact.
+	return quantity.FromRat(r, q.Unit, q.Places()+i.Error.Places()+2)
+}

@@ -1,0 +1,181 @@
+package procedures
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"bay.example/pawl/job/quantity"
+)
+
+// Check proves a sheet sound by itself: every window parses, is not empty and names a source with
+// document and revision; groups, counts and parts are complete; ids do not repeat.
+func (s *Sheet) Check() error {
+	c := &sheetChecker{s: s}
+	c.head()
+	c.entries()
+	if len(c.faults) > 0 {
+		return c.faults
+	}
+	return nil
+}
+
+type sheetChecker struct {
+	s      *Sheet
+	faults Faults
+}
+
+func (c *sheetChecker) add(key, format string, args ...any) {
+	c.faults = append(c.faults, Fault{File: c.s.file, Line: c.s.lines[key], Text: fmt.Sprintf(format, args...)})
+}
+
+func (c *sheetChecker) head() {
+	s := c.s
+	if !idForm.MatchString(s.ID) {
+		c.add("", "the sheet's id is %q; an id is lower-case letters, digits and single hyphens", s.ID)
+	}
+	for _, f := range []struct{ name, value string }{{"title", s.Title}, {"revision", s.Revision}, {"author", s.Author}} {
+		if strings.TrimSpace(f.value) == "" {
+			c.add("", "the sheet has no %s", f.name)
+		}
+	}
+	if _, err := time.Parse(time.DateOnly, s.Date); err != nil {
+		c.add("", "the sheet's date is %q; expected year-month-day such as 2026-03-31", s.Date)
+	}
+	seen := map[string]bool{}
+	for _, x := range s.Sources {
+		if x.Document == "" || x.Revision == "" {
+			c.add("source:"+x.ID, "source %q needs a document and a revision", x.ID)
+		}
+		c.id(seen, "source", x.ID)
+	}
+}
+
+func (c *sheetChecker) id(seen map[string]bool, table, id string) {
+	key := table + ":" + id
+	if !idForm.MatchString(id) {
+		c.add(key, "%s id %q; an id is lower-case letters, digits and single hyphens", table, id)
+	}
+	if seen[key] {
+		c.add(key, "%s %q stands twice", table, id)
+	}
+	seen[key] = true
+}
+
+func (c *sheetChecker) source(table, id, source string) {
+	if _, ok := c.s.Source(source); !ok {
+		c.add(table+":"+id, "%s %q has no source: name a [[source]] with document and revision", table, id)
+	}
+}
+
+func (c *sheetChecker) entries() {
+	seen := map[string]bool{}
+	for _, w := range c.s.Windows {
+		c.id(seen, "window", w.ID)
+		c.source("window", w.ID, w.Source)
+		if _, err := quantity.ParseWindow(w.Value); err != nil {
+			c.add("window:"+w.ID, "window %q: %v", w.ID, err)
+		}
+	}
+	for _, g := range c.s.Groups {
+		c.id(seen, "group", g.ID)
+		c.source("group", g.ID, g.Source)
+		c.group(g)
+	}
+	for _, n := range c.s.Counts {
+		c.id(seen, "count", n.ID)
+		c.source("count", n.ID, n.Source)
+		if n.Value < 1 || n.Value > 99 {
+			c.add("count:"+n.ID, "count %q is %d; expected 1 to 99", n.ID, n.Value)
+		}
+	}
+	for _, p := range c.s.Parts {
+		c.id(seen, "part", p.ID)
+		c.source("part", p.ID, p.Source)
+		if p.Title == "" || p.Number == "" {
+			c.add("part:"+p.ID, "part %q needs a title and a number", p.ID)
+		}
+	}
+	for _, f := range c.s.Facts {
+		c.id(seen, "fact", f.ID)
+		c.source("fact", f.ID, f.Source)
+		if _, err := quantity.Parse(f.Value, ""); err != nil {
+			c.add("fact:"+f.ID, "fact %q: %v", f.ID, err)
+		}
+	}
+}
+
+func (c *sheetChecker) group(g Group) {
+	key := "group:" + g.ID
+	if g.Title == "" || len(g.Names) == 0 || len(g.Names) > 24 {
+		c.add(key, "group %q needs a title and 1 to 24 named fasteners", g.ID)
+	}
+	for i, n := range g.Names {
+		if strings.TrimSpace(n) == "" || n == ItemNew || slices.Contains(g.Names[:i], n) {
+			c.add(key, "group %q: the fastener name %q is empty, reserved or stands twice", g.ID, n)
+		}
+	}
+	if len(g.Order) == 0 {
+		return
+	}
+	sorted := slices.Sorted(slices.Values(g.Order))
+	for i, n := range sorted {
+		if len(sorted) != len(g.Names) || n != i+1 {
+			c.add(key, "group %q: the order names each of its %d fasteners once, by number from 1", g.ID, len(g.Names))
+			return
+		}
+	}
+}
+
+// kindDimensions says what a window of a check may be in.
+var kindDimensions = map[Kind][]quantity.Dimension{
+	Torque:    {quantity.NewtonMetre.Dimension(), quantity.Degree.Dimension()},
+	Thickness: {quantity.Millimetre.Dimension()},
+	RunOut:    {quantity.Millimetre.Dimension()},
+	Count:     {quantity.Count.Dimension()},
+}
+
+// CheckPair proves that a sheet serves a procedure: it gives every trait, and every window, group,
+// count and part that a check names, in a unit that fits the kind of check. Checks on stages that
+// the sheet's own traits leave out need nothing.
+func CheckPair(p *Procedure, s *Sheet) error {
+	var faults Faults
+	add := func(stage, format string, args ...any) {
+		faults = append(faults, Fault{File: s.file, Stage: stage, Text: fmt.Sprintf(format, args...)})
+	}
+	for _, t := range p.Traits {
+		if v, ok := s.Traits[t.ID]; !ok {
+			add("", "trait %q (%s) has no value; expected one of %v", t.ID, t.Title, t.Values)
+		} else if !slices.Contains(t.Values, v) {
+			add("", "trait %q has the value %q; expected one of %v", t.ID, v, t.Values)
+		}
+	}
+	if len(faults) > 0 {
+		return faults
+	}
+	for i := range p.Stages {
+		st := &p.Stages[i]
+		if !st.traitsAllow(s.Traits) || (st.SideTrait != "" && s.Traits[st.SideTrait] == SideNone) {
+			continue
+		}
+		for k := range st.Checks {
+			ck := &st.Checks[k]
+			at := st.ID + "." + ck.ID
+			pc, err := resolveCheck(ck, s)
+			if err != nil {
+				add(at, "%v", err)
+				continue
+			}
+			for _, w := range []*PlanWindow{pc.Window, pc.Spread, pc.Nominal} {
+				if dims := kindDimensions[ck.Kind]; w != nil && dims != nil && !slices.Contains(dims, w.Window.Unit().Dimension()) {
+					add(at, "window %q is in %s, which a %s check cannot read", w.ID, w.Window.Unit(), ck.Kind)
+				}
+			}
+		}
+	}
+	if len(faults) > 0 {
+		return faults
+	}
+	return nil
+}

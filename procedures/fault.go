@@ -1,0 +1,45 @@
+package procedures
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Fault is one thing wrong with a procedure or a sheet, placed so that its author finds it.
+type Fault struct {
+	File  string
+	Line  int    // 0 when no single line is to blame
+	Stage string // the stage, with its check after a dot where one is meant
+	Path  string // the way through the graph, or the traits and answers, that shows it
+	Text  string
+}
+
+// String is one line: file:line: stage "x": what is wrong (shown by …).
+func (f Fault) String() string {
+	var b strings.Builder
+	b.WriteString(f.File)
+	if f.Line > 0 {
+		fmt.Fprintf(&b, ":%d", f.Line)
+	}
+	b.WriteString(": ")
+	if f.Stage != "" {
+		fmt.Fprintf(&b, "stage %q: ", f.Stage)
+	}
+	b.WriteString(f.Text)
+	if f.Path != "" {
+		fmt.Fprintf(&b, " (%s)", f.Path)
+	}
+	return b.String()
+}
+
+// Faults is every fault found, in the order of the file. It is the error of loading and checking.
+type Faults []Fault
+
+// Error joins the faults, one a line.
+func (fs Faults) Error() string {
+	lines := make([]string, len(fs))
+	for i, f := range fs {
+		lines[i] = f.String()
+	}
+	return strings.Join(lines, "\n")
+}

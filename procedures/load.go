@@ -1,0 +1,184 @@
+package procedures
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/pelletier/go-toml/v2"
+	"github.com/pelletier/go-toml/v2/unstable"
+)
+
+// MaxFile is the size in bytes above which a procedure or sheet file is refused unread.
+const MaxFile = 1 << 20
+
+// maxStages bounds the graph before anything quadratic runs over it.
+const maxStages = 400
+
+// maxDepth bounds the nesting of brackets in a file, so that a hostile one cannot exhaust the stack.
+const maxDepth = 32
+
+// LoadProcedure reads a procedure file. Unknown keys, wrong types and broken syntax are Faults that
+// name file and line. It does not prove the graph sound: Check does.
+func LoadProcedure(file string, data []byte) (*Procedure, error) {
+	var p Procedure
+	lines, err := decode(file, data, &p)
+	if err != nil {
+		return nil, err
+	}
+	if p.Format != Format {
+		return nil, Faults{{File: file, Line: 1, Text: fmt.Sprintf("format is %d; this program reads format %d", p.Format, Format)}}
+	}
+	if n := len(p.Stages); n > maxStages {
+		return nil, Faults{{File: file, Text: fmt.Sprintf("%d stages; at most %d are taken", n, maxStages)}}
+	}
+	p.file, p.lines = file, lines
+	for i := range p.Stages {
+		s := &p.Stages[i]
+		if s.Second == "" {
+			s.Second = SecondApprentice
+		}
+	}
+	return &p, nil
+}
+
+// LoadSheet reads a spec sheet file, with the same strictness as LoadProcedure.
+func LoadSheet(file string, data []byte) (*Sheet, error) {
+	var s Sheet
+	lines, err := decode(file, data, &s)
+	if err != nil {
+		return nil, err
+	}
+	if s.Format != Format {
+		return nil, Faults{{File: file, Line: 1, Text: fmt.Sprintf("format is %d; this program reads format %d", s.Format, Format)}}
+	}
+	s.file, s.lines = file, lines
+	return &s, nil
+}
+
+// IsSheet tells a sheet file from a procedure file by its top-level tables.
+func IsSheet(data []byte) bool {
+	for _, line := range bytes.Split(data, []byte("\n")) {
+		switch t := strings.TrimSpace(string(line)); t {
+		case "[[stage]]", "[[phase]]":
+			return false
+		case "[traits]", "[[window]]", "[[source]]":
+			return true
+		}
+	}
+	return false
+}
+
+// Pin returns the canonical bytes of the procedure and their digest. A job keeps both, so that it
+// reads the same in ten years however the library has changed.
+func (p *Procedure) Pin() (data []byte, digest string, err error) { return pin(p) }
+
+// Pin returns the canonical bytes of the sheet and their digest.
+func (s *Sheet) Pin() (data []byte, digest string, err error) { return pin(s) }
+
+func pin(v any) ([]byte, string, error) {
+	data, err := toml.Marshal(v)
+	if err != nil {
+		return nil, "", fmt.Errorf("write canonical file: %w", err)
+	}
+	return data, Digest(data), nil
+}
+
+// Digest is the SHA-256 of data in lower-case hexadecimal.
+func Digest(data []byte) string {
+	sum := sha256.Sum256(data)
+	return hex.EncodeToString(sum[:])
+}
+
+func decode(file string, data []byte, into any) (map[string]int, error) {
+	fault := func(line int, text string) error { return Faults{{File: file, Line: line, Text: text}} }
+	if len(data) > MaxFile {
+		return nil, fault(0, fmt.Sprintf("the file has %d bytes; at most %d are read", len(data), MaxFile))
+	}
+	if !utf8.Valid(data) {
+		return nil, fault(0, "the file is not valid UTF-8 text")
+	}
+	if line := tooDeep(data); line > 0 {
+		return nil, fault(line, fmt.Sprintf("brackets nested deeper than %d", maxDepth))
+	}
+	dec := toml.NewDecoder(bytes.NewReader(data))
+	dec.DisallowUnknownFields()
+	if err := dec.Decode(into); err != nil {
+		var strict *toml.StrictMissingError
+		if errors.As(err, &strict) {
+			var fs Faults
+			for i := range strict.Errors {
+				e := &strict.Errors[i]
+				row, _ := e.Position()
+				fs = append(fs, Fault{File: file, Line: row, Text: fmt.Sprintf("unknown key %q", strings.Join(e.Key(), "."))})
+			}
+			return nil, fs
+		}
+		var de *toml.DecodeError
+		if errors.As(err, &de) {
+			row, _ := de.Position()
+			return nil, fault(row, strings.TrimPrefix(de.Error(), "toml: "))
+		}
+		return nil, fault(0, strings.TrimPrefix(err.Error(), "toml: "))
+	}
+	return lineIndex(data), nil
+}
+
+// tooDeep returns the line on which square or curly brackets nest too deep, or 0. Text inside
+// strings counts too, which only makes the bound stricter.
+func tooDeep(data []byte) int {
+	depth, line := 0, 1
+	for _, b := range data {
+		switch b {
+		case '\n':
+			line++
+		case '[', '{':
+			if depth++; depth > maxDepth {
+				return line
+			}
+		case ']', '}':
+			depth = max(0, depth-1)
+		}
+	}
+	return 0
+}
+
+// lineIndex maps "stage:ID", "stage:ID.check:ID" and the ids of other top-level tables to the line
+// their id stands on.
+func lineIndex(data []byte) map[string]int {
+	index := map[string]int{}
+	p := unstable.Parser{}
+	p.Reset(data)
+	table, stage := "", ""
+	for p.NextExpression() {
+		e := p.Expression()
+		var key []string
+		for it := e.Key(); it.Next(); {
+			key = append(key, string(it.Node().Data))
+		}
+		switch e.Kind {
+		case unstable.ArrayTable, unstable.Table:
+			table = strings.Join(key, ".")
+		case unstable.KeyValue:
+			if len(key) != 1 || key[0] != "id" || e.Value() == nil || e.Value().Kind != unstable.String {
+				continue
+			}
+			id := string(e.Value().Data)
+			line := p.Shape(e.Value().Raw).Start.Line
+			switch {
+			case table == "stage":
+				stage = id
+				index["stage:"+id] = line
+			case strings.HasPrefix(table, "stage."):
+				index["stage:"+stage+"."+strings.TrimPrefix(table, "stage.")+":"+id] = line
+			default:
+				index[table+":"+id] = line
+			}
+		}
+	}
+	return index
+}
