@@ -95,8 +95,11 @@ func (s *Stage) existsOn(side Side, traits map[string]string) bool {
 	return side != NoSide && (v == string(side) || v == SideBoth)
 }
 
-func (s *Stage) traitsAllow(traits map[string]string) bool {
-	for _, c := range s.When {
+func (s *Stage) traitsAllow(traits map[string]string) bool { return traitsAllow(s.When, traits) }
+
+// traitsAllow weighs the conditions on traits and passes over the others.
+func traitsAllow(when []Condition, traits map[string]string) bool {
+	for _, c := range when {
 		if c.Trait != "" && !c.admits(traits[c.Trait]) {
 			return false
 		}

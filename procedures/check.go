@@ -211,6 +211,11 @@ func (c *checker) stageNames(s *Stage) {
 	for _, w := range s.When {
 		c.condition(s, w)
 	}
+	for _, k := range s.Checks {
+		for _, w := range k.When {
+			c.condition(s, w)
+		}
+	}
 	if s.SideTrait != "" {
 		c.sideTrait(s)
 	}
@@ -245,6 +250,8 @@ func (c *checker) clear(s *Stage, cl Clear) {
 			c.stage(s, "clears %q by the check %q, which is not on this stage", cl.State, id)
 		case s.Checks[k].Optional:
 			c.stage(s, "clears %q by the check %q, which is optional and so proves nothing", cl.State, id)
+		case len(s.Checks[k].When) > 0:
+			c.stage(s, "clears %q by the check %q, which some vehicles do not have and so proves nothing", cl.State, id)
 		}
 	}
 }
@@ -352,8 +359,8 @@ func (c *checker) check(s *Stage, k *Check) {
 	case Count:
 		if k.Same != "" {
 			id, check, _ := strings.Cut(k.Same, ".")
-			if st := c.p.Stage(id); st == nil || !slices.ContainsFunc(st.Checks, func(x Check) bool { return x.ID == check && x.Kind == Count }) {
-				at("same names %q, which is no count check (stage.check)", k.Same)
+			if st := c.p.Stage(id); st == nil || !slices.ContainsFunc(st.Checks, func(x Check) bool { return x.ID == check && x.Kind == Count && len(x.When) == 0 }) {
+				at("same names %q, which is no count check (stage.check) that every vehicle has", k.Same)
 			}
 		}
 	case Torque:
@@ -379,6 +386,14 @@ func (c *checker) check(s *Stage, k *Check) {
 		}
 	default:
 		at("kind is %q; expected confirm, choice, count, torque, thickness, run-out, reading, part or text", k.Kind)
+	}
+	for _, w := range k.When {
+		if w.Trait == "" {
+			at("only traits may leave a check out; move it to a stage of its own")
+		}
+	}
+	if len(k.When) > 0 && (k.Finding != "" || k.Decision != "") {
+		at("records a finding or a decision, so it cannot depend on a trait")
 	}
 	if k.Kind != Choice && (k.Finding != "" || k.Decision != "") {
 		at("only a choice records a finding or a decision")

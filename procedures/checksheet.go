@@ -161,6 +161,9 @@ func CheckPair(p *Procedure, s *Sheet) error {
 		}
 		for k := range st.Checks {
 			ck := &st.Checks[k]
+			if !traitsAllow(ck.When, s.Traits) {
+				continue
+			}
 			at := st.ID + "." + ck.ID
 			pc, err := resolveCheck(ck, s)
 			if err != nil {

@@ -93,7 +93,7 @@ func Resolve(p *Procedure, s *Sheet, traits map[string]string) (*Plan, error) {
 		if !exists[i] {
 			continue
 		}
-		node, err := resolveNode(p, s, g, i, exists)
+		node, err := plan.resolveNode(g, i, exists)
 		if err != nil {
 			return nil, err
 		}
@@ -104,19 +104,13 @@ func Resolve(p *Procedure, s *Sheet, traits map[string]string) (*Plan, error) {
 	return plan, nil
 }
 
-func resolveNode(p *Procedure, s *Sheet, g *graph, i int, exists []bool) (Node, error) {
-	n := g.nodes[i]
+func (plan *Plan) resolveNode(g *graph, i int, exists []bool) (Node, error) {
+	p, s, n := plan.Procedure, plan.Sheet, g.nodes[i]
 	node := Node{Ref: n.ref, Stage: n.stage, Phase: p.phase(n.stage.Phase)}
 	for _, d := range g.through(i, exists) {
 		node.After = append(node.After, g.nodes[d].ref)
 	}
-	for _, id := range n.stage.Disturbs {
-		for _, t := range g.targets(n.ref.Side, id) {
-			if exists[t] {
-				node.Disturbs = append(node.Disturbs, g.nodes[t].ref)
-			}
-		}
-	}
+	node.Disturbs = g.disturbed(p, i, exists)
 	for _, id := range n.stage.Sets {
 		node.Sets = append(node.Sets, p.stateRef(id, n.ref.Side))
 	}
@@ -124,6 +118,9 @@ func resolveNode(p *Procedure, s *Sheet, g *graph, i int, exists []bool) (Node, 
 		node.Clears = append(node.Clears, PlanClear{State: p.stateRef(c.State, n.ref.Side), Proof: c.Proof})
 	}
 	for k := range n.stage.Checks {
+		if !traitsAllow(n.stage.Checks[k].When, plan.Traits) {
+			continue
+		}
 		pc, err := resolveCheck(&n.stage.Checks[k], s)
 		if err != nil {
 			return node, Faults{{File: s.file, Stage: n.stage.ID + "." + n.stage.Checks[k].ID, Text: err.Error()}}
@@ -131,6 +128,31 @@ func resolveNode(p *Procedure, s *Sheet, g *graph, i int, exists []bool) (Node, 
 		node.Checks = append(node.Checks, pc)
 	}
 	return node, nil
+}
+
+// disturbed lists what a new attempt at node i undoes: what its stage says, and every stage that
+// puts back a state it sets, because setting it again leaves it standing again.
+func (g *graph) disturbed(p *Procedure, i int, exists []bool) []Ref {
+	n := g.nodes[i]
+	var out []Ref
+	add := func(t int) {
+		if r := g.nodes[t].ref; exists[t] && t != i && !slices.Contains(out, r) {
+			out = append(out, r)
+		}
+	}
+	for _, id := range n.stage.Disturbs {
+		for _, t := range g.targets(n.ref.Side, id) {
+			add(t)
+		}
+	}
+	for _, id := range n.stage.Sets {
+		for t, m := range g.nodes {
+			if slices.Contains(clearsOf(m.stage), id) && p.stateRef(id, n.ref.Side) == p.stateRef(id, m.ref.Side) {
+				add(t)
+			}
+		}
+	}
+	return out
 }
 
 func (p *Procedure) phase(id string) *Phase {

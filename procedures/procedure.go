@@ -174,7 +174,7 @@ type Stage struct {
 	WayOut   string   `toml:"way_out,omitempty"` // what to do when it fails
 
 	After     []string    `toml:"after,omitempty"`
-	Disturbs  []string    `toml:"disturbs,omitempty"` // stages that a new attempt here physically undoes
+	Disturbs  []string    `toml:"disturbs,omitempty"` // stages that a new attempt here physically undoes, besides those that clear what it sets
 	When      []Condition `toml:"when,omitempty"`
 	Sided     bool        `toml:"sided,omitempty"`      // done left and right, as two branches
 	SideTrait string      `toml:"side_trait,omitempty"` // the trait whose value names the side or sides
@@ -232,6 +232,10 @@ type Check struct {
 	Title    string `toml:"title"`
 	Help     string `toml:"help,omitempty"`
 	Optional bool   `toml:"optional,omitempty"`
+
+	// When leaves the check out where a trait says so. Only traits may be named, and nothing that
+	// shapes the graph or proves a clearing may hang on it.
+	When []Condition `toml:"when,omitempty"`
 
 	Options  []string `toml:"options,omitempty"`  // choice
 	Pass     []string `toml:"pass,omitempty"`     // choice: the answers that let the stage be signed; empty: all
