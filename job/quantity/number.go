@@ -49,8 +49,6 @@ func ParseNumber(text string) (string, error) {
 		return "", refusal(text)
 	case mark >= 0 && decimals == "", whole == "" && decimals == "":
 		return "", refusal(text)
-	case mark >= 0 && digits[mark] == ',' && looksGrouped(whole, decimals):
-		return "", fmt.Errorf("%s could mean %s or %s; type it with a point or with no mark at all", quote(text), whole+decimals, whole+"."+decimals)
 	}
 	typed := len(whole) + len(decimals)
 	whole = strings.TrimLeft(whole, "0")
@@ -83,13 +81,6 @@ func canonical(number string) bool {
 
 func onlyDigits(text string) bool {
 	return strings.Trim(text, "0123456789") == ""
-}
-
-// looksGrouped reports whether a comma may have been meant to set off
-// thousands: "1,250" may be 1250 or 1.250, and guessing wrong is a factor of
-// a thousand. "0,250" and "16,42" can only be decimals.
-func looksGrouped(whole, decimals string) bool {
-	return len(decimals) == 3 && len(whole) >= 1 && len(whole) <= 3 && whole[0] != '0'
 }
 
 // refusal says, in one sentence, why a text is not a plain decimal number.

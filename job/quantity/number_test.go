@@ -26,7 +26,8 @@ func TestParseNumberCanonical(t *testing.T) {
 		"16,42":                 "16.42",
 		"0,250":                 "0.250",
 		"1250,5":                "1250.5",
-		"1250,500":              "1250.500", // four digits before the comma cannot be one group
+		"1250,500":              "1250.500",
+		"16,425":                "16.425", // a gauge with a decimal comma; thousands are never set off
 		"1.250":                 "1.250",
 		"  8 ":                  "8",
 		"\u00a08\u202f":         "8",
@@ -73,8 +74,6 @@ func TestParseNumberRefusals(t *testing.T) {
 		{"1,250.5", `"1,250.5" has marks between the thousands; leave them out, for example 1250.5`},
 		{"1'250", `"1'250" has marks between the thousands; leave them out, for example 1250.5`},
 		{"1_250", `"1_250" has marks between the thousands; leave them out, for example 1250.5`},
-		{"1,250", `"1,250" could mean 1250 or 1.250; type it with a point or with no mark at all`},
-		{"-16,425", `"-16,425" could mean 16425 or 16.425; type it with a point or with no mark at all`},
 		{"1/2", `"1/2" is a fraction; type it as a decimal, for example 0.5`},
 		{"5%", `"5%" is not a plain decimal number; type the digits, for example 120.5`},
 		{"\xff", `"\xff" is not a plain decimal number; type the digits, for example 120.5`},
