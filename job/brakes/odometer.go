@@ -43,8 +43,8 @@ func (r OdometerReading) exact() (*big.Rat, error) {
 }
 
 // perDay is the distance per day from which on a reading is asked about, in
-// km. Common practice, no source.
-var perDay = ratio(1500, 1)
+// km; usualPerDay bounds what a hint may assume. Common practice, no source.
+var perDay, usualPerDay = ratio(1500, 1), ratio(300, 1)
 
 // kilometresPerMile is exact: international yard and pound agreement of 1959.
 var kilometresPerMile = ratio(1609344, 1000000)
@@ -79,18 +79,19 @@ func CheckOdometer(now, last OdometerReading) ([]Oddity, error) {
 	}
 	days := int64(now.On.Sub(last.On)/(24*time.Hour)) + 1
 	top := plus(before, times(perDay, ratio(days, 1)))
+	usual := plus(before, times(usualPerDay, ratio(days, 1)))
 	switch {
 	case km.Cmp(before) < 0:
 		text := fmt.Sprintf("%s is lower than %s on %s: typing, other vehicle, or instrument replaced?", now.Shown, last.Shown, day(last.On))
-		if asMiles := plus(times(shownKm, kilometresPerMile), minus(km, shownKm)); now.Shown.Unit == quantity.Kilometre && within(asMiles, before, top) {
+		if asMiles := plus(times(shownKm, kilometresPerMile), minus(km, shownKm)); now.Shown.Unit == quantity.Kilometre && within(asMiles, before, usual) {
 			text = fmt.Sprintf("%s is lower than %s on %s: read in miles? %s mi are %s", now.Shown, last.Shown, day(last.On), now.Shown.Number, shown(asMiles, quantity.Kilometre, 0))
 		}
 		return []Oddity{{Code: CodeLower, Text: text}}, nil
 	case km.Cmp(top) > 0:
 		text := fmt.Sprintf("%s is %s more than on %s, over 1500 km a day: typing, or other vehicle?", now.Shown, shown(minus(km, before), quantity.Kilometre, 0), day(last.On))
-		if asKm := over(shownKm, kilometresPerMile); now.Shown.Unit == quantity.Mile && within(plus(asKm, minus(km, shownKm)), before, top) {
+		if asKm := over(shownKm, kilometresPerMile); now.Shown.Unit == quantity.Mile && within(plus(asKm, minus(km, shownKm)), before, usual) {
 			text = fmt.Sprintf("%s would be %s, too much since %s: were kilometres read as miles?", now.Shown, shown(shownKm, quantity.Kilometre, 0), day(last.On))
-		} else if tenth := over(shownKm, ratio(10, 1)); within(plus(tenth, minus(km, shownKm)), before, top) {
+		} else if tenth := over(shownKm, ratio(10, 1)); within(plus(tenth, minus(km, shownKm)), before, usual) {
 			text += " Or was the last digit a tenth?"
 		}
 		return []Oddity{{Code: CodeJump, Text: text}}, nil
