@@ -131,7 +131,7 @@ func (a *asking) count(expect *int) error {
 		a.entry.Verdict = verdictIf(n == *expect)
 		a.entry.Window = countWindow(*expect)
 	}
-	if a.check.Window != nil {
+	if a.check.Kind == procedures.Count && a.check.Window != nil {
 		return a.judge(q)
 	}
 	return nil
