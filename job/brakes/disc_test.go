@@ -77,6 +77,24 @@ func TestDiscVariationWithCoarseInstrument(t *testing.T) {
 	}
 }
 
+// The thickness variation is guarded by the uncertainty of a difference, the
+// thinnest point by that of a reading.
+func TestDiscGuardsEachFigureByItsOwn(t *testing.T) {
+	f, err := brakes.DiscReadings{Points: mm(t, "17.000 17.010")}.Figures()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		difference string
+		want       quantity.Verdict
+	}{{"0.005 mm", quantity.Inside}, {"0.0051 mm", quantity.NotProven}} {
+		j, err := demoDisc(t).Judge(f, brakes.Instrument{Uncertainty: q("0.5 mm"), Difference: q(c.difference)})
+		if err != nil || j.Minimum != quantity.Inside || j.Refit != quantity.Inside || j.Variation != c.want {
+			t.Errorf("%s: %+v, %v", c.difference, j, err)
+		}
+	}
+}
+
 func TestDiscFiguresRefuse(t *testing.T) {
 	for name, set := range map[string]brakes.DiscReadings{
 		"empty":    {},

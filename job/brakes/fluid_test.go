@@ -73,6 +73,24 @@ func TestOfferFluid(t *testing.T) {
 			t.Errorf("%s for %s: %+v, %v; want %s, %s", row["offered"], row["required"], got, err, row["expected"], row["why"])
 		}
 	}
+	// Viscosity alone refuses: 1800 against 1500 mm²/s cold, and an invented
+	// fluid that is too thin when hot.
+	dot3, err := brakes.ParseFluidClass("DOT 3")
+	if err != nil {
+		t.Fatal(err)
+	}
+	dot4, err := brakes.ParseFluidClass("DOT 4")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, err := brakes.OfferFluid(dot3, dot4); err != nil || got.Accepted || got.Why != "viscosity at −40 °C up to 1800 is above 1500 mm²/s" {
+		t.Errorf("DOT 4 for DOT 3: %+v, %v", got, err)
+	}
+	thin := dot3
+	thin.Name, thin.HotViscosity = "thin", "1.4"
+	if got, err := brakes.OfferFluid(dot3, thin); err != nil || got.Accepted || got.Why != "viscosity at 100 °C from 1.4 is below 1.5 mm²/s" {
+		t.Errorf("thin for DOT 3: %+v, %v", got, err)
+	}
 	for _, name := range []string{"dot4", "DOT-4", "Dot 4"} {
 		if c, err := brakes.ParseFluidClass(name); err != nil || c.Name != "DOT 4" {
 			t.Errorf("%q: %v, %v", name, c, err)
@@ -143,6 +161,10 @@ func TestReservoirWorkedExample(t *testing.T) {
 	r, err = brakes.Reservoir{Capacity: q("0.15 l"), Level: q("70 %")}.WhenPistonsGoBack(left, right)
 	if err != nil || r.Overflows || r.Siphon != 0 {
 		t.Errorf("70 %%: %+v, %v", r, err)
+	}
+	r, err = brakes.Reservoir{Capacity: q("150 ml"), Level: q("75 %")}.WhenPistonsGoBack(left, right)
+	if err != nil || !r.Overflows || r.Siphon != 10 {
+		t.Errorf("just above MAX: %+v, %v", r, err)
 	}
 	atMin := brakes.Reservoir{Capacity: q("150 ml"), Level: q("0 %")}
 	if missing, rest, err := atMin.Unexplained(q("115 ml"), left, right); err != nil || missing != 150 || rest != 0 {

@@ -89,6 +89,11 @@ func TestParseVehicleNumber(t *testing.T) {
 	if c, err := demo.CheckDigit(); err != nil || c.Binding {
 		t.Errorf("demo: %+v, %v", c, err)
 	}
+	for first, want := range map[string]bool{"0": false, "1": true, "5": true, "6": false, "9": false, "A": false} {
+		if c, err := brakes.VehicleNumber(first + "M8GDM9AXKP042788").CheckDigit(); err != nil || c.Binding != want {
+			t.Errorf("first character %s: %+v, %v", first, c, err)
+		}
+	}
 	for text, say := range map[string]string{
 		"":                   "17 letters and digits are expected",
 		"1M8GDM9AXKP04278":   "16 characters",
