@@ -1,0 +1,104 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+	"runtime/debug"
+
+	bolt "go.etcd.io/bbolt"
+)
+
+// guard runs do and turns a panic or a fault of the memory map into Damaged: bbolt maps the file
+// and answers damage with a panic or, past the end of a shortened file, a bus error.
+func guard(do func() error) (err error) {
+	old := debug.SetPanicOnFault(true)
+	defer debug.SetPanicOnFault(old)
+	defer func() {
+		if r := recover(); r != nil {
+			err = panicked{fmt.Sprint(r)}
+		}
+	}()
+	return do()
+}
+
+type panicked struct{ what string }
+
+func (p panicked) Error() string { return "it cannot be read in one place (" + p.what + ")" }
+
+// named puts the path into the errors that come from below.
+func (f *File) named(err error) error {
+	var p panicked
+	var d Damaged
+	switch {
+	case err == nil:
+		return nil
+	case errors.As(err, &p):
+		return Damaged{f.path, p.Error()}
+	case errors.As(err, &d):
+		d.Path = f.path
+		return d
+	}
+	return err
+}
+
+// view runs a read transaction. Nothing that do gets may be kept without copying it, and do must
+// not wait for anything.
+func (f *File) view(do func(*bolt.Tx) error) error {
+	if f.broken != nil {
+		return f.broken
+	}
+	return f.named(guard(func() error { return f.db.View(do) }))
+}
+
+// update runs a write transaction. When the commit itself fails nobody knows what reached the disk,
+// so the file is closed, opened again and asked: the error is Full when the change is not in it and
+// Unsure when it is.
+func (f *File) update(do func(*bolt.Tx) error) error {
+	if f.broken != nil {
+		return f.broken
+	}
+	id, ready := 0, false
+	err := guard(func() error {
+		return f.db.Update(func(tx *bolt.Tx) error {
+			id = tx.ID()
+			err := do(tx)
+			ready = err == nil
+			return err
+		})
+	})
+	var p panicked
+	switch {
+	case err == nil:
+		return nil
+	case errors.As(err, &p):
+		f.broken = f.named(err) // bbolt may hold its locks for ever now
+		return f.broken
+	case !ready:
+		return f.named(err)
+	}
+	return f.afterFailedCommit(id, err)
+}
+
+func (f *File) afterFailedCommit(id int, cause error) error {
+	clear(f.cards)
+	if err := f.db.Close(); err != nil {
+		f.broken = fmt.Errorf("the workshop file %s cannot be closed after an error of the disk (%w): %w; start the program again", f.path, cause, err)
+		return f.broken
+	}
+	if err := f.reopen(); err != nil {
+		f.broken = fmt.Errorf("the workshop file %s cannot be opened again after an error of the disk (%w): %w", f.path, cause, err)
+		return f.broken
+	}
+	now := 0
+	err := f.view(func(tx *bolt.Tx) error {
+		now = tx.ID()
+		return nil
+	})
+	switch {
+	case err != nil:
+		return err
+	case now >= id:
+		return Unsure{f.path, cause}
+	}
+	return Full{f.path, cause}
+}

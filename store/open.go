@@ -1,0 +1,190 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"sync"
+	"time"
+
+	bolt "go.etcd.io/bbolt"
+	boltErrors "go.etcd.io/bbolt/errors"
+
+	"bay.example/pawl/job"
+	"bay.example/pawl/procedures"
+)
+
+// Format is the version of the file layout this program writes and the newest it reads.
+const Format = 1
+
+var keyFormat = []byte("format")
+
+// Options say how a file is opened.
+type Options struct {
+	Now      func() time.Time // the clock; nil: the computer's
+	Station  string           // name of the bay's computer; empty: its host name
+	Timeout  time.Duration    // how long to wait for another program to let go; 0: one second
+	HashCost Cost             // of new personal codes; zero: DefaultCost
+}
+
+// File is an open workshop file. Its methods may be called from several goroutines; no other
+// program can have the file open at the same time.
+type File struct {
+	path    string
+	now     func() time.Time
+	station string
+	timeout time.Duration
+	cost    Cost
+
+	codeMu sync.Mutex // held while a code is hashed, so that tries cannot run side by side
+	mu     sync.Mutex // guards everything below
+	db     *bolt.DB
+	broken error // set when the file cannot be used any more
+	cards  map[uint64]*job.Card
+	procs  map[string]*procedures.Procedure // by digest
+	sheets map[string]*procedures.Sheet     // by digest
+}
+
+// DefaultPath is where the workshop file lies unless the user says otherwise: in the folder of
+// XDG_DATA_HOME, or .local/share in the home folder.
+func DefaultPath() (string, error) {
+	dir := os.Getenv("XDG_DATA_HOME")
+	if !filepath.IsAbs(dir) { // the XDG base directory specification has relative ones ignored
+		home, err := os.UserHomeDir()
+		if err != nil {
+			return "", fmt.Errorf("find the home folder for the workshop file: %w", err)
+		}
+		dir = filepath.Join(home, ".local", "share")
+	}
+	return filepath.Join(dir, "pawl", "workshop.pawl"), nil
+}
+
+// Open opens a workshop file, or creates an empty one with its folder. The errors InUse, Newer,
+// Damaged and Full say what is in the way.
+func Open(path string, o Options) (*File, error) {
+	f := &File{path: path, now: o.Now, station: o.Station, timeout: o.Timeout, cost: o.HashCost,
+		cards: map[uint64]*job.Card{}, procs: map[string]*procedures.Procedure{}, sheets: map[string]*procedures.Sheet{}}
+	if f.now == nil {
+		f.now = time.Now
+	}
+	if f.station == "" {
+		f.station, _ = os.Hostname() // without one the records say nothing of the station
+	}
+	if f.timeout == 0 {
+		f.timeout = time.Second
+	}
+	if f.cost == (Cost{}) {
+		f.cost = DefaultCost
+	}
+	info, err := os.Stat(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		if err := create(path); err != nil {
+			return nil, Full{path, err}
+		}
+	case err != nil:
+		return nil, fmt.Errorf("open the workshop file: %w", err)
+	case !info.Mode().IsRegular():
+		return nil, Damaged{path, "it is not a file but a folder or a device"}
+	case info.Mode().Perm()&0o077 != 0:
+		// The file holds hashes of codes; whoever restored it left it open to others. Only its
+		// owner can shut it, and for anybody else it is not worse than it was.
+		os.Chmod(path, 0o600)
+	}
+	if err := f.reopen(); err != nil {
+		return nil, err
+	}
+	if err := f.inspect(); err != nil {
+		return nil, errors.Join(err, f.db.Close())
+	}
+	writeHolder(path, f.station, f.Now())
+	return f, nil
+}
+
+// reopen opens the database itself.
+func (f *File) reopen() error {
+	var db *bolt.DB
+	err := guard(func() (err error) {
+		db, err = bolt.Open(f.path, 0o600, &bolt.Options{Timeout: f.timeout, FreelistType: bolt.FreelistMapType})
+		return err
+	})
+	var p panicked
+	switch {
+	case err == nil:
+		f.db = db
+		return nil
+	case errors.Is(err, boltErrors.ErrTimeout):
+		return InUse{f.path, readHolder(f.path, f.Now())}
+	case errors.Is(err, fs.ErrPermission), isReadOnly(err):
+		return Full{f.path, err}
+	case errors.As(err, &p):
+		return Damaged{f.path, p.Error()}
+	case errors.Is(err, boltErrors.ErrInvalid), errors.Is(err, boltErrors.ErrVersionMismatch), errors.Is(err, boltErrors.ErrChecksum):
+		return Damaged{f.path, "its first pages are not those of a workshop file"}
+	}
+	return fmt.Errorf("open the workshop file %s: %w", f.path, err)
+}
+
+// inspect reads the format number and then every table once, so that damage shows before work
+// begins. The events of a job are checked when the job is loaded.
+func (f *File) inspect() error {
+	return f.view(func(tx *bolt.Tx) error {
+		if tx.Bucket([]byte(meta)) == nil {
+			return Damaged{What: "it is no workshop file"}
+		}
+		format, ok, err := getRow[int](tx, meta, keyFormat)
+		switch {
+		case err != nil:
+			return err
+		case !ok:
+			return Damaged{What: "it is no workshop file"}
+		case format > Format:
+			return Newer{f.path, format}
+		case format < 1:
+			return Damaged{What: fmt.Sprintf("its format is %d", format)}
+		}
+		if _, err := bucket(tx, bucketJobs); err != nil {
+			return err
+		}
+		for _, t := range tables {
+			if err := t.each(tx, func(_, _ []byte) error { return nil }); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
+
+// Close lets go of the file.
+func (f *File) Close() error {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	if f.db == nil {
+		return nil
+	}
+	os.Remove(holderPath(f.path)) // while the lock is still ours; a rest of it does no harm
+	db := f.db
+	f.db, f.broken = nil, fmt.Errorf("the workshop file %s is closed", f.path)
+	done := make(chan error, 1)
+	go func() { done <- guard(db.Close) }()
+	select {
+	case err := <-done:
+		if err != nil {
+			return fmt.Errorf("close the workshop file %s: %w", f.path, err)
+		}
+		return nil
+	case <-time.After(2 * time.Second): // a panic inside bbolt can leave its locks taken
+		return fmt.Errorf("the workshop file %s stays locked until this program ends", f.path)
+	}
+}
+
+// Path is where the file lies.
+func (f *File) Path() string { return f.path }
+
+// Now is the time by the clock of this file, to the millisecond.
+func (f *File) Now() time.Time { return f.now().Truncate(time.Millisecond) }
+
+// Station is the name of this computer in the records.
+func (f *File) Station() string { return f.station }

@@ -1,0 +1,147 @@
+package store
+
+import (
+	"fmt"
+	"strings"
+
+	bolt "go.etcd.io/bbolt"
+
+	"bay.example/pawl/job/register"
+	"bay.example/pawl/procedures"
+)
+
+// Register returns everybody, also those closed, and every instrument, sorted by id. What cannot
+// be read is left out, so that a damaged entry can only take rights away.
+func (f *File) Register() register.Register {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	r, err := f.register()
+	if err != nil {
+		return register.Register{}
+	}
+	return r
+}
+
+func (f *File) register() (r register.Register, err error) {
+	err = f.view(func(tx *bolt.Tx) (err error) {
+		if r.People, err = allRows[register.Person](tx, people); err != nil {
+			return err
+		}
+		r.Instruments, err = allRows[register.Instrument](tx, instruments)
+		return err
+	})
+	return r, err
+}
+
+// AddPerson puts somebody on the register with a personal code. Only a foreman does that, and an
+// id is never given twice.
+func (f *File) AddPerson(by register.Person, p register.Person, code string) error {
+	if err := checkPerson(p); err != nil {
+		return err
+	}
+	if p.Closed {
+		return fmt.Errorf("%s is closed; only somebody who works here is added", p.Name)
+	}
+	hash, err := f.hashCode(code)
+	if err != nil {
+		return err
+	}
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	return f.update(func(tx *bolt.Tx) error {
+		by, err := mayChange(tx, by, procedures.Foreman, "adds people to the register")
+		if err != nil {
+			return err
+		}
+		if old, ok, err := getRow[register.Person](tx, people, []byte(p.ID)); err != nil {
+			return err
+		} else if ok {
+			return fmt.Errorf("the id %q belongs to %s and is never given again; choose another", p.ID, old.Name)
+		}
+		if err := putRow(tx, codes, []byte(p.ID), hash); err != nil {
+			return err
+		}
+		return f.keep(tx, change{By: by, Act: "added", Table: people, Key: p.ID}, p)
+	})
+}
+
+// ClosePerson takes somebody's rights away for good; the name stays for the old records. The last
+// foreman cannot be closed, because nobody could undo what follows.
+func (f *File) ClosePerson(by register.Person, id string) error {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	return f.update(func(tx *bolt.Tx) error {
+		by, err := mayChange(tx, by, procedures.Foreman, "closes people on the register")
+		if err != nil {
+			return err
+		}
+		p, err := person(tx, id)
+		if err != nil {
+			return err
+		}
+		if p.Closed {
+			return fmt.Errorf("%s is closed already", p.Name)
+		}
+		all, err := allRows[register.Person](tx, people)
+		if err != nil {
+			return err
+		}
+		others := 0
+		for _, x := range all {
+			if x.ID != id && x.MayDo(procedures.Foreman) {
+				others++
+			}
+		}
+		if others == 0 {
+			return fmt.Errorf("%s is the only foreman; add another before closing this entry", p.Name)
+		}
+		p.Closed = true
+		return f.keep(tx, change{By: by, Act: "closed", Table: people, Key: id}, p)
+	})
+}
+
+func checkPerson(p register.Person) error {
+	if err := checkID("the person", p.ID); err != nil {
+		return err
+	}
+	if strings.TrimSpace(p.Name) == "" {
+		return fmt.Errorf("%s has no name; type it as it goes on the record", p.ID)
+	}
+	if p.Role.Rank() < 0 {
+		return fmt.Errorf("%q is no role; expected %s, %s, %s or %s", p.Role, procedures.Apprentice, procedures.Mechanic, procedures.Foreman, procedures.Auditor)
+	}
+	return checkText("the name", p.Name)
+}
+
+// person reads somebody from the register.
+func person(tx *bolt.Tx, id string) (register.Person, error) {
+	p, ok, err := getRow[register.Person](tx, people, []byte(id))
+	if err == nil && !ok {
+		err = fmt.Errorf("nobody on the register has the id %q; choose one from the list", id)
+	}
+	return p, err
+}
+
+// mayChange returns the person as the register has him, if the role reaches. What the caller
+// believes of the role does not count.
+func mayChange(tx *bolt.Tx, by register.Person, who procedures.Role, what string) (register.Person, error) {
+	p, err := person(tx, by.ID)
+	if err != nil {
+		return p, err
+	}
+	if !p.MayDo(who) {
+		role := string(p.Role)
+		if p.Closed {
+			role = "no longer on the register"
+		}
+		return p, fmt.Errorf("%s is %s; only a %s %s", p.Name, role, atLeast(who), what)
+	}
+	return p, nil
+}
+
+func atLeast(who procedures.Role) string {
+	if who == procedures.Mechanic {
+		return "mechanic or foreman"
+	}
+	return string(who)
+}

@@ -1,0 +1,123 @@
+package store
+
+import (
+	"encoding/binary"
+	"slices"
+	"time"
+
+	bolt "go.etcd.io/bbolt"
+
+	"bay.example/pawl/job"
+	"bay.example/pawl/procedures"
+)
+
+// JobStatus says where a job stands as a whole.
+type JobStatus string
+
+// The statuses of a job.
+const (
+	InBay    JobStatus = "in the bay"
+	Paused   JobStatus = "paused"
+	Released JobStatus = "released"
+	Closed   JobStatus = "closed"
+)
+
+// Summary is one line of the list of jobs. It is written with every event, so that the list needs
+// no job to be read.
+type Summary struct {
+	Number     uint64         `cbor:"1,keyasint"`
+	Vehicle    job.VehicleRef `cbor:"2,keyasint"`
+	Procedure  string         `cbor:"3,keyasint"` // title
+	Complaint  string         `cbor:"4,keyasint"`
+	Opened     time.Time      `cbor:"5,keyasint"`
+	Last       time.Time      `cbor:"6,keyasint"` // newest event
+	LastBy     job.Who        `cbor:"7,keyasint"`
+	Status     JobStatus      `cbor:"8,keyasint"`
+	Done       int            `cbor:"9,keyasint"`            // stages complete
+	Of         int            `cbor:"10,keyasint"`           // stages that are part of the job for certain
+	Open       []string       `cbor:"11,keyasint,omitempty"` // titles of the standing states, oldest first
+	Stage      string         `cbor:"12,keyasint,omitempty"` // title of the present stage
+	SecondOwed int            `cbor:"13,keyasint,omitempty"` // stages waiting for a second person
+	Demo       bool           `cbor:"14,keyasint,omitempty"`
+}
+
+// Summarize makes the line of a job from its card. The present stage is the one begun, or else
+// stale, or else the first that is ready.
+func Summarize(c *job.Card) Summary {
+	last := c.Last()
+	s := Summary{Number: c.Number(), Vehicle: c.Opened.Vehicle, Procedure: c.Opened.Procedure.Title, Complaint: c.Opened.Complaint,
+		Opened: c.OpenedAt, Last: last.At, LastBy: last.By, Status: InBay, Demo: c.Opened.Demo}
+	present := job.LeftOut
+	for i := range c.Stages {
+		st := &c.Stages[i]
+		if st.Applicable() {
+			s.Of++
+		}
+		switch st.Status {
+		case job.Complete:
+			s.Done++
+		case job.SecondOwed:
+			s.SecondOwed++
+		case job.Begun, job.Stale, job.Ready:
+			if urgency(st.Status) > urgency(present) {
+				present, s.Stage = st.Status, job.Title(st.Node)
+			}
+		}
+	}
+	for _, o := range c.Open {
+		title := o.State.Title
+		if o.Ref.Side != procedures.NoSide {
+			title += ", " + string(o.Ref.Side)
+		}
+		s.Open = append(s.Open, title)
+	}
+	switch {
+	case finished(c):
+		s.Status = Closed
+	case c.Paused != nil:
+		s.Status = Paused
+	case c.Released != nil:
+		s.Status = Released
+	}
+	return s
+}
+
+func urgency(s job.Status) int {
+	return slices.Index([]job.Status{job.Ready, job.Stale, job.Begun}, s)
+}
+
+// finished reports whether the stage that closes the job is complete.
+func finished(c *job.Card) bool {
+	for i := range c.Stages {
+		if s := &c.Stages[i]; s.Node.Stage.Act == procedures.Close && s.Status == job.Complete {
+			return true
+		}
+	}
+	return false
+}
+
+// Jobs returns the line of every job, newest first.
+func (f *File) Jobs() ([]Summary, error) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	return f.jobs()
+}
+
+func (f *File) jobs() ([]Summary, error) {
+	var out []Summary
+	err := f.view(func(tx *bolt.Tx) error {
+		return heads.each(tx, func(key, content []byte) error {
+			h, err := decodeRow[head](heads, key, content)
+			if err == nil && (len(key) != 8 || binary.BigEndian.Uint64(key) != h.Summary.Number) {
+				err = Damaged{What: "an entry of the list of jobs stands under the wrong number"}
+			}
+			out = append(out, h.Summary)
+			return err
+		})
+	})
+	if err != nil {
+		return nil, err
+	}
+	slices.Reverse(out)
+	return out, nil
+}

@@ -1,0 +1,90 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	bolt "go.etcd.io/bbolt"
+
+	"bay.example/pawl/job/register"
+	"bay.example/pawl/procedures"
+)
+
+// Vehicles returns every vehicle, sorted by id.
+func (f *File) Vehicles() []register.Vehicle {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	var all []register.Vehicle
+	err := f.view(func(tx *bolt.Tx) (err error) {
+		all, err = allRows[register.Vehicle](tx, vehicles)
+		return err
+	})
+	if err != nil {
+		return nil
+	}
+	return all
+}
+
+// Vehicle returns the vehicle with that id.
+func (f *File) Vehicle(id string) (register.Vehicle, bool) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	v, ok, err := f.vehicle(id)
+	return v, ok && err == nil
+}
+
+func (f *File) vehicle(id string) (v register.Vehicle, ok bool, err error) {
+	err = f.view(func(tx *bolt.Tx) (err error) {
+		v, ok, err = getRow[register.Vehicle](tx, vehicles, []byte(id))
+		return err
+	})
+	return v, ok, err
+}
+
+// PutVehicle adds a vehicle or changes its entry. Odometer readings that are there stay there; new
+// ones may only follow them.
+func (f *File) PutVehicle(by register.Person, v register.Vehicle) error {
+	if err := checkVehicle(v); err != nil {
+		return err
+	}
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	return f.update(func(tx *bolt.Tx) error {
+		by, err := mayChange(tx, by, procedures.Mechanic, "changes the vehicles")
+		if err != nil {
+			return err
+		}
+		old, ok, err := getRow[register.Vehicle](tx, vehicles, []byte(v.ID))
+		if err != nil {
+			return err
+		}
+		act := "added"
+		if ok {
+			act = "changed"
+			n := len(old.Odometer)
+			if len(v.Odometer) < n || !slices.Equal(old.Odometer, v.Odometer[:n]) {
+				return fmt.Errorf("vehicle %s has %d odometer readings that are kept as they are; add new ones behind them", v.ID, n)
+			}
+		}
+		return f.keep(tx, change{By: by, Act: act, Table: vehicles, Key: v.ID}, v)
+	})
+}
+
+func checkVehicle(v register.Vehicle) error {
+	if err := checkID("the vehicle", v.ID); err != nil {
+		return err
+	}
+	if strings.TrimSpace(v.Name) == "" {
+		return fmt.Errorf("vehicle %s has no name; type what it is called here", v.ID)
+	}
+	if strings.TrimSpace(v.Sheet) == "" {
+		return fmt.Errorf("vehicle %s has no spec sheet; choose the one of its type", v.ID)
+	}
+	err := errors.Join(checkText("the name", v.Name), checkText("the VIN", v.VIN), checkText("the owner", v.Owner), checkText("the sheet", v.Sheet))
+	for id, value := range v.Traits {
+		err = errors.Join(err, checkText("a trait", id), checkText("a trait", value))
+	}
+	return err
+}
