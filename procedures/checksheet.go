@@ -16,7 +16,7 @@ func (s *Sheet) Check() error {
 	c.head()
 	c.entries()
 	if len(c.faults) > 0 {
-		return c.faults
+		return c.faults.sorted()
 	}
 	return nil
 }
@@ -27,7 +27,10 @@ type sheetChecker struct {
 }
 
 func (c *sheetChecker) add(key, format string, args ...any) {
-	c.faults = append(c.faults, Fault{File: c.s.file, Line: c.s.lines[key], Text: fmt.Sprintf(format, args...)})
+	f := Fault{File: c.s.file, Line: c.s.lines[key], Text: fmt.Sprintf(format, args...)}
+	if len(c.faults) < maxFaults && !slices.Contains(c.faults, f) {
+		c.faults = append(c.faults, f)
+	}
 }
 
 func (c *sheetChecker) head() {
@@ -141,14 +144,17 @@ var kindDimensions = map[Kind][]quantity.Dimension{
 // the sheet's own traits leave out need nothing.
 func CheckPair(p *Procedure, s *Sheet) error {
 	var faults Faults
-	add := func(stage, format string, args ...any) {
-		faults = append(faults, Fault{File: s.file, Stage: stage, Text: fmt.Sprintf(format, args...)})
+	addAt := func(line int, stage, format string, args ...any) {
+		if len(faults) < maxFaults {
+			faults = append(faults, Fault{File: s.file, Line: line, Stage: stage, Text: fmt.Sprintf(format, args...)})
+		}
 	}
+	add := func(stage, format string, args ...any) { addAt(0, stage, format, args...) }
 	for _, t := range p.Traits {
 		if v, ok := s.Traits[t.ID]; !ok {
-			add("", "trait %q (%s) has no value; expected one of %v", t.ID, t.Title, t.Values)
+			add("", "trait %q (%s) has no value; expected one of %s", t.ID, t.Title, quoted(t.Values))
 		} else if !slices.Contains(t.Values, v) {
-			add("", "trait %q has the value %q; expected one of %v", t.ID, v, t.Values)
+			add("", "trait %q has the value %q; expected one of %s", t.ID, v, quoted(t.Values))
 		}
 	}
 	if len(faults) > 0 {
@@ -170,10 +176,13 @@ func CheckPair(p *Procedure, s *Sheet) error {
 				add(at, "%v", err)
 				continue
 			}
-			for _, w := range []*PlanWindow{pc.Window, pc.Spread, pc.Nominal} {
+			for _, w := range []*PlanWindow{pc.Window, pc.Spread, pc.Nominal, pc.Compare} {
 				if dims := kindDimensions[ck.Kind]; w != nil && dims != nil && !slices.Contains(dims, w.Window.Unit().Dimension()) {
-					add(at, "window %q is in %s, which a %s check cannot read", w.ID, w.Window.Unit(), ck.Kind)
+					addAt(s.lines["window:"+w.ID], at, "window %q is in %s, which a %s check cannot read", w.ID, w.Window.Unit(), ck.Kind)
 				}
+			}
+			if u, w := quantity.Unit(ck.Unit), pc.Compare; ck.Unit != "" && w != nil && !u.Same(w.Window.Unit()) {
+				addAt(s.lines["window:"+w.ID], at, "window %q is in %s, but the reading is kept in %s", w.ID, w.Window.Unit(), u)
 			}
 		}
 	}

@@ -1,7 +1,10 @@
 package procedures
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -42,4 +45,19 @@ func (fs Faults) Error() string {
 		lines[i] = f.String()
 	}
 	return strings.Join(lines, "\n")
+}
+
+// sorted puts the faults in the order of the file; those without a line come first.
+func (fs Faults) sorted() Faults {
+	slices.SortStableFunc(fs, func(a, b Fault) int { return cmp.Compare(a.Line, b.Line) })
+	return fs
+}
+
+// quoted lists values for a message.
+func quoted(values []string) string {
+	out := make([]string, len(values))
+	for i, v := range values {
+		out[i] = strconv.Quote(v)
+	}
+	return strings.Join(out, ", ")
 }

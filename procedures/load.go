@@ -6,6 +6,8 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"regexp"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -16,8 +18,12 @@ import (
 // MaxFile is the size in bytes above which a procedure or sheet file is refused unread.
 const MaxFile = 1 << 20
 
-// maxStages bounds the graph before anything quadratic runs over it.
-const maxStages = 400
+// maxStages bounds the graph, and maxList every other list, before anything quadratic runs over
+// them. No workshop procedure comes near either.
+const (
+	maxStages = 400
+	maxList   = 200
+)
 
 // maxDepth bounds the nesting of brackets in a file, so that a hostile one cannot exhaust the stack.
 const maxDepth = 32
@@ -35,6 +41,9 @@ func LoadProcedure(file string, data []byte) (*Procedure, error) {
 	}
 	if n := len(p.Stages); n > maxStages {
 		return nil, Faults{{File: file, Text: fmt.Sprintf("%d stages; at most %d are taken", n, maxStages)}}
+	}
+	if err := tidy(file, &p); err != nil {
+		return nil, err
 	}
 	p.file, p.lines = file, lines
 	for i := range p.Stages {
@@ -55,6 +64,9 @@ func LoadSheet(file string, data []byte) (*Sheet, error) {
 	}
 	if s.Format != Format {
 		return nil, Faults{{File: file, Line: 1, Text: fmt.Sprintf("format is %d; this program reads format %d", s.Format, Format)}}
+	}
+	if err := tidy(file, &s); err != nil {
+		return nil, err
 	}
 	s.file, s.lines = file, lines
 	return &s, nil
@@ -112,6 +124,9 @@ func decode(file string, data []byte, into any) (map[string]int, error) {
 		if errors.As(err, &strict) {
 			var fs Faults
 			for i := range strict.Errors {
+				if i >= maxFaults {
+					break
+				}
 				e := &strict.Errors[i]
 				row, _ := e.Position()
 				fs = append(fs, Fault{File: file, Line: row, Text: fmt.Sprintf("unknown key %q", strings.Join(e.Key(), "."))})
@@ -121,11 +136,38 @@ func decode(file string, data []byte, into any) (map[string]int, error) {
 		var de *toml.DecodeError
 		if errors.As(err, &de) {
 			row, _ := de.Position()
-			return nil, fault(row, strings.TrimPrefix(de.Error(), "toml: "))
+			return nil, fault(row, plainError(de))
 		}
 		return nil, fault(0, strings.TrimPrefix(err.Error(), "toml: "))
 	}
 	return lineIndex(data), nil
+}
+
+var wrongType = regexp.MustCompile(`cannot decode TOML (\w+) into (?:struct field \S+ of type|a Go value of type|\S+) ?(\S*)`)
+
+// plainError says what is wrong with a file in the words of its author, not of this program.
+func plainError(err *toml.DecodeError) string {
+	text := strings.TrimPrefix(err.Error(), "toml: ")
+	if m := wrongType.FindStringSubmatch(text); m != nil {
+		return fmt.Sprintf("%q is given as %s, which does not fit; expected %s", strings.Join(err.Key(), "."), m[1], typeWord(m[2]))
+	}
+	return text
+}
+
+func typeWord(goType string) string {
+	switch {
+	case strings.HasPrefix(goType, "[]"):
+		return "a list"
+	case goType == "int":
+		return "a whole number"
+	case goType == "bool":
+		return "true or false"
+	case slices.Contains([]string{"procedures.Role", "procedures.Second", "procedures.Act", "procedures.Kind"}, goType):
+		return "text in quotes"
+	case strings.Contains(goType, "."):
+		return "a table"
+	}
+	return "text in quotes"
 }
 
 // tooDeep returns the line on which square or curly brackets nest too deep, or 0. Text inside

@@ -73,10 +73,10 @@ func Resolve(p *Procedure, s *Sheet, traits map[string]string) (*Plan, error) {
 			v, ok = s.Traits[t.ID]
 		}
 		if !ok {
-			return nil, Faults{{File: s.ID, Text: fmt.Sprintf("trait %q (%s) has no value; expected one of %v", t.ID, t.Title, t.Values)}}
+			return nil, Faults{{File: s.ID, Text: fmt.Sprintf("trait %q (%s) has no value; expected one of %s", t.ID, t.Title, quoted(t.Values))}}
 		}
 		if !slices.Contains(t.Values, v) {
-			return nil, Faults{{File: s.ID, Text: fmt.Sprintf("trait %q has the value %q; expected one of %v", t.ID, v, t.Values)}}
+			return nil, Faults{{File: s.ID, Text: fmt.Sprintf("trait %q has the value %q; expected one of %s", t.ID, v, quoted(t.Values))}}
 		}
 		plan.Traits[t.ID] = v
 	}

@@ -2,14 +2,8 @@ package procedures
 
 import (
 	"cmp"
-	"fmt"
-	"slices"
 	"strings"
 )
-
-// maxCombinations bounds what one claim may need. A claim only varies the traits and answers its
-// own stages ask about, so a procedure that comes near it asks too much of one stage.
-const maxCombinations = 1 << 16
 
 // release checks that exactly one stage releases and that every other stands before or after it.
 func (c *checker) release() {
@@ -50,12 +44,12 @@ func (c *checker) recorded() {
 				continue
 			}
 			found, before := false, false
-			for k, r := range c.g.nodes {
-				if !records(r.stage, id) || !sameSide(n.ref.Side, r.ref.Side) {
+			for _, r := range c.recorders()[id] {
+				if !sameSide(n.ref.Side, c.g.nodes[r.node].ref.Side) {
 					continue
 				}
 				found = true
-				before = before || c.g.ancestors[i].has(k)
+				before = before || c.g.ancestors[i].has(r.node)
 			}
 			switch {
 			case !found:
@@ -78,171 +72,7 @@ func (c *checker) recorded() {
 	}
 }
 
-func records(s *Stage, id string) bool {
-	return slices.ContainsFunc(s.Checks, func(k Check) bool { return k.Finding == id || k.Decision == id })
-}
-
 func sameSide(a, b Side) bool { return a == NoSide || b == NoSide || a == b }
-
-// variable is one thing that may turn out differently: a trait, or the answer to one choice.
-type variable struct {
-	name   string // "trait air_susp" or "stage/side.check"
-	values []string
-}
-
-// world is one combination: a value for each variable that matters.
-type world map[string]string
-
-func (w world) String() string {
-	if len(w) == 0 {
-		return "whatever the traits and answers"
-	}
-	keys := make([]string, 0, len(w))
-	for k := range w {
-		keys = append(keys, k)
-	}
-	slices.Sort(keys)
-	for i, k := range keys {
-		keys[i] = k + " = " + w[k]
-	}
-	return strings.Join(keys, ", ")
-}
-
-// variables collects what decides whether the nodes apply, with what decides it for the stages
-// whose answers they ask for.
-func (c *checker) variables(nodes []int) []variable {
-	var out []variable
-	have := map[string]bool{}
-	add := func(v variable) {
-		if !have[v.name] {
-			have[v.name] = true
-			out = append(out, v)
-		}
-	}
-	seen := newBits(len(c.g.nodes))
-	var visit func(i int)
-	visit = func(i int) {
-		if seen.has(i) {
-			return
-		}
-		seen.set(i)
-		n := c.g.nodes[i]
-		if t := n.stage.SideTrait; t != "" {
-			add(c.traitVariable(t))
-		}
-		for _, w := range n.stage.When {
-			if w.Trait != "" {
-				add(c.traitVariable(w.Trait))
-				continue
-			}
-			for _, r := range c.recordersOf(i, w) {
-				visit(r.node)
-				k := c.g.nodes[r.node].stage
-				ck := k.Checks[slices.IndexFunc(k.Checks, func(x Check) bool { return x.ID == r.check })]
-				add(variable{c.answerName(r), passing(ck)})
-			}
-		}
-	}
-	for _, i := range nodes {
-		visit(i)
-	}
-	return out
-}
-
-// passing are the answers with which a stage can be signed; others never reach what follows.
-func passing(k Check) []string {
-	if len(k.Pass) > 0 {
-		return k.Pass
-	}
-	return k.Options
-}
-
-func (c *checker) traitVariable(id string) variable {
-	for _, t := range c.p.Traits {
-		if t.ID == id {
-			return variable{"trait " + id, t.Values}
-		}
-	}
-	return variable{"trait " + id, nil}
-}
-
-func (c *checker) answerName(r recorder) string {
-	return c.g.nodes[r.node].ref.String() + "." + r.check
-}
-
-func (c *checker) recordersOf(i int, w Condition) []recorder {
-	var out []recorder
-	id := cmp.Or(w.Finding, w.Decision)
-	for k, n := range c.g.nodes {
-		if k == i || !c.g.ancestors[i].has(k) || !sameSide(c.g.nodes[i].ref.Side, n.ref.Side) {
-			continue
-		}
-		for _, ck := range n.stage.Checks {
-			if ck.Finding == id || ck.Decision == id {
-				out = append(out, recorder{k, ck.ID})
-			}
-		}
-	}
-	return out
-}
-
-// applies decides whether node i is part of a job in that world.
-func (c *checker) applies(i int, w world) bool {
-	n := c.g.nodes[i]
-	if t := n.stage.SideTrait; t != "" {
-		if v := w["trait "+t]; v != string(n.ref.Side) && v != SideBoth {
-			return false
-		}
-	}
-	for _, cond := range n.stage.When {
-		if cond.Trait != "" {
-			if !cond.admits(w["trait "+cond.Trait]) {
-				return false
-			}
-			continue
-		}
-		known, hit := false, false
-		for _, r := range c.recordersOf(i, cond) {
-			if !c.applies(r.node, w) {
-				continue
-			}
-			v := w[c.answerName(r)]
-			known = true
-			hit = hit || slices.Contains(cond.Is, v) || slices.Contains(cond.Not, v)
-		}
-		if want := len(cond.Is) > 0; !known || hit != want {
-			return false
-		}
-	}
-	return true
-}
-
-// worlds calls yield with every combination of the variables until it returns false.
-func (c *checker) worlds(vars []variable, yield func(world) bool) error {
-	n := 1
-	for _, v := range vars {
-		if n *= max(1, len(v.values)); n > maxCombinations {
-			return fmt.Errorf("more than %d combinations of traits and answers bear on it; split the stage", maxCombinations)
-		}
-	}
-	w := world{}
-	var walk func(k int) bool
-	walk = func(k int) bool {
-		if k == len(vars) {
-			c.tried++
-			return yield(w)
-		}
-		for _, v := range vars[k].values {
-			w[vars[k].name] = v
-			if !walk(k + 1) {
-				return false
-			}
-		}
-		return true
-	}
-	walk(0)
-	return nil
-}
 
 // reachable checks that some vehicle and some answers make each stage part of the job.
 func (c *checker) reachable() {
@@ -270,87 +100,6 @@ func (c *checker) reachable() {
 			c.stage(s, "can never be reached: no traits and answers make it apply")
 		}
 	}
-}
-
-// states checks, in every combination that bears on it, that each state set is put back behind its
-// setter and before the release, and never put back ahead of it.
-func (c *checker) states() {
-	rel := slices.IndexFunc(c.g.nodes, func(n gnode) bool { return n.stage.Act == Release })
-	for k := range c.p.States {
-		st := &c.p.States[k]
-		sides := []Side{NoSide}
-		if st.Sided {
-			sides = []Side{Left, Right}
-		}
-		touched := false
-		for _, side := range sides {
-			set, clear := c.touching(st, side)
-			touched = touched || len(set) > 0
-			if len(set) == 0 {
-				for _, i := range clear {
-					c.stage(c.g.nodes[i].stage, "clears %q, which no stage sets on that side", st.ID)
-				}
-				continue
-			}
-			err := c.worlds(c.variables(append(slices.Clone(set), clear...)), func(w world) bool {
-				return c.stateIn(w, st, side, set, clear, rel)
-			})
-			if err != nil {
-				c.add("state:"+st.ID, "", "", "state %q: %v", st.ID, err)
-			}
-		}
-		if !touched {
-			c.add("state:"+st.ID, "", "", "state %q is never set", st.ID)
-		}
-	}
-}
-
-func (c *checker) touching(st *State, side Side) (set, clear []int) {
-	for i, n := range c.g.nodes {
-		if st.Sided && n.ref.Side != side {
-			continue
-		}
-		if slices.Contains(n.stage.Sets, st.ID) {
-			set = append(set, i)
-		}
-		if slices.Contains(clearsOf(n.stage), st.ID) {
-			clear = append(clear, i)
-		}
-	}
-	return set, clear
-}
-
-func (c *checker) stateIn(w world, st *State, side Side, set, clear []int, rel int) bool {
-	name := StateRef{st.ID, side}.String()
-	for _, s := range set {
-		if !c.applies(s, w) {
-			continue
-		}
-		setter := c.g.nodes[s].stage
-		put := false
-		for _, k := range clear {
-			if !c.applies(k, w) {
-				continue
-			}
-			closer := c.g.nodes[k].stage
-			if k == s {
-				put = true // set and put back within one stage
-				continue
-			}
-			if !c.g.ancestors[k].has(s) {
-				c.add("stage:"+closer.ID, closer.ID, w.String(), "may clear %q before %q sets it: there is %s", name, setter.ID, c.g.path(s, k))
-				return false
-			}
-			if k == rel || c.g.ancestors[rel].has(k) {
-				put = true
-			}
-		}
-		if !put {
-			c.add("stage:"+setter.ID, setter.ID, w.String()+"; "+c.g.path(s, rel), "sets %q, which no stage puts back before the release", name)
-			return false
-		}
-	}
-	return true
 }
 
 // disturbs checks that a stage only undoes what can have been done after it.

@@ -1,0 +1,153 @@
+package procedures
+
+import "slices"
+
+// states checks, in every combination that bears on it, that each state set is put back behind its
+// setter and before the release, and never put back ahead of it.
+func (c *checker) states() {
+	rel := slices.IndexFunc(c.g.nodes, func(n gnode) bool { return n.stage.Act == Release })
+	for k := range c.p.States {
+		st := &c.p.States[k]
+		sides := []Side{NoSide}
+		if st.Sided {
+			sides = []Side{Left, Right}
+		}
+		touched := false
+		for _, side := range sides {
+			set, clear := c.touching(st, side)
+			touched = touched || len(set) > 0
+			if len(set) == 0 {
+				for _, i := range clear {
+					c.stage(c.g.nodes[i].stage, "clears %q, which no stage sets on that side", st.ID)
+				}
+				continue
+			}
+			err := c.worlds(c.variables(append(slices.Clone(set), clear...)), func(w world) bool {
+				return c.stateIn(w, st, side, set, clear, rel)
+			})
+			if err != nil {
+				c.add("state:"+st.ID, "", "", "state %q: %v", st.ID, err)
+			}
+		}
+		if !touched {
+			c.add("state:"+st.ID, "", "", "state %q is never set", st.ID)
+		}
+	}
+}
+
+func (c *checker) touching(st *State, side Side) (set, clear []int) {
+	for i, n := range c.g.nodes {
+		if st.Sided && n.ref.Side != side {
+			continue
+		}
+		if slices.Contains(n.stage.Sets, st.ID) {
+			set = append(set, i)
+		}
+		if slices.Contains(clearsOf(n.stage), st.ID) {
+			clear = append(clear, i)
+		}
+	}
+	return set, clear
+}
+
+func (c *checker) stateIn(w world, st *State, side Side, set, clear []int, rel int) bool {
+	name := StateRef{st.ID, side}.String()
+	for _, s := range set {
+		if !c.applies(s, w) {
+			continue
+		}
+		setter := c.g.nodes[s].stage
+		put := false
+		for _, k := range clear {
+			if !c.applies(k, w) {
+				continue
+			}
+			closer := c.g.nodes[k].stage
+			if k == s {
+				put = true // set and put back within one stage
+				continue
+			}
+			if !c.g.ancestors[k].has(s) {
+				c.add("stage:"+closer.ID, closer.ID, w.String(), "may clear %q before %q sets it: there is %s", name, setter.ID, c.g.path(s, k))
+				return false
+			}
+			if k == rel || c.g.ancestors[rel].has(k) {
+				put = true
+			}
+		}
+		if !put {
+			c.add("stage:"+setter.ID, setter.ID, w.String()+"; "+c.g.path(s, rel), "sets %q, which no stage puts back before the release", name)
+			return false
+		}
+	}
+	return true
+}
+
+// needs checks, in every combination that bears on it, that a state a stage wants open has been
+// set before it and not put back, and that one it wants put back has been. Otherwise the stage
+// could never be signed.
+func (c *checker) needs() {
+	for i, n := range c.g.nodes {
+		for _, open := range []bool{true, false} {
+			list := n.stage.NeedsShut
+			if open {
+				list = n.stage.NeedsOpen
+			}
+			for _, id := range list {
+				st := c.p.State(id)
+				for _, side := range st.sidesFor(n.ref.Side) {
+					set, clear := c.touching(st, side)
+					set, clear = c.before(i, set), c.before(i, clear)
+					err := c.worlds(c.variables(slices.Concat([]int{i}, set, clear)), func(w world) bool {
+						return !c.applies(i, w) || c.needIn(w, i, StateRef{id, side}, open, set, clear)
+					})
+					if err != nil {
+						c.stage(n.stage, "state %q: %v", id, err)
+						return
+					}
+				}
+			}
+		}
+	}
+}
+
+// sidesFor lists the sides on which a stage on side meets the state.
+func (st *State) sidesFor(side Side) []Side {
+	switch {
+	case !st.Sided:
+		return []Side{NoSide}
+	case side != NoSide:
+		return []Side{side}
+	}
+	return []Side{Left, Right}
+}
+
+func (c *checker) before(i int, nodes []int) []int {
+	var out []int
+	for _, k := range nodes {
+		if c.g.ancestors[i].has(k) {
+			out = append(out, k)
+		}
+	}
+	return out
+}
+
+func (c *checker) needIn(w world, i int, ref StateRef, open bool, set, clear []int) bool {
+	s := c.g.nodes[i].stage
+	left := -1 // a setter nothing has put back
+	for _, k := range set {
+		back := func(m int) bool { return c.applies(m, w) && (m == k || c.g.ancestors[m].has(k)) }
+		if c.applies(k, w) && !slices.ContainsFunc(clear, back) {
+			left = k
+		}
+	}
+	switch {
+	case open && left < 0:
+		c.add("stage:"+s.ID, s.ID, w.String(), "needs %q open, but no stage before it sets that and leaves it standing", ref)
+		return false
+	case !open && left >= 0:
+		c.add("stage:"+s.ID, s.ID, w.String()+"; "+c.g.path(left, i), "needs %q put back, but %q sets it and no stage in between puts it back", ref, c.g.nodes[left].ref)
+		return false
+	}
+	return true
+}
