@@ -79,5 +79,3 @@ func syncFolder(dir string) error {
 	}
 	return errors.Join(err, d.Close())
 }
-
-func isReadOnly(err error) bool { return errors.Is(err, syscall.EROFS) }

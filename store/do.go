@@ -170,7 +170,7 @@ func (f *File) commit(before, after *job.Card, also func(*bolt.Tx) error) (*job.
 	if before != nil {
 		seq, at = before.Seq(), before.Head
 	}
-	h := head{Seq: after.Seq(), Digest: after.Head, Summary: Summarize(after)}
+	h := head{Seq: after.Seq(), Digest: after.Head, Summary: summarize(after)}
 	err := f.update(func(tx *bolt.Tx) error {
 		old, ok, err := getRow[head](tx, heads, uintKey(number))
 		if err != nil {

@@ -57,6 +57,7 @@ func (f *File) update(do func(*bolt.Tx) error) error {
 	if f.broken != nil {
 		return f.broken
 	}
+	f.reg = nil
 	id, ready := 0, false
 	err := guard(func() error {
 		return f.db.Update(func(tx *bolt.Tx) error {

@@ -7,12 +7,14 @@ import (
 	"os"
 	"path/filepath"
 	"sync"
+	"syscall"
 	"time"
 
 	bolt "go.etcd.io/bbolt"
 	boltErrors "go.etcd.io/bbolt/errors"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 )
 
@@ -42,6 +44,7 @@ type File struct {
 	mu     sync.Mutex // guards everything below
 	db     *bolt.DB
 	broken error // set when the file cannot be used any more
+	reg    *register.Register // nil: read it anew
 	cards  map[uint64]*job.Card
 	procs  map[string]*procedures.Procedure // by digest
 	sheets map[string]*procedures.Sheet     // by digest
@@ -103,28 +106,46 @@ func Open(path string, o Options) (*File, error) {
 	return f, nil
 }
 
-// reopen opens the database itself.
+// reopen checks the pages and opens the database itself.
 func (f *File) reopen() error {
+	if err := f.checkFile(); err != nil {
+		return err
+	}
 	var db *bolt.DB
 	err := guard(func() (err error) {
 		db, err = bolt.Open(f.path, 0o600, &bolt.Options{Timeout: f.timeout, FreelistType: bolt.FreelistMapType})
 		return err
 	})
-	var p panicked
-	switch {
-	case err == nil:
-		f.db = db
-		return nil
-	case errors.Is(err, boltErrors.ErrTimeout):
+	if errors.Is(err, boltErrors.ErrTimeout) { // somebody came between the check and this
 		return InUse{f.path, readHolder(f.path, f.Now())}
-	case errors.Is(err, fs.ErrPermission), isReadOnly(err):
-		return Full{f.path, err}
-	case errors.As(err, &p):
-		return Damaged{f.path, p.Error()}
-	case errors.Is(err, boltErrors.ErrInvalid), errors.Is(err, boltErrors.ErrVersionMismatch), errors.Is(err, boltErrors.ErrChecksum):
-		return Damaged{f.path, "its first pages are not those of a workshop file"}
 	}
-	return fmt.Errorf("open the workshop file %s: %w", f.path, err)
+	if err != nil {
+		return f.named(err)
+	}
+	f.db = db
+	return nil
+}
+
+// checkFile walks the pages while nobody else writes them.
+func (f *File) checkFile() error {
+	file, err := os.OpenFile(f.path, os.O_RDWR, 0)
+	if err != nil {
+		if errors.Is(err, fs.ErrPermission) || errors.Is(err, syscall.EROFS) {
+			return Full{f.path, err}
+		}
+		return fmt.Errorf("open the workshop file: %w", err)
+	}
+	defer file.Close() // lets go of the lock
+	if ok, err := lockFile(file, f.timeout); err != nil {
+		return fmt.Errorf("lock the workshop file %s: %w", f.path, err)
+	} else if !ok {
+		return InUse{f.path, readHolder(f.path, f.Now())}
+	}
+	info, err := file.Stat()
+	if err != nil {
+		return fmt.Errorf("open the workshop file: %w", err)
+	}
+	return f.named(checkPages(file, info.Size()))
 }
 
 // inspect reads the format number and then every table once, so that damage shows before work

@@ -2,6 +2,7 @@ package store
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	bolt "go.etcd.io/bbolt"
@@ -22,15 +23,22 @@ func (f *File) Register() register.Register {
 	return r
 }
 
-func (f *File) register() (r register.Register, err error) {
-	err = f.view(func(tx *bolt.Tx) (err error) {
-		if r.People, err = allRows[register.Person](tx, people); err != nil {
+func (f *File) register() (register.Register, error) {
+	if f.reg == nil || f.broken != nil {
+		var r register.Register
+		err := f.view(func(tx *bolt.Tx) (err error) {
+			if r.People, err = allRows[register.Person](tx, people); err != nil {
+				return err
+			}
+			r.Instruments, err = allRows[register.Instrument](tx, instruments)
 			return err
+		})
+		if err != nil {
+			return register.Register{}, err
 		}
-		r.Instruments, err = allRows[register.Instrument](tx, instruments)
-		return err
-	})
-	return r, err
+		f.reg = &r
+	}
+	return register.Register{People: slices.Clone(f.reg.People), Instruments: slices.Clone(f.reg.Instruments)}, nil
 }
 
 // AddPerson puts somebody on the register with a personal code. Only a foreman does that, and an

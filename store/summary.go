@@ -41,9 +41,9 @@ type Summary struct {
 	Demo       bool           `cbor:"14,keyasint,omitempty"`
 }
 
-// Summarize makes the line of a job from its card. The present stage is the one begun, or else
+// summarize makes the line of a job from its card. The present stage is the one begun, or else
 // stale, or else the first that is ready.
-func Summarize(c *job.Card) Summary {
+func summarize(c *job.Card) Summary {
 	last := c.Last()
 	s := Summary{Number: c.Number(), Vehicle: c.Opened.Vehicle, Procedure: c.Opened.Procedure.Title, Complaint: c.Opened.Complaint,
 		Opened: c.OpenedAt, Last: last.At, LastBy: last.By, Status: InBay, Demo: c.Opened.Demo}
