@@ -43,7 +43,7 @@ type File struct {
 	codeMu sync.Mutex // held while a code is hashed, so that tries cannot run side by side
 	mu     sync.Mutex // guards everything below
 	db     *bolt.DB
-	broken error // set when the file cannot be used any more
+	broken error              // set when the file cannot be used any more
 	reg    *register.Register // nil: read it anew
 	cards  map[uint64]*job.Card
 	procs  map[string]*procedures.Procedure // by digest
