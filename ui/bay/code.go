@@ -1,0 +1,116 @@
+package bay
+
+import (
+	"errors"
+	"strings"
+
+	"bay.example/pawl/job/register"
+	"bay.example/pawl/store"
+	"bay.example/pawl/ui/draw"
+)
+
+// vouched is what code and who end with: the person whose code was right, and what Do brought.
+type vouched struct {
+	Person register.Person
+	Value  any
+}
+
+// code asks for the personal code of one person and does something in that name. Enter acts only
+// when a code was typed; nothing is the default.
+type code struct {
+	title  string
+	text   []line
+	person register.Person
+	do     func(f *store.File, who store.Actor) (any, error)
+	field  field
+	wrong  string
+}
+
+// newCode asks that person for the code. Do runs right after the code was found right, in the same
+// call; nil does nothing. The dialog ends with a vouched, or with Do's error. A wrong code stays.
+func newCode(title string, text []line, p register.Person, do func(f *store.File, who store.Actor) (any, error)) *code {
+	return &code{title: title, text: text, person: p, do: do, field: field{most: 12}}
+}
+
+// errCode marks the errors that are about the code itself.
+type errCode struct{ error }
+
+// Head is the title.
+func (d *code) Head(*Env) string { return d.title }
+
+// Focus is the code.
+func (d *code) Focus() Focus { return FocusCode }
+
+// Keys are Enter and Esc.
+func (d *code) Keys(*Env) []Binding {
+	off := ""
+	if d.field.text == "" {
+		off = "Type the personal code first; Esc goes back and nothing happens"
+	}
+	return []Binding{{Key: "Enter", Word: "sign with the code", Off: off, Bar: true}, {Key: "Esc", Word: "back, nothing happens", Bar: true}}
+}
+
+// Update takes the digits and asks the store.
+func (d *code) Update(_ *Env, in Input) Action {
+	switch in := in.(type) {
+	case Key:
+		switch {
+		case in.Sym == Esc:
+			return Cancel{}
+		case in.Sym == Enter && in.Again:
+			return nil
+		case in.Sym == Enter:
+			return d.ask()
+		case d.field.take(in, FocusCode):
+			d.wrong = ""
+			return nil
+		}
+		return Unknown{}
+	case Scan:
+		return Say{Text: "A code is typed, never scanned: a card alone signs nothing", Role: draw.Warn}
+	case Paste:
+		return Say{Text: "A code is typed, never pasted", Role: draw.Warn}
+	case Result:
+		return d.result(in)
+	}
+	return nil
+}
+
+func (d *code) ask() Action {
+	p, typed, do := d.person, d.field.text, d.do
+	return Call{Name: "code", Do: func(f *store.File) (any, error) {
+		if err := f.CheckCode(p.ID, typed); err != nil {
+			return nil, errCode{err}
+		}
+		if do == nil {
+			return vouched{Person: p}, nil
+		}
+		v, err := do(f, store.Actor{Person: p, CodeGiven: true})
+		return vouched{Person: p, Value: v}, err
+	}}
+}
+
+func (d *code) result(r Result) Action {
+	d.field.clear()
+	var wrong errCode
+	if errors.As(r.Err, &wrong) {
+		d.wrong = wrong.Error()
+		return nil
+	}
+	return Done{Value: r.Value, Err: r.Err}
+}
+
+func (d *code) lines(t *draw.Theme, w int) []string {
+	out := drawLines(t, d.text, w)
+	out = append(out, "", t.Style(draw.Text, "Personal code of ")+t.Style(draw.Title, d.person.Name)+t.Style(draw.Text, ":"), d.field.dots(t, min(w, 24)))
+	if d.wrong != "" {
+		out = append(out, drawLines(t, []line{{role: draw.Bad, text: d.wrong}}, w)...)
+	}
+	return out
+}
+
+// Height is the text, the field and what was wrong.
+func (d *code) Height(e *Env, w int) int { return len(d.lines(e.Theme, w)) }
+
+// View shows what is signed and the dots.
+func (d *code) View(e *Env, w, _ int) string { return strings.Join(d.lines(e.Theme, w), "\n") }

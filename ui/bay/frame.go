@@ -1,0 +1,89 @@
+package bay
+
+import (
+	"strings"
+
+	"bay.example/pawl/ui/draw"
+)
+
+// The smallest terminal the program draws itself in.
+const (
+	leastWidth  = 60
+	leastHeight = 18
+	frameRows   = 3 // first row, status line, key bar
+)
+
+// View draws the whole terminal: exactly the rows and cells it has.
+func (m *Model) View() string {
+	w, h := m.env.W, m.env.H
+	if w <= 0 || h <= 0 || m.quit {
+		return ""
+	}
+	e := &m.env
+	if w < leastWidth || h < leastHeight {
+		text := "This window is too small for pawl: it needs 60 columns and 18 rows. Nothing is lost; make it larger."
+		return m.theme.Paint(strings.Join(m.theme.Wrap(text, w), "\n"), w, h)
+	}
+	s := m.top()
+	body := s.View(e, w, h-frameRows)
+	if m.dialog != nil {
+		body = m.over(body, w, h-frameRows)
+	}
+	lines := []string{m.firstRow(w), m.theme.Fit(body, w, h-frameRows), m.statusLine(w), m.keyBar(w)}
+	return m.theme.Paint(strings.Join(lines, "\n"), w, h)
+}
+
+// firstRow says what one is at, who is signed in and what time it is.
+func (m *Model) firstRow(w int) string {
+	t := m.theme
+	right := m.env.Now.Format("15:04")
+	if p := m.env.Person; p.ID != "" {
+		right = p.Name + ", " + string(p.Role) + "  " + right
+	} else {
+		right = "nobody signed in  " + right
+	}
+	right = t.Truncate(t.Plain(right), w/2)
+	left := t.Style(draw.Title, " pawl ")
+	if m.env.Workshop.Demo {
+		left += t.Style(draw.Warn, " DEMO ") + " "
+	}
+	left += t.Style(draw.Title, m.top().Head(&m.env))
+	return t.Fit(left, w-draw.Width(right)-2, 1) + t.Style(draw.Text, " "+right+" ")
+}
+
+func (m *Model) statusLine(w int) string {
+	t := m.theme
+	switch {
+	case m.pending != nil && m.clock().Sub(m.pending.since) >= slowTime:
+		return t.Fit(t.Style(draw.Warn, " writing"+t.Glyphs.Cut+" "), w, 1)
+	case m.say.Text == "":
+		return t.Fit("", w, 1)
+	case m.say.Role == draw.Text || m.say.Role == draw.Title || m.say.Role == draw.Good:
+		return t.Fit(" "+t.Style(m.say.Role, m.say.Text), w, 1)
+	}
+	return t.Fit(t.Style(m.say.Role, " "+m.say.Text+" "), w, 1)
+}
+
+func (m *Model) keyBar(w int) string {
+	var bar []draw.Binding
+	for _, b := range m.holder().Keys(&m.env) {
+		if b.Bar {
+			bar = append(bar, draw.Binding{Key: b.Key, Word: b.Word})
+		}
+	}
+	return m.theme.KeyBar(bar, w)
+}
+
+// over lays the dialog over the lower part of the body, so that what it is about stays in view.
+func (m *Model) over(body string, w, h int) string {
+	t := m.theme
+	width := min(w-2, 96)
+	side := (w - width) / 2
+	inner := min(max(m.dialog.Height(&m.env, width-4), 1), h-2)
+	box := t.Box(m.dialog.Head(&m.env), m.dialog.View(&m.env, width-4, inner), width, inner+2)
+	lines := strings.Split(t.Fit(body, w, h), "\n")
+	for i, line := range strings.Split(box, "\n") {
+		lines[h-inner-2+i] = strings.Repeat(" ", side) + line
+	}
+	return strings.Join(lines, "\n")
+}

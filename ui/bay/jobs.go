@@ -1,0 +1,187 @@
+package bay
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"bay.example/pawl/store"
+	"bay.example/pawl/ui/draw"
+)
+
+// jobs lists the jobs in the bay.
+type jobs struct {
+	list   []store.Summary
+	loaded bool
+	at     int
+	number field // a job number being typed
+}
+
+func newJobs() *jobs { return &jobs{number: field{most: 8}} }
+
+// Head is the name of the workshop.
+func (s *jobs) Head(e *Env) string { return e.Workshop.Name }
+
+// Focus takes digits of a job number.
+func (s *jobs) Focus() Focus { return FocusNone }
+
+// Keys are the ways from here.
+func (s *jobs) Keys(*Env) []Binding {
+	off := ""
+	if len(s.list) == 0 && s.number.text == "" {
+		off = "There is no job to open; N begins one"
+	}
+	return []Binding{{Key: "Enter", Word: "open", Off: off, Bar: true}, {Key: "N", Word: "new job", Bar: true},
+		{Key: "F", Word: "finished", Bar: true}, {Key: "R", Word: "register", Bar: true}, {Key: "H", Word: "hand over", Bar: true},
+		{Key: "Up Down", Word: "move", Bar: true}, {Key: "0 1 2 3 4 5 6 7 8 9 Backspace", Word: "job number"}, {Key: "Esc", Word: "leave", Bar: true}}
+}
+
+// Update moves and opens.
+func (s *jobs) Update(e *Env, in Input) Action {
+	switch in := in.(type) {
+	case Shown:
+		return Call{Name: "jobs", Do: func(f *store.File) (any, error) { return inTheBay(f) }}
+	case Result:
+		list, ok := in.Value.([]store.Summary)
+		if in.Err != nil || !ok {
+			return Say{Text: fmt.Sprint("The jobs cannot be read: ", in.Err), Role: draw.Bad}
+		}
+		s.list, s.loaded = list, true
+		s.at = max(min(s.at, len(list)-1), 0)
+	case Answer:
+		return handedOver(in)
+	case Scan:
+		return s.scanned(string(in))
+	case Key:
+		return s.key(e, in)
+	}
+	return ignore(in)
+}
+
+// inTheBay reads the jobs that are not closed.
+func inTheBay(f *store.File) ([]store.Summary, error) {
+	all, err := f.Jobs()
+	var out []store.Summary
+	for _, j := range all {
+		if j.Status != "closed" {
+			out = append(out, j)
+		}
+	}
+	return out, err
+}
+
+func (s *jobs) key(e *Env, k Key) Action {
+	switch {
+	case k.Digit() >= 0 || k.Sym == Erase:
+		s.number.take(k, FocusNumber)
+		return nil
+	case k.Sym == Esc && s.number.text != "":
+		s.number.clear()
+		return nil
+	case k.Sym == Esc:
+		return leave()
+	case k.Sym == Up:
+		s.at = max(s.at-1, 0)
+		return nil
+	case k.Sym == Down:
+		s.at = max(min(s.at+1, len(s.list)-1), 0)
+		return nil
+	case k.Sym == Enter && s.number.text != "":
+		return s.byNumber()
+	case k.Sym == Enter && s.at < len(s.list):
+		return Push{newJobScreen(s.list[s.at].Number, nil)}
+	}
+	switch k.Letter() {
+	case 'N':
+		return Push{newNewJob()}
+	case 'F':
+		return Push{newFinished()}
+	case 'R':
+		return Push{newRegister()}
+	case 'H':
+		return handOver(e)
+	}
+	return Unknown{}
+}
+
+func (s *jobs) byNumber() Action {
+	text := s.number.text
+	s.number.clear()
+	for _, j := range s.list {
+		if fmt.Sprint(j.Number) == text {
+			return Push{newJobScreen(j.Number, nil)}
+		}
+	}
+	return Say{Text: "No job in the bay has the number " + text + "; F lists the finished ones", Role: draw.Warn}
+}
+
+// scanned opens the job of a vehicle.
+func (s *jobs) scanned(text string) Action {
+	for _, j := range s.list {
+		if strings.EqualFold(j.Vehicle.ID, text) || strings.EqualFold(j.Vehicle.VIN, text) {
+			return Push{newJobScreen(j.Number, nil)}
+		}
+	}
+	return Say{Text: fmt.Sprintf("%q is no vehicle with a job in the bay; N begins a job", text), Role: draw.Warn}
+}
+
+// View shows the table and more of the marked job.
+func (s *jobs) View(e *Env, w, h int) string {
+	t := e.Theme
+	if !s.loaded {
+		return ""
+	}
+	tb := draw.Table{Selected: s.at, Empty: "No job is in the bay. N begins one; R keeps people, instruments and vehicles.",
+		Headings: []draw.Heading{{Title: "job", Right: true}, {Title: "vehicle"}, {Title: "stage"}, {Title: "done", Right: true}, {Title: "open", Right: true}, {Title: "state"}, {Title: "last entry"}}}
+	for _, j := range s.list {
+		tb.Rows = append(tb.Rows, []draw.Cell{{Text: fmt.Sprint(j.Number)}, {Text: j.Vehicle.ID + " " + j.Vehicle.Name}, {Text: j.Stage},
+			{Text: fmt.Sprintf("%d/%d", j.Done, j.Of)}, {Text: fmt.Sprint(len(j.Open))}, {Text: statusWords(j)}, {Text: since(e.Now, j.Last)}})
+	}
+	title := t.Style(draw.Title, fmt.Sprintf(" Jobs in the bay: %d", len(s.list)))
+	if s.number.text != "" {
+		title += t.Style(draw.Text, "   job number ") + s.number.draw(t, 12, true)
+	}
+	if len(s.list) == 0 {
+		return title + "\n\n" + t.Fit(tb.Draw(t, w-2, h-2), w, h-2)
+	}
+	detail := s.detail(t, s.list[s.at], e.Now, w-2)
+	room := max(h-2-len(detail)-1, 4)
+	out := []string{title, "", tb.Draw(t, w-1, room), t.Style(draw.Frame, strings.Repeat(t.Glyphs.Across, w))}
+	for _, l := range detail {
+		out = append(out, " "+l)
+	}
+	return strings.Join(out, "\n")
+}
+
+// detail is what the marked job is about.
+func (s *jobs) detail(t *draw.Theme, j store.Summary, now time.Time, w int) []string {
+	demo := ""
+	if j.Demo {
+		demo = t.Style(draw.Warn, " DEMO ") + " "
+	}
+	out := []string{demo + t.Style(draw.Title, fmt.Sprintf("Job %d  %s %s", j.Number, j.Vehicle.ID, j.Vehicle.Name)),
+		t.Style(draw.Text, j.Procedure), t.Style(draw.Text, t.Truncate(t.Plain("Complaint: "+j.Complaint), w)),
+		t.Style(draw.Text, fmt.Sprintf("Opened %s, last entry %s by %s", j.Opened.Format("2006-01-02 15:04"), since(now, j.Last), j.LastBy.Name))}
+	if len(j.Open) > 0 {
+		out = append(out, t.Style(draw.Standing, " STILL OPEN: ")+" "+t.Style(draw.Text, t.Truncate(t.Plain(strings.Join(j.Open, ", ")), w-15)))
+	} else {
+		out = append(out, t.Style(draw.Good, "Nothing stands open."))
+	}
+	return out
+}
+
+func statusWords(j store.Summary) string {
+	words := string(j.Status)
+	if j.SecondOwed > 0 {
+		words += fmt.Sprintf(", second person owed at %d", j.SecondOwed)
+	}
+	return words
+}
+
+// since is a time as people say it: the hour for today, the day before that.
+func since(now, at time.Time) string {
+	if now.Format(time.DateOnly) == at.In(now.Location()).Format(time.DateOnly) {
+		return at.In(now.Location()).Format("15:04")
+	}
+	return at.In(now.Location()).Format("2006-01-02")
+}

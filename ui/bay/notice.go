@@ -1,0 +1,109 @@
+package bay
+
+import (
+	"strings"
+
+	"bay.example/pawl/ui/draw"
+)
+
+// line is a piece of a pane: text in a role, wrapped, with an indent for what follows it.
+type line struct {
+	role   draw.Role
+	text   string
+	indent int
+}
+
+// notice is a pane of text that scrolls.
+type notice struct {
+	title string
+	text  []line
+	top   int
+	page  int // lines shown last
+	rows  int // lines there are
+}
+
+// newNotice makes a pane of one paragraph.
+func newNotice(title, text string) *notice { return newPane(title, line{text: text}) }
+
+// newPane makes a pane of several paragraphs.
+func newPane(title string, text ...line) *notice { return &notice{title: title, text: text} }
+
+// Head is the title.
+func (n *notice) Head(*Env) string { return n.title }
+
+// Focus is nowhere.
+func (n *notice) Focus() Focus { return FocusNone }
+
+// Keys are those to scroll and to close.
+func (n *notice) Keys(*Env) []Binding {
+	keys := []Binding{{Key: "Enter Esc", Word: "close", Bar: true}}
+	if n.rows > n.page {
+		keys = append(keys, Binding{Key: "Up Down", Word: "scroll", Bar: true}, Binding{Key: "Left Right", Word: "page", Bar: true})
+	}
+	return keys
+}
+
+// Update scrolls or closes.
+func (n *notice) Update(_ *Env, in Input) Action {
+	k, ok := in.(Key)
+	if !ok {
+		return ignore(in)
+	}
+	switch k.Sym {
+	case Enter, Esc:
+		return Cancel{}
+	case Up:
+		n.top--
+	case Down:
+		n.top++
+	case Left, PageUp:
+		n.top -= max(n.page-1, 1)
+	case Right, PageDown:
+		n.top += max(n.page-1, 1)
+	default:
+		return Unknown{}
+	}
+	n.top = max(min(n.top, n.rows-n.page), 0)
+	return nil
+}
+
+// ignore is the answer to an input that is not for this place: keys and scans are answered in
+// words, all else passes in silence.
+func ignore(in Input) Action {
+	switch in.(type) {
+	case Key, Scan, Reading, Paste:
+		return Unknown{}
+	}
+	return nil
+}
+
+// Height is the number of lines of the whole text.
+func (n *notice) Height(e *Env, w int) int { return len(drawLines(e.Theme, n.text, w)) }
+
+// View shows the part scrolled to; the last line says how much more there is.
+func (n *notice) View(e *Env, w, h int) string {
+	t := e.Theme
+	all := drawLines(t, n.text, w)
+	n.rows, n.page = len(all), h
+	if len(all) <= h {
+		return strings.Join(all, "\n")
+	}
+	n.page = max(h-1, 1)
+	n.top = max(min(n.top, n.rows-n.page), 0)
+	return strings.Join(append(all[n.top:n.top+n.page:n.top+n.page], scrollNote(t, n.top, n.rows-n.top-n.page)), "\n")
+}
+
+// drawLines wraps the pieces to a width.
+func drawLines(t *draw.Theme, text []line, w int) []string {
+	var out []string
+	for _, l := range text {
+		for i, row := range t.Wrap(t.Plain(l.text), max(w-l.indent, 10)) {
+			pad := ""
+			if i > 0 {
+				pad = strings.Repeat(" ", l.indent)
+			}
+			out = append(out, pad+t.Style(l.role, row))
+		}
+	}
+	return out
+}
