@@ -20,6 +20,9 @@ type Card struct {
 	Paused   *Mark      // nil unless the job is paused
 	PauseFor string
 	Released *Release
+	Stop     Paused // the details of the present or last stop
+	Safe     *Mark  // signed safe to leave since that stop
+	People          // what happened when the job did not go straight
 }
 
 // Mark is who did something, when, by which event.
@@ -34,6 +37,7 @@ type Release struct {
 	Mark
 	Independent bool
 	Note        string
+	Outcome     string
 }
 
 // Status says where a stage stands.
@@ -95,6 +99,12 @@ type Attempt struct {
 	Signed        *Mark
 	NoSecond      bool
 	Countersigned *Mark
+	Owed          bool          // a second person's signature was owed when it was signed
+	Checks        []CheckedPull // what a second person found with his own tool
+	Questions     []Question
+	Blinds        []BlindValue
+	Unsure        *Mark // "not sure, fetch somebody", until somebody came
+	UnsureNote    string
 	stale         bool
 	staleBy       procedures.Ref
 }

@@ -91,28 +91,44 @@ func instant(milli int64, offset int) time.Time {
 	return time.UnixMilli(milli).In(time.FixedZone("", offset*60))
 }
 
+// readers decodes each kind of body.
+var readers = map[kind]func([]byte) (Body, error){
+	kindOpened:        into[Opened],
+	kindEntered:       into[Entered],
+	kindSigned:        into[Signed],
+	kindCountersigned: into[Countersigned],
+	kindReopened:      into[Reopened],
+	kindBroken:        into[Broken],
+	kindPaused:        into[Paused],
+	kindResumed:       into[Resumed],
+	kindReleased:      into[Released],
+	kindSwapped:       into[Swapped],
+	kindChecked:       into[Checked],
+	kindAsked:         into[Asked],
+	kindUnsure:        into[Unsure],
+	kindHelped:        into[Helped],
+	kindBlind:         into[Blind],
+	kindDeviated:      into[Deviated],
+	kindSafeToLeave:   into[SafeToLeave],
+	kindWithheld:      into[Withheld],
+	kindLifted:        into[Lifted],
+	kindAbandoned:     into[Abandoned],
+	kindDeclared:      into[Declared],
+	kindCancelled:     into[Cancelled],
+	kindAdvised:       into[Advised],
+	kindAdviceDecided: into[AdviceDecided],
+	kindAddendum:      into[Addendum],
+	kindFollowUp:      into[FollowUp],
+	kindAnswered:      into[Answered],
+	kindFound:         into[Found],
+}
+
 func decodeBody(k kind, data []byte) (Body, error) {
-	switch k {
-	case kindOpened:
-		return into[Opened](data)
-	case kindEntered:
-		return into[Entered](data)
-	case kindSigned:
-		return into[Signed](data)
-	case kindCountersigned:
-		return into[Countersigned](data)
-	case kindReopened:
-		return into[Reopened](data)
-	case kindBroken:
-		return into[Broken](data)
-	case kindPaused:
-		return into[Paused](data)
-	case kindResumed:
-		return into[Resumed](data)
-	case kindReleased:
-		return into[Released](data)
+	read, ok := readers[k]
+	if !ok {
+		return nil, fmt.Errorf("unknown kind of event %d; it may come from a newer program", k)
 	}
-	return nil, fmt.Errorf("unknown kind of event %d; it may come from a newer program", k)
+	return read(data)
 }
 
 func into[T Body](data []byte) (Body, error) {

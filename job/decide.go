@@ -38,9 +38,9 @@ func Decide(c *Card, want Intent, ctx Context) ([]Event, error) {
 	case Pause:
 		bodies, err = c.decidePause(w)
 	case Resume:
-		bodies = []Body{Resumed{}}
+		bodies, err = c.decideResume(w, ctx)
 	default:
-		err = fmt.Errorf("unknown intent %T", want)
+		bodies, err = c.decidePeople(want, ctx)
 	}
 	if err != nil {
 		return nil, err
@@ -65,10 +65,13 @@ func (c *Card) standstill(want Intent, ctx Context) Refused {
 		out = append(out, Blocker{Code: CodeRole, Text: fmt.Sprintf("%s is %s and makes no entries", nameOf(ctx.By.Name), roleWords(ctx)), WayOut: "hand over to somebody who works in the bay"})
 	}
 	_, resume := want.(Resume)
+	if c.Cancelled != nil {
+		return append(out, Blocker{Code: CodeEnded, Text: "the job was cancelled: " + c.CancelledFor, WayOut: "open a new job"})
+	}
 	switch {
 	case resume && c.Paused == nil:
 		out = append(out, Blocker{Code: CodeNotPaused, Text: "the job is not paused", WayOut: "go on with the next stage"})
-	case !resume && c.Paused != nil:
+	case !resume && c.Paused != nil && !whilePaused(want):
 		out = append(out, Blocker{Code: CodePaused, Text: "the job is paused: " + c.PauseFor, WayOut: "resume it at the vehicle first"})
 	}
 	return out
@@ -183,6 +186,7 @@ func (c *Card) mayWork(s *StageCard, ctx Context) Refused {
 	if !ctx.By.MayDo(s.Node.Stage.Who) {
 		add(CodeRole, fmt.Sprintf("%q is for a %s; %s is %s", c.title(r), atLeast(s.Node.Stage.Who), ctx.By.Name, roleWords(ctx)), "hand over to a "+atLeast(s.Node.Stage.Who))
 	}
+	out = append(out, c.supervised(s, ctx)...)
 	if !s.Node.Stage.Early {
 		out = append(out, c.unsettled(s)...)
 	}
@@ -453,11 +457,16 @@ func (c *Card) decideInterrupted(w Interrupted) ([]Body, error) {
 
 func (c *Card) decidePause(w Pause) ([]Body, error) {
 	note := strings.TrimSpace(w.Note)
+	if w.Kind != "" && !contains(StopKinds(), w.Kind) {
+		return nil, refuse(CodeValue, procedures.Ref{}, fmt.Sprintf("%q is no kind of stop; expected one of %s", w.Kind, strings.Join(StopKinds(), ", ")), "choose one by its number")
+	}
 	if note == "" {
 		return nil, refuse(CodeReason, procedures.Ref{}, "a pause needs a few words", "say why the job stops")
 	}
-	if err := plainText(note); err != nil {
-		return nil, refuse(CodeReason, procedures.Ref{}, err.Error(), "type it again")
+	for _, text := range []string{note, w.PartsAt, w.KeyAt, w.Call} {
+		if err := plainText(text); err != nil {
+			return nil, refuse(CodeReason, procedures.Ref{}, err.Error(), "type it again")
+		}
 	}
 	if c.Released != nil {
 		return nil, refuse(CodeReleased, procedures.Ref{}, "the vehicle has been released; there is nothing to pause", "finish the hand-over")
@@ -466,5 +475,5 @@ func (c *Card) decidePause(w Pause) ([]Body, error) {
 	for _, b := range c.HalfDone() {
 		bodies = append(bodies, b)
 	}
-	return append(bodies, Paused{note}), nil
+	return append(bodies, Paused{Note: note, Kind: w.Kind, PartsAt: w.PartsAt, KeyAt: w.KeyAt, Call: w.Call}), nil
 }

@@ -41,6 +41,25 @@ const (
 	kindPaused        kind = 7
 	kindResumed       kind = 8
 	kindReleased      kind = 9
+	kindSwapped       kind = 10
+	kindChecked       kind = 11
+	kindAsked         kind = 12
+	kindUnsure        kind = 13
+	kindHelped        kind = 14
+	kindBlind         kind = 15
+	kindDeviated      kind = 16
+	kindSafeToLeave   kind = 17
+	kindWithheld      kind = 18
+	kindLifted        kind = 19
+	kindAbandoned     kind = 20
+	kindDeclared      kind = 21
+	kindCancelled     kind = 22
+	kindAdvised       kind = 23
+	kindAdviceDecided kind = 24
+	kindAddendum      kind = 25
+	kindFollowUp      kind = 26
+	kindAnswered      kind = 27
+	kindFound         kind = 28
 )
 
 // Opened is the first event of every job.
@@ -53,7 +72,21 @@ type Opened struct {
 	Procedure Pinned            `cbor:"6,keyasint"`
 	Sheet     Pinned            `cbor:"7,keyasint"`
 	Demo      bool              `cbor:"8,keyasint,omitempty"`
-	Customer  string            `cbor:"9,keyasint,omitempty"` // who ordered the work
+	Customer  string            `cbor:"9,keyasint,omitempty"`  // who ordered the work
+	Practice  bool              `cbor:"10,keyasint,omitempty"` // an exercise: kept out of histories and cycle counts
+	Planted   []string          `cbor:"11,keyasint,omitempty"` // practice: the faults put there to be found
+	History   []PastValue       `cbor:"12,keyasint,omitempty"` // what earlier visits measured, as it was known then
+}
+
+// PastValue is one figure of an earlier visit of the vehicle.
+type PastValue struct {
+	Figure   string            `cbor:"1,keyasint" json:"figure"` // the Reckon word of the check with its side: "pads/left"
+	Job      uint64            `cbor:"2,keyasint" json:"job"`
+	Date     string            `cbor:"3,keyasint" json:"date"` // ISO date
+	Odometer quantity.Quantity `cbor:"4,keyasint" json:"odometer"`
+	Value    quantity.Quantity `cbor:"5,keyasint" json:"value"`
+	New      bool              `cbor:"6,keyasint,omitempty" json:"new,omitempty"`  // measured on the part when it was fitted
+	Within   quantity.Quantity `cbor:"7,keyasint,omitzero" json:"within,omitzero"` // uncertainty of the value
 }
 
 // VehicleRef is the vehicle as it was known when the job was opened.
@@ -140,6 +173,7 @@ type Signed struct {
 	Stage    procedures.Ref `cbor:"1,keyasint"`
 	Attempt  int            `cbor:"2,keyasint"`
 	NoSecond bool           `cbor:"3,keyasint,omitempty"` // a second person was owed and the workshop has none
+	Owed     bool           `cbor:"4,keyasint,omitempty"` // a second person has to countersign, by the rules and levels of that moment
 }
 
 // Countersigned is a second person's signature under an attempt.
@@ -165,26 +199,49 @@ type Broken struct {
 	Last    string         `cbor:"4,keyasint"` // the last fastener entered before
 }
 
+// The kinds of stop.
+const (
+	StopPause   = "pause"
+	StopSafe    = "stopped safe"
+	StopStands  = "stopped on stands"
+	StopParts   = "waiting for parts"
+	StopHanded  = "handed to another"
+	StopUnknown = "" // events written before there were kinds
+)
+
+// StopKinds lists the kinds of stop in the order the screen offers them.
+func StopKinds() []string { return []string{StopPause, StopSafe, StopStands, StopParts, StopHanded} }
+
 // Paused stops the job; nothing but Resumed may follow.
 type Paused struct {
-	Note string `cbor:"1,keyasint"`
+	Note    string `cbor:"1,keyasint"`
+	Kind    string `cbor:"2,keyasint,omitempty"`
+	PartsAt string `cbor:"3,keyasint,omitempty"` // where what was taken off lies
+	KeyAt   string `cbor:"4,keyasint,omitempty"`
+	Call    string `cbor:"5,keyasint,omitempty"` // whom to call
 }
 
-// Resumed goes on with a paused job.
-type Resumed struct{}
+// SafeToLeave is the signature that a stopped vehicle may stand overnight as the stop sheet says.
+type SafeToLeave struct{}
 
-// Released says the vehicle may leave. It follows the signature of the release stage.
+// Resumed goes on with a paused job, after the stop sheet was read back at the vehicle.
+type Resumed struct {
+	Lines     int  `cbor:"1,keyasint,omitempty"` // lines of the stop sheet read back
+	TakenOver bool `cbor:"2,keyasint,omitempty"` // by somebody else than who stopped
+}
+
+// The outcomes of a job.
+const (
+	OutcomeReleased  = "released"
+	OutcomeMadeSafe  = "made safe, not repaired"
+	OutcomeRecovery  = "not roadworthy: leaves on a recovery vehicle only"
+	OutcomeCancelled = "cancelled before work"
+)
+
+// Released says the vehicle may leave, or how it leaves. It follows the signature of the release
+// stage.
 type Released struct {
 	Independent bool   `cbor:"1,keyasint"` // the foreman had no hand in the work
 	Note        string `cbor:"2,keyasint,omitempty"`
+	Outcome     string `cbor:"3,keyasint,omitempty"` // empty: OutcomeReleased
 }
-
-func (Opened) kind() kind        { return kindOpened }
-func (Entered) kind() kind       { return kindEntered }
-func (Signed) kind() kind        { return kindSigned }
-func (Countersigned) kind() kind { return kindCountersigned }
-func (Reopened) kind() kind      { return kindReopened }
-func (Broken) kind() kind        { return kindBroken }
-func (Paused) kind() kind        { return kindPaused }
-func (Resumed) kind() kind       { return kindResumed }
-func (Released) kind() kind      { return kindReleased }

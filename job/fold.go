@@ -1,6 +1,7 @@
 package job
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -60,7 +61,7 @@ func (c *Card) apply(e Event) error {
 		if a.Signed != nil {
 			return fmt.Errorf("signs %s a second time", b.Stage)
 		}
-		a.Signed, a.NoSecond = &mark, b.NoSecond
+		a.Signed, a.NoSecond, a.Owed = &mark, b.NoSecond, b.Owed
 	case Countersigned:
 		a, err := c.attempt(b.Stage, b.Attempt)
 		if err != nil {
@@ -83,16 +84,16 @@ func (c *Card) apply(e Event) error {
 			}
 		}
 	case Paused:
-		c.Paused, c.PauseFor = &mark, b.Note
+		c.Paused, c.PauseFor, c.Stop, c.Safe = &mark, b.Note, b, nil
 	case Resumed:
 		c.Paused, c.PauseFor = nil, ""
 	case Released:
 		if c.Released != nil {
 			return errors.New("releases the vehicle a second time")
 		}
-		c.Released = &Release{mark, b.Independent, b.Note}
+		c.Released = &Release{mark, b.Independent, b.Note, cmp.Or(b.Outcome, OutcomeReleased)}
 	default:
-		return fmt.Errorf("unknown event %T", e.Body)
+		return c.applyPeople(mark, e.Body)
 	}
 	return nil
 }
@@ -174,6 +175,7 @@ func (c *Card) disturb(n *procedures.Node, by procedures.Ref) {
 // settle works out the status of every stage and the standing states.
 func (c *Card) settle() {
 	applies := c.Plan.Applicability(c.answer)
+	safe := c.makeSafe()
 	for i := range c.Stages {
 		s := &c.Stages[i]
 		before := true
@@ -182,7 +184,7 @@ func (c *Card) settle() {
 		}
 		a := s.Current()
 		switch {
-		case applies[i] == procedures.NotApplicable:
+		case applies[i] == procedures.NotApplicable, c.leftBehind(s, safe):
 			s.Status = LeftOut
 			s.Settled = before
 			continue
@@ -197,7 +199,7 @@ func (c *Card) settle() {
 			s.Status, s.StaleBy = Stale, &a.staleBy
 		case a.Signed == nil:
 			s.Status = Begun
-		case SecondNeeded(s.Node.Stage, a.Signed.By) && a.Countersigned == nil && !a.NoSecond:
+		case a.Owed && a.Countersigned == nil:
 			s.Status = SecondOwed
 		default:
 			s.Status = Complete
@@ -205,6 +207,16 @@ func (c *Card) settle() {
 		}
 	}
 	c.standing()
+}
+
+// leftBehind reports whether ending the work leaves a stage out: it is not part of the make-safe
+// branch and was not finished before.
+func (c *Card) leftBehind(s *StageCard, safe map[procedures.Ref]bool) bool {
+	if safe == nil || safe[s.Node.Ref] {
+		return false
+	}
+	a := s.Current()
+	return a == nil || a.Signed == nil || a.stale || (a.Owed && a.Countersigned == nil)
 }
 
 // answer looks up a choice in the newest attempt that has one; an answer in doubt because its stage
@@ -276,15 +288,4 @@ func (c *Card) standing() {
 		}
 		return 1
 	})
-}
-
-// SecondNeeded reports whether a stage signed by that person needs a second person's signature.
-func SecondNeeded(s *procedures.Stage, signer Who) bool {
-	switch s.Second {
-	case procedures.SecondAlways:
-		return true
-	case procedures.SecondNever:
-		return false
-	}
-	return signer.Role.Rank() < procedures.Mechanic.Rank()
 }

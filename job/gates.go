@@ -33,6 +33,7 @@ func (c *Card) Blockers(r procedures.Ref, ctx Context) Refused {
 			WayOut: "do it again and enter new values"})
 	}
 	out = append(out, c.entriesOwed(s)...)
+	out = append(out, c.questionsOwed(s)...)
 	out = append(out, c.independence(s, ctx)...)
 	if s.Node.Stage.Act == procedures.Release {
 		out = append(out, c.releaseOwed(s, ctx)...)
@@ -120,7 +121,7 @@ func (c *Card) entriesOwed(s *StageCard) Refused {
 	r := s.Node.Ref
 	for _, res := range c.Results(r) {
 		if len(res.Missing) > 0 {
-			if !res.Check.Optional || len(res.Values) > 0 {
+			if !c.excused(r, res.Check.ID) && (!res.Check.Optional || len(res.Values) > 0) {
 				out = append(out, missing(r, res))
 			}
 			continue
@@ -236,7 +237,7 @@ func work(n *procedures.Node) bool {
 // anotherMayDo reports whether the register has somebody else with that role who had no hand in it.
 func (c *Card) anotherMayDo(who procedures.Role, s *StageCard, ctx Context) bool {
 	for _, p := range ctx.Register.People {
-		if p.ID != ctx.By.ID && p.MayDo(who) && len(c.handIn(s, p.ID)) == 0 {
+		if p.ID != ctx.By.ID && p.OnDuty() && p.MayDo(who) && len(c.handIn(s, p.ID)) == 0 {
 			return true
 		}
 	}
@@ -246,7 +247,11 @@ func (c *Card) anotherMayDo(who procedures.Role, s *StageCard, ctx Context) bool
 // releaseOwed names what keeps the vehicle here: standing states and stages not complete.
 func (c *Card) releaseOwed(s *StageCard, ctx Context) Refused {
 	var out Refused
+	out = append(out, c.wordsOwed(s.Node.Ref)...)
 	for _, st := range c.Open {
+		if c.declared(st.Ref) {
+			continue
+		}
 		out = append(out, Blocker{Code: CodeStateOpen, Stage: s.Node.Ref, Item: st.Ref.String(),
 			Text: stateText(st) + " still stands open since " + st.Since.At.Format("15:04"), WayOut: c.putBack(st)})
 	}
@@ -285,12 +290,13 @@ func (c *Card) decideSign(w Sign, ctx Context) ([]Body, error) {
 	if a != nil {
 		no = a.No
 	}
-	by := Who{ctx.By.ID, ctx.By.Name, ctx.By.Role}
-	sig := Signed{Stage: w.Stage, Attempt: no}
-	sig.NoSecond = SecondNeeded(s.Node.Stage, by) && ctx.By.Qualified() && !c.secondAvailable(s, ctx)
+	sig := Signed{Stage: w.Stage, Attempt: no, Owed: SecondOwedBy(s.Node, ctx.By)}
+	if sig.Owed && ctx.By.Qualified() && !c.secondAvailable(s, ctx) {
+		sig.Owed, sig.NoSecond = false, true
+	}
 	bodies := []Body{sig}
 	if s.Node.Stage.Act == procedures.Release {
-		bodies = append(bodies, Released{Independent: len(c.handIn(s, ctx.By.ID)) == 0, Note: strings.TrimSpace(w.Note)})
+		bodies = append(bodies, Released{Independent: len(c.handIn(s, ctx.By.ID)) == 0, Note: strings.TrimSpace(w.Note), Outcome: c.outcome()})
 	}
 	return bodies, nil
 }
@@ -304,7 +310,7 @@ func (c *Card) secondAvailable(s *StageCard, ctx Context) bool {
 		}
 	}
 	for _, p := range ctx.Register.People {
-		if p.Qualified() && !doers[p.ID] {
+		if p.Qualified() && p.OnDuty() && !doers[p.ID] {
 			return true
 		}
 	}
@@ -336,7 +342,7 @@ func (c *Card) SecondBlockers(r procedures.Ref, ctx Context) Refused {
 			out = append(out, Blocker{Code: CodeSamePerson, Stage: r, Text: fmt.Sprintf("%s did %q himself and cannot be his own second person", w.Name, c.title(r)), WayOut: "another mechanic or the foreman looks and countersigns"})
 		}
 	}
-	return out
+	return append(out, c.lookedAt(s, ctx)...)
 }
 
 func (c *Card) decideCountersign(w Countersign, ctx Context) ([]Body, error) {

@@ -74,10 +74,17 @@ type Interrupted struct {
 }
 
 // Pause stops the job.
-type Pause struct{ Note string }
+type Pause struct {
+	Note    string
+	Kind    string // one of StopKinds; empty is a short pause
+	PartsAt string
+	KeyAt   string
+	Call    string
+}
 
-// Resume goes on.
-type Resume struct{}
+// Resume goes on. Read is the number of lines of the stop sheet read back at the vehicle; after a
+// short pause none are owed.
+type Resume struct{ Read int }
 
 func (Open) intent()        {}
 func (Enter) intent()       {}

@@ -52,20 +52,22 @@ func ParseRef(text string) Ref {
 
 // Procedure is the graph of one kind of job, as its file states it.
 type Procedure struct {
-	Format    int        `toml:"format"`
-	ID        string     `toml:"id"`
-	Title     string     `toml:"title"`
-	Revision  string     `toml:"revision"`
-	Author    string     `toml:"author,omitempty"`
-	Date      string     `toml:"date,omitempty"`   // ISO date of the revision
-	Demo      bool       `toml:"demo,omitempty"`   // invented content, said on screen and paper
-	Notice    string     `toml:"notice,omitempty"` // the limits of this text, shown with it
-	Phases    []Phase    `toml:"phase"`
-	Traits    []Trait    `toml:"trait"`
-	Decisions []Question `toml:"decision,omitempty"`
-	Findings  []Question `toml:"finding,omitempty"`
-	States    []State    `toml:"state,omitempty"`
-	Stages    []Stage    `toml:"stage"`
+	Format     int         `toml:"format"`
+	ID         string      `toml:"id"`
+	Title      string      `toml:"title"`
+	Revision   string      `toml:"revision"`
+	Author     string      `toml:"author,omitempty"`
+	Date       string      `toml:"date,omitempty"`   // ISO date of the revision
+	Demo       bool        `toml:"demo,omitempty"`   // invented content, said on screen and paper
+	Notice     string      `toml:"notice,omitempty"` // the limits of this text, shown with it
+	Phases     []Phase     `toml:"phase"`
+	Traits     []Trait     `toml:"trait"`
+	Decisions  []Question  `toml:"decision,omitempty"`
+	Findings   []Question  `toml:"finding,omitempty"`
+	States     []State     `toml:"state,omitempty"`
+	Deviations []Deviation `toml:"deviation,omitempty"` // what the foreman may grant: a closed list
+	Never      []string    `toml:"never,omitempty"`     // what nobody may grant, in words, for screen and paper
+	Stages     []Stage     `toml:"stage"`
 
 	file  string         // where it was read from, for messages
 	lines map[string]int // "stage:id" and the like to line numbers, for messages
@@ -101,6 +103,14 @@ type State struct {
 	Label     string `toml:"label"`      // words for the label on the vehicle
 	IfStopped string `toml:"if_stopped"` // what to do when the job stops while it stands
 	Sided     bool   `toml:"sided,omitempty"`
+}
+
+// Deviation is something the foreman may grant with a reason, for one job: the checks named are no
+// longer owed. Torque, proofs of states and stages that need a second person are never excused.
+type Deviation struct {
+	ID      string   `toml:"id"`
+	Title   string   `toml:"title"`
+	Excuses []string `toml:"excuses"` // "stage.check"
 }
 
 // Role is who may do a stage. Higher roles may do what lower ones may.
@@ -191,6 +201,8 @@ type Stage struct {
 	Early         bool     `toml:"early,omitempty"`          // entries may be made before its turn (measuring only)
 	Task          string   `toml:"task,omitempty"`           // the skill it belongs to in the practice record
 	Act           Act      `toml:"act,omitempty"`
+	Qualification string   `toml:"qualification,omitempty"`   // what the person must be licensed or instructed for
+	MakeSafeAfter []string `toml:"make_safe_after,omitempty"` // when work stops for good, this is still owed if one of these was begun
 
 	Checks  []Check  `toml:"check,omitempty"`
 	Reworks []Rework `toml:"rework,omitempty"`
@@ -257,6 +269,11 @@ type Check struct {
 	Against   string   `toml:"against,omitempty"`    // the check of this stage that Compare holds it against; empty: the same check on the other side
 	Nominal   string   `toml:"nominal,omitempty"`    // thickness of a new part: window of its nominal size
 
-	Tools []string `toml:"tools,omitempty"` // instrument kinds that may give the value; empty: none needed
-	Part  string   `toml:"part,omitempty"`  // part: entry of the sheet's parts list; empty: any number
+	Reckon string   `toml:"reckon,omitempty"` // what the values mean to the calculations, one of ReckonWords
+	Tools  []string `toml:"tools,omitempty"`  // instrument kinds that may give the value; empty: none needed
+	Part   string   `toml:"part,omitempty"`   // part: entry of the sheet's parts list; empty: any number
 }
+
+// ReckonWords are the meanings Check.Reckon may have.
+var ReckonWords = []string{"pads", "pads-new", "disc", "disc-new", "hub-run-out", "run-out", "position", "fluid-level", "fluid-before",
+	"brake-left", "brake-right", "parking-left", "parking-right", "mass", "odometer", "fluid-boiling", "fluid-drawn"}

@@ -3,6 +3,9 @@
 package register
 
 import (
+	"fmt"
+	"time"
+
 	"bay.example/pawl/procedures"
 )
 
@@ -13,7 +16,72 @@ type Person struct {
 	Name   string          `cbor:"2,keyasint" json:"name"`
 	Role   procedures.Role `cbor:"3,keyasint" json:"role"`
 	Closed bool            `cbor:"4,keyasint,omitempty" json:"closed,omitempty"`
+	// Levels says how far an apprentice has come, per task; a task not named is done beside somebody.
+	Levels map[string]Level `cbor:"5,keyasint,omitempty" json:"levels,omitempty"`
+	// Qualifications are what the person has been taught or licensed for, each until a day.
+	Qualifications []Qualification `cbor:"6,keyasint,omitempty" json:"qualifications,omitempty"`
+	Absent         bool            `cbor:"7,keyasint,omitempty" json:"absent,omitempty"` // not on duty today
 }
+
+// Level says how an apprentice does a task.
+type Level uint8
+
+// The levels, lowest first. None lifts the countersign of a torque group or a hold point.
+const (
+	LevelUnset   Level = iota // as Beside
+	LevelWatch                // watches, enters nothing
+	LevelBeside               // does it with a mechanic beside; every stage is countersigned
+	LevelAtHolds              // does it; countersigned at holds and torque groups
+	LevelAlone                // does it alone; countersigned at the critical holds and torque groups
+)
+
+// String is the level in words.
+func (l Level) String() string {
+	switch l {
+	case LevelWatch:
+		return "watch"
+	case LevelAtHolds:
+		return "at holds"
+	case LevelAlone:
+		return "alone"
+	}
+	return "beside"
+}
+
+// Level returns how the person does a task; only apprentices have levels below alone.
+func (p Person) Level(task string) Level {
+	if p.Role != procedures.Apprentice {
+		return LevelAlone
+	}
+	if l := p.Levels[task]; l != LevelUnset {
+		return l
+	}
+	return LevelBeside
+}
+
+// Qualification is something a person may do until a day, such as driving a road test.
+type Qualification struct {
+	ID    string `cbor:"1,keyasint" json:"id"`
+	Until string `cbor:"2,keyasint" json:"until"` // ISO date, itself still valid
+}
+
+// QualifiedFor returns why the person may not do what needs that qualification at that moment, or nil.
+func (p Person) QualifiedFor(id string, at time.Time) error {
+	day := at.Format(time.DateOnly)
+	for _, q := range p.Qualifications {
+		if q.ID != id {
+			continue
+		}
+		if day > q.Until {
+			return fmt.Errorf("the %s of %s ran out on %s", id, p.Name, q.Until)
+		}
+		return nil
+	}
+	return fmt.Errorf("%s has no %s on the register", p.Name, id)
+}
+
+// OnDuty reports whether the person can be fetched today.
+func (p Person) OnDuty() bool { return !p.Closed && !p.Absent }
 
 // MayDo reports whether the person's role reaches the one asked for. Auditors do nothing.
 func (p Person) MayDo(who procedures.Role) bool {

@@ -1,0 +1,204 @@
+package job
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"bay.example/pawl/job/quantity"
+	"bay.example/pawl/procedures"
+)
+
+// RetorqueKm and RetorqueDays are when the wheel fasteners are due again after the release,
+// whichever comes first (common practice, no source: a rule of the workshop).
+const (
+	RetorqueKm   = 50
+	RetorqueLate = 100
+	RetorqueDays = 7
+)
+
+// LookAgainDays is when an opened circuit is looked at again (common practice, no source).
+const LookAgainDays = 1
+
+// ReminderDays is when advice put off or refused is brought up again (common practice, no source).
+const ReminderDays = 90
+
+// FollowUpState says where something promised stands.
+type FollowUpState string
+
+// The states of a follow-up.
+const (
+	FollowNotYet FollowUpState = "not yet"
+	FollowDue    FollowUpState = "due"
+	FollowLate   FollowUpState = "late"
+	FollowEnded  FollowUpState = "ended"
+)
+
+// Promise is one thing promised at hand-over.
+type Promise struct {
+	Key      string            `json:"key"`
+	What     string            `json:"what"`
+	DueDate  string            `json:"due_date"` // ISO date
+	DueAt    quantity.Quantity `json:"due_at"`   // odometer, where distance counts
+	LateAt   quantity.Quantity `json:"late_at"`
+	Ended    string            `json:"ended"` // FollowDone and the like; empty while open
+	Acts     []FollowUpAct     `json:"-"`
+	LastWord string            `json:"last_word"`
+}
+
+// Keys of the promises the program makes by itself. Advice is "advice/N" with its event number.
+const (
+	KeyRetorque  = "wheel-re-torque"
+	KeyLookAgain = "look-again"
+)
+
+// Promises lists everything promised when the vehicle left: the wheel re-torque when a wheel was
+// off, a second look when the circuit was opened, advice put off or refused. It is empty before the
+// release. A promise is moved or ended, never deleted.
+func (c *Card) Promises() []Promise {
+	if c.Released == nil || c.Released.Outcome == OutcomeRecovery {
+		return nil
+	}
+	left := c.Released.At
+	day := func(n int) string { return left.AddDate(0, 0, n).Format(time.DateOnly) }
+	var out []Promise
+	odo := c.Odometer()
+	if c.wheelWasOff() {
+		p := Promise{Key: KeyRetorque, What: "wheel fasteners re-torqued", DueDate: day(RetorqueDays)}
+		if !odo.IsZero() {
+			if due, err := odo.Add(quantity.Quantity{Number: fmt.Sprint(RetorqueKm), Unit: quantity.Kilometre}); err == nil {
+				p.DueAt = due
+			}
+			if late, err := odo.Add(quantity.Quantity{Number: fmt.Sprint(RetorqueLate), Unit: quantity.Kilometre}); err == nil {
+				p.LateAt = late
+			}
+		}
+		out = append(out, p)
+	}
+	for i := range c.Stages {
+		for _, st := range c.Stages[i].Node.Sets {
+			if st.State == "circuit-open" && c.Stages[i].begun() && !slices.ContainsFunc(out, func(p Promise) bool { return p.Key == KeyLookAgain }) {
+				out = append(out, Promise{Key: KeyLookAgain, What: "hydraulic joints looked at again, dry", DueDate: day(LookAgainDays)})
+			}
+		}
+	}
+	for _, a := range c.Advice {
+		if a.Decided != nil && a.Decided.Answer != "accepted" {
+			out = append(out, Promise{Key: fmt.Sprintf("advice/%d", a.Seq), What: fmt.Sprintf("advice %s: %s", a.Decided.Answer, a.Text), DueDate: day(ReminderDays)})
+		}
+	}
+	for i := range out {
+		c.follow(&out[i])
+	}
+	return out
+}
+
+// follow applies what was done with a promise, and the re-torque stage where the procedure has one.
+func (c *Card) follow(p *Promise) {
+	for _, a := range c.Acts {
+		if a.Key != p.Key {
+			continue
+		}
+		p.Acts = append(p.Acts, a)
+		p.LastWord = fmt.Sprintf("%s by %s: %s", a.Act, a.By.Name, a.Words)
+		if a.Act == FollowMoved {
+			p.DueDate = a.Until
+		} else {
+			p.Ended = a.Act
+		}
+	}
+	if p.Key != KeyRetorque || p.Ended != "" {
+		return
+	}
+	for i := range c.Stages {
+		s := &c.Stages[i]
+		if c.Plan.Before(c.Plan.ReleaseRef(), s.Node.Ref) && tightens(s.Node) && s.Status == Complete {
+			p.Ended, p.LastWord = FollowDone, "re-torqued by "+s.Current().Signed.By.Name
+		} else if c.Plan.Before(c.Plan.ReleaseRef(), s.Node.Ref) && tightens(s.Node) && s.Status != LeftOut {
+			p.Ended, p.LastWord = "", ""
+			return
+		}
+	}
+}
+
+// State tells where the promise stands on a day, at an odometer reading when one is known.
+func (p Promise) State(on time.Time, odometer quantity.Quantity) FollowUpState {
+	if p.Ended != "" {
+		return FollowEnded
+	}
+	reached := func(at quantity.Quantity) bool {
+		if at.IsZero() || odometer.IsZero() {
+			return false
+		}
+		cmp, err := odometer.Cmp(at)
+		return err == nil && cmp >= 0
+	}
+	day := on.Format(time.DateOnly)
+	switch {
+	case day > p.DueDate, reached(p.LateAt):
+		return FollowLate
+	case day == p.DueDate, reached(p.DueAt):
+		return FollowDue
+	}
+	return FollowNotYet
+}
+
+// Odometer is the newest odometer reading of the job: at the end of the road test when one was
+// recorded, else at reception.
+func (c *Card) Odometer() quantity.Quantity {
+	newest, at := c.Opened.Odometer, uint32(1)
+	for i := range c.Stages {
+		s := &c.Stages[i]
+		for k := range s.Node.Checks {
+			pc := &s.Node.Checks[k]
+			if pc.Reckon != "odometer" {
+				continue
+			}
+			if e := s.Current().Entry(pc.ID, ""); e != nil && e.Seq > at && e.Value.Unit.Same(newest.Unit) {
+				newest, at = e.Value, e.Seq
+			}
+		}
+	}
+	return newest
+}
+
+// wheelWasOff reports whether fasteners were tightened that are re-torqued after the release.
+func (c *Card) wheelWasOff() bool {
+	for i := range c.Stages {
+		s := &c.Stages[i]
+		if c.Plan.Before(c.Plan.ReleaseRef(), s.Node.Ref) && tightens(s.Node) && s.Status != LeftOut {
+			return true
+		}
+	}
+	return false
+}
+
+func (c *Card) decideFollow(w Follow, ctx Context) ([]Body, error) {
+	var out Refused
+	i := slices.IndexFunc(c.Promises(), func(p Promise) bool { return p.Key == w.Key })
+	switch {
+	case i < 0:
+		out = append(out, Blocker{Code: CodeUnknown, Item: w.Key, Text: fmt.Sprintf("nothing called %q was promised", w.Key), WayOut: "choose one from the list"})
+	case c.Promises()[i].Ended != "":
+		out = append(out, Blocker{Code: CodeFilled, Item: w.Key, Text: "that is ended: " + c.Promises()[i].LastWord, WayOut: "open a new job for new work"})
+	}
+	if !slices.Contains(FollowUpActs(), w.Act) {
+		out = append(out, Blocker{Code: CodeValue, Text: fmt.Sprintf("%q cannot be done with it; expected one of %s", w.Act, strings.Join(FollowUpActs(), ", ")), WayOut: "choose one of them"})
+	}
+	if _, err := time.Parse(time.DateOnly, w.Until); w.Act == FollowMoved && err != nil {
+		out = append(out, Blocker{Code: CodeValue, Text: fmt.Sprintf("%q is no date; expected year-month-day such as 2026-03-31", w.Until), WayOut: "type the new date"})
+	}
+	if w.Act == FollowNotShown && !ctx.By.MayDo(procedures.Foreman) {
+		out = append(out, Blocker{Code: CodeRole, Text: "only the foreman ends a promise as not shown", WayOut: "fetch the foreman"})
+	}
+	out = append(out, words(procedures.Ref{}, w.Words, "say why, or by what proof")...)
+	if len(out) > 0 {
+		return nil, out
+	}
+	until := ""
+	if w.Act == FollowMoved {
+		until = w.Until
+	}
+	return []Body{FollowUp{w.Key, w.Act, until, strings.TrimSpace(w.Words)}}, nil
+}
