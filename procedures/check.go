@@ -63,11 +63,12 @@ type checker struct {
 	g      *graph
 	faults Faults
 	tried  int // combinations
-	work   int // conditions weighed
+	work   int // conditions weighed and pairs compared
 
 	witnesses map[string][]witness
 	hearing   map[asked][]witness
 	known     map[int]bool // what applies in the present world
+	touched   map[StateRef][2][]int
 }
 
 // maxFaults bounds the list: behind so many the rest follows from the first.

@@ -26,13 +26,21 @@ func (f Fault) String() string {
 	}
 	b.WriteString(": ")
 	if f.Stage != "" {
-		fmt.Fprintf(&b, "stage %q: ", f.Stage)
+		fmt.Fprintf(&b, "stage %q: ", clip(f.Stage, 80))
 	}
-	b.WriteString(f.Text)
+	b.WriteString(clip(f.Text, 400))
 	if f.Path != "" {
-		fmt.Fprintf(&b, " (%s)", f.Path)
+		fmt.Fprintf(&b, " (%s)", clip(f.Path, 500))
 	}
 	return b.String()
+}
+
+// clip keeps a message readable when a file holds a name without end.
+func clip(text string, most int) string {
+	if len(text) <= most {
+		return text
+	}
+	return strings.ToValidUTF8(text[:most], "") + "…"
 }
 
 // Faults is every fault found, in the order of the file. It is the error of loading and checking.

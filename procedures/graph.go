@@ -2,6 +2,7 @@ package procedures
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -127,7 +128,7 @@ func loopFault(p *Procedure, raw []gnode, path []int, back int) error {
 	chain := append([]string{raw[back].ref.String()}, names...)
 	id := raw[back].stage.ID
 	return Faults{{File: p.file, Line: p.line("stage:" + id), Stage: id,
-		Text: "the stages run in a loop, so none of them can ever be first", Path: strings.Join(chain, " → ")}}
+		Text: "the stages run in a loop, so none of them can ever be first", Path: way(chain)}}
 }
 
 func (p *Procedure) line(key string) int { return p.lines[key] }
@@ -190,6 +191,15 @@ func (g *graph) path(a, b int) string {
 				break
 			}
 		}
+	}
+	return way(names)
+}
+
+// way writes a chain of stages, leaving out the middle of a long one.
+func way(names []string) string {
+	const ends = 5
+	if len(names) > 2*ends+1 {
+		names = slices.Concat(names[:ends], []string{"…"}, names[len(names)-ends:])
 	}
 	return strings.Join(names, " → ")
 }

@@ -6,22 +6,23 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"reflect"
 	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf8"
 
 	"github.com/pelletier/go-toml/v2"
-	"github.com/pelletier/go-toml/v2/unstable"
 )
 
 // MaxFile is the size in bytes above which a procedure or sheet file is refused unread.
 const MaxFile = 1 << 20
 
-// maxStages bounds the graph, and maxList every other list, before anything quadratic runs over
-// them. No workshop procedure comes near either.
+// maxStages bounds the graph, maxTables the tables inside stages and maxList every other list,
+// before anything quadratic runs over them. No workshop procedure comes near them.
 const (
 	maxStages = 400
+	maxTables = 4000
 	maxList   = 200
 )
 
@@ -38,9 +39,6 @@ func LoadProcedure(file string, data []byte) (*Procedure, error) {
 	}
 	if p.Format != Format {
 		return nil, Faults{{File: file, Line: 1, Text: fmt.Sprintf("format is %d; this program reads format %d", p.Format, Format)}}
-	}
-	if n := len(p.Stages); n > maxStages {
-		return nil, Faults{{File: file, Text: fmt.Sprintf("%d stages; at most %d are taken", n, maxStages)}}
 	}
 	if err := tidy(file, &p); err != nil {
 		return nil, err
@@ -117,22 +115,13 @@ func decode(file string, data []byte, into any) (map[string]int, error) {
 	if line := tooDeep(data); line > 0 {
 		return nil, fault(line, fmt.Sprintf("brackets nested deeper than %d", maxDepth))
 	}
+	sc := scan(file, data, reflect.TypeOf(into).Elem())
+	if len(sc.faults) > 0 {
+		return nil, sc.faults
+	}
 	dec := toml.NewDecoder(bytes.NewReader(data))
-	dec.DisallowUnknownFields()
+	dec.DisallowUnknownFields() // scan has found them already, with their lines
 	if err := dec.Decode(into); err != nil {
-		var strict *toml.StrictMissingError
-		if errors.As(err, &strict) {
-			var fs Faults
-			for i := range strict.Errors {
-				if i >= maxFaults {
-					break
-				}
-				e := &strict.Errors[i]
-				row, _ := e.Position()
-				fs = append(fs, Fault{File: file, Line: row, Text: fmt.Sprintf("unknown key %q", strings.Join(e.Key(), "."))})
-			}
-			return nil, fs
-		}
 		var de *toml.DecodeError
 		if errors.As(err, &de) {
 			row, _ := de.Position()
@@ -140,7 +129,7 @@ func decode(file string, data []byte, into any) (map[string]int, error) {
 		}
 		return nil, fault(0, strings.TrimPrefix(err.Error(), "toml: "))
 	}
-	return lineIndex(data), nil
+	return sc.lines, nil
 }
 
 var wrongType = regexp.MustCompile(`cannot decode TOML (\w+) into (?:struct field \S+ of type|a Go value of type|\S+) ?(\S*)`)
@@ -187,40 +176,4 @@ func tooDeep(data []byte) int {
 		}
 	}
 	return 0
-}
-
-// lineIndex maps "stage:ID", "stage:ID.check:ID" and the ids of other top-level tables to the line
-// their id stands on.
-func lineIndex(data []byte) map[string]int {
-	index := map[string]int{}
-	p := unstable.Parser{}
-	p.Reset(data)
-	table, stage := "", ""
-	for p.NextExpression() {
-		e := p.Expression()
-		var key []string
-		for it := e.Key(); it.Next(); {
-			key = append(key, string(it.Node().Data))
-		}
-		switch e.Kind {
-		case unstable.ArrayTable, unstable.Table:
-			table = strings.Join(key, ".")
-		case unstable.KeyValue:
-			if len(key) != 1 || key[0] != "id" || e.Value() == nil || e.Value().Kind != unstable.String {
-				continue
-			}
-			id := string(e.Value().Data)
-			line := p.Shape(e.Value().Raw).Start.Line
-			switch {
-			case table == "stage":
-				stage = id
-				index["stage:"+id] = line
-			case strings.HasPrefix(table, "stage."):
-				index["stage:"+stage+"."+strings.TrimPrefix(table, "stage.")+":"+id] = line
-			default:
-				index[table+":"+id] = line
-			}
-		}
-	}
-	return index
 }

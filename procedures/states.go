@@ -35,7 +35,16 @@ func (c *checker) states() {
 	}
 }
 
+// touching lists the nodes that set and that clear the state on that side.
 func (c *checker) touching(st *State, side Side) (set, clear []int) {
+	ref := StateRef{st.ID, side}
+	if t, ok := c.touched[ref]; ok {
+		return t[0], t[1]
+	}
+	if c.touched == nil {
+		c.touched = map[StateRef][2][]int{}
+	}
+	defer func() { c.touched[ref] = [2][]int{set, clear} }()
 	for i, n := range c.g.nodes {
 		if st.Sided && n.ref.Side != side {
 			continue
@@ -52,6 +61,7 @@ func (c *checker) touching(st *State, side Side) (set, clear []int) {
 
 func (c *checker) stateIn(w world, st *State, side Side, set, clear []int, rel int) bool {
 	name := StateRef{st.ID, side}.String()
+	c.work += len(set) * len(clear)
 	for _, s := range set {
 		if !c.applies(s, w) {
 			continue
@@ -134,6 +144,7 @@ func (c *checker) before(i int, nodes []int) []int {
 
 func (c *checker) needIn(w world, i int, ref StateRef, open bool, set, clear []int) bool {
 	s := c.g.nodes[i].stage
+	c.work += len(set) * len(clear)
 	left := -1 // a setter nothing has put back
 	for _, k := range set {
 		back := func(m int) bool { return c.applies(m, w) && (m == k || c.g.ancestors[m].has(k)) }
