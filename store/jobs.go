@@ -133,7 +133,7 @@ func eventRows(tx *bolt.Tx, number uint64, last uint32) ([]row, error) {
 }
 
 // checkChain recomputes the digests from the stored bytes and names the first event that does not
-// fit. Where two neighbours disagree, the event that the rest of the chain vouches for is right.
+// fit. Where two neighbours disagree, the one that the rest of the chain vouches for is right.
 func checkChain(number uint64, h head, rows []row) error {
 	at := job.Origin(number)
 	for i, r := range rows {
@@ -142,9 +142,9 @@ func checkChain(number uint64, h head, rows []row) error {
 			if i+1 < len(rows) {
 				after = rows[i+1].prev
 			}
-			bad := i // the event before, numbered from 1
-			if i == 0 || job.Link(at, r.event) == after {
-				bad = i + 1
+			bad := i + 1
+			if i > 0 && job.Link(r.prev, r.event) == after {
+				bad = i // this event and what follows vouch for the digest it names
 			}
 			return Damaged{What: fmt.Sprintf("event %d of job %d is not what was written", bad, number)}
 		}
