@@ -14,6 +14,7 @@ type Context struct {
 	By        register.Person
 	CodeGiven bool // the person's own code was checked for this very act
 	Register  register.Register
+	Cycles    map[string]int // torque actions per instrument since its calibration, over all jobs
 }
 
 // Intent is what a person wants. The set is closed: the types of this file.

@@ -14,7 +14,10 @@ import (
 	"bay.example/pawl/procedures"
 )
 
-var hundred = big.NewRat(100, 1)
+var (
+	two     = big.NewRat(2, 1)
+	hundred = big.NewRat(100, 1)
+)
 
 // MaxText is the most characters a written entry may have.
 const MaxText = 500
@@ -258,6 +261,9 @@ func (a *asking) instrument(q quantity.Quantity) error {
 	}
 	if err := in.UsableAt(a.ctx.At); err != nil {
 		return a.refuse(CodeInstrument, a.others(q), "%v", err)
+	}
+	if n := a.ctx.Cycles[in.ID]; in.CycleLimit > 0 && n >= in.CycleLimit {
+		return a.refuse(CodeInstrument, a.others(q), "%s has done %d cycles since it was calibrated; its limit is %d", in.ID, n, in.CycleLimit)
 	}
 	if a.check.Kind != procedures.RunOut || !q.Negative() {
 		if err := in.Reads(q); err != nil {

@@ -1,6 +1,184 @@
 package job
 
-// Remarks works out everything the recorded values mean, in the order of the graph.
+import (
+	"fmt"
+	"slices"
+
+	"bay.example/pawl/job/quantity"
+	"bay.example/pawl/procedures"
+)
+
+// The meanings of Check.Reckon that Remarks works with.
+const (
+	reckonPads        = "pads"
+	reckonPadsNew     = "pads-new"
+	reckonDisc        = "disc"
+	reckonDiscNew     = "disc-new"
+	reckonRunOut      = "run-out"
+	reckonHubRunOut   = "hub-run-out"
+	reckonPosition    = "position"
+	reckonLevel       = "fluid-level"
+	reckonLevelBefore = "fluid-before"
+	reckonBoiling     = "fluid-boiling"
+	reckonBrakeLeft   = "brake-left"
+	reckonBrakeRight  = "brake-right"
+	reckonParkLeft    = "parking-left"
+	reckonParkRight   = "parking-right"
+	reckonMass        = "mass"
+)
+
+// The conventional ids by which Remarks finds figures in a spec sheet.
+const (
+	sheetDiscMin   = "disc-min"
+	sheetDiscRefit = "disc-refit"
+	sheetDiscVar   = "disc-variation"
+	sheetDiscNew   = "disc-new"
+	sheetPadNew    = "pad-new"
+	sheetPadMin    = "pad-min"
+	factPiston     = "piston-diameter"
+	factReservoir  = "reservoir-volume"
+	factPlate      = "pad-plate"
+	factHubRadius  = "hub-radius"
+	factDiscRadius = "disc-radius"
+	countStuds     = "wheel-nuts"
+	traitScrews    = "disc-screws"
+)
+
+// Remarks works out everything the recorded values mean, in the order of the graph. Values that are
+// incomplete or stale say nothing.
 func (c *Card) Remarks() []Remark {
+	var out []Remark
+	out = append(out, c.padRemarks()...)
+	out = append(out, c.discRemarks()...)
+	out = append(out, c.runOutRemarks()...)
+	out = append(out, c.fluidRemarks()...)
+	out = append(out, c.rollerRemarks()...)
+	slices.SortStableFunc(out, func(a, b Remark) int { return c.Plan.Index(a.Stage) - c.Plan.Index(b.Stage) })
+	return out
+}
+
+// RemarksAt returns the remarks that belong to one stage.
+func (c *Card) RemarksAt(r procedures.Ref) []Remark {
+	var out []Remark
+	for _, m := range c.Remarks() {
+		if m.Stage == r || (m.Ask != "" && c.Answer(m.Key) == nil && c.owedAt(m.Stage) == r) {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// measured is one complete set or value with a meaning.
+type measured struct {
+	at     procedures.Ref
+	check  *procedures.PlanCheck
+	values []quantity.Quantity // in the order of the check's items
+	seq    uint32              // of its first entry
+	last   uint32              // of its newest entry
+	tool   *Entry
+}
+
+// figures returns every complete set with that meaning in the attempts that count, left before right.
+func (c *Card) figuresOf(reckon string) []measured {
+	var out []measured
+	for i := range c.Stages {
+		s := &c.Stages[i]
+		a := s.Current()
+		if a == nil || a.stale || s.Status == LeftOut {
+			continue
+		}
+		out = append(out, s.measuredIn(a, reckon)...)
+	}
+	return out
+}
+
+func (s *StageCard) measuredIn(a *Attempt, reckon string) []measured {
+	var out []measured
+	for k := range s.Node.Checks {
+		pc := &s.Node.Checks[k]
+		if pc.Reckon != reckon {
+			continue
+		}
+		m := measured{at: s.Node.Ref, check: pc}
+		for _, item := range pc.Items {
+			e := a.Entry(pc.ID, item)
+			if e == nil || e.Value.IsZero() {
+				m.values = nil
+				break
+			}
+			m.values = append(m.values, e.Value)
+			if m.seq == 0 || e.Seq < m.seq {
+				m.seq = e.Seq
+			}
+			m.last = max(m.last, e.Seq)
+			m.tool = e
+		}
+		if m.values != nil {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// onSide picks the set of one side.
+func onSide(ms []measured, side procedures.Side) *measured {
+	for i := range ms {
+		if ms[i].at.Side == side {
+			return &ms[i]
+		}
+	}
 	return nil
+}
+
+// first is the first set, or nil when there is none.
+func first(ms []measured) *measured {
+	if len(ms) == 0 {
+		return nil
+	}
+	return &ms[0]
+}
+
+func (c *Card) sheetWindow(id string) (quantity.Window, bool) {
+	w, ok := c.Plan.Sheet.Window(id)
+	if !ok {
+		return quantity.Window{}, false
+	}
+	parsed, err := quantity.ParseWindow(w.Value)
+	return parsed, err == nil
+}
+
+func (c *Card) sheetFact(id string) (quantity.Quantity, bool) {
+	text, ok := c.Plan.Sheet.Fact(id)
+	if !ok {
+		return quantity.Quantity{}, false
+	}
+	q, err := quantity.Parse(text, "")
+	return q, err == nil
+}
+
+// nominal is the size a new part is made to: the target of its window, or the middle of it.
+func nominal(w quantity.Window) quantity.Quantity {
+	if !w.Target.IsZero() {
+		return w.Target
+	}
+	return w.High
+}
+
+// past returns the earlier values of a figure on a side, oldest first.
+func (c *Card) past(figure string, side procedures.Side) []PastValue {
+	key := procedures.Ref{Stage: figure, Side: side}.String()
+	var out []PastValue
+	for _, v := range c.Opened.History {
+		if v.Figure == key {
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
+func sideWords(side procedures.Side) string {
+	if side == procedures.NoSide {
+		return ""
+	}
+	return fmt.Sprintf("%s: ", side)
 }

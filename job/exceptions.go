@@ -1,0 +1,208 @@
+package job
+
+import (
+	"fmt"
+	"slices"
+
+	"bay.example/pawl/job/quantity"
+	"bay.example/pawl/procedures"
+)
+
+// Exception is one line of the foreman's page: something that did not go straight.
+type Exception struct {
+	Seq    uint32         `json:"seq"` // the event it rests on
+	Kind   string         `json:"kind"`
+	Stage  procedures.Ref `json:"stage,omitzero"`
+	Text   string         `json:"text"`
+	Strong bool           `json:"strong"` // read these first: they could hide a fault
+}
+
+// The kinds of exception, in the order of the page.
+const (
+	ExOutsideInside = "outside turned inside"
+	ExFailed        = "failed attempt"
+	ExAgain         = "done again"
+	ExSlip          = "typing slip"
+	ExCorrection    = "correction"
+	ExSwap          = "sides exchanged"
+	ExDeviation     = "deviation"
+	ExEvidence      = "weak evidence"
+	ExLate          = "entered later"
+	ExAllAtOnce     = "clicks confirmed at once"
+	ExAlike         = "readings all alike"
+	ExBroken        = "pass broken off"
+	ExNoSecond      = "no second person"
+	ExUnsure        = "somebody was fetched"
+	ExWithheld      = "withheld"
+	ExQuestion      = "question answered"
+)
+
+// Exceptions lists everything the foreman reads before he releases, the strongest first, then in
+// the order it happened.
+func (c *Card) Exceptions() []Exception {
+	var out []Exception
+	for i := range c.Stages {
+		out = append(out, c.stageExceptions(&c.Stages[i])...)
+	}
+	for _, d := range c.Deviations {
+		text := fmt.Sprintf("%s granted %q: %s", d.By.Name, d.Title, d.Reason)
+		if d.OwnWork {
+			text += " (on own work; nobody else was on duty)"
+		}
+		out = append(out, Exception{d.Seq, ExDeviation, d.Stage, text, true})
+	}
+	for _, s := range c.Swaps {
+		out = append(out, Exception{s.Seq, ExSwap, procedures.Ref{Stage: s.Stage}, fmt.Sprintf("%s exchanged left and right of %s: %s", s.By.Name, s.Check, s.Reason), true})
+	}
+	for _, h := range c.Holds {
+		text := fmt.Sprintf("withheld by %s (%s): %s", h.By.Name, h.Class, h.Words)
+		if h.LiftedBy != nil {
+			text += fmt.Sprintf("; lifted by %s: %s", h.LiftedBy.By.Name, h.CureWords)
+		}
+		out = append(out, Exception{h.Seq, ExWithheld, h.Cure, text, true})
+	}
+	for _, a := range c.Answers {
+		out = append(out, Exception{a.Seq, ExQuestion, procedures.Ref{}, fmt.Sprintf("%s answered: %s", a.By.Name, a.Answer), false})
+	}
+	slices.SortStableFunc(out, func(a, b Exception) int {
+		if a.Strong != b.Strong {
+			if a.Strong {
+				return -1
+			}
+			return 1
+		}
+		return int(a.Seq) - int(b.Seq)
+	})
+	return out
+}
+
+func (c *Card) stageExceptions(s *StageCard) []Exception {
+	var out []Exception
+	r := s.Node.Ref
+	for k := range s.Attempts {
+		a := &s.Attempts[k]
+		if a.No > 1 {
+			out = append(out, Exception{a.OpenedSeq, ExAgain, r, fmt.Sprintf("%s, attempt %d: %s", c.title(r), a.No, a.Reason), false})
+		}
+		if k < len(s.Attempts)-1 {
+			if bad := a.firstOutside(); bad != nil {
+				out = append(out, Exception{bad.Seq, ExFailed, r, fmt.Sprintf("%s, attempt %d: %s %s", c.title(r), a.No, entryName(s.Node, bad), outsideWords(bad)), true})
+			}
+		}
+		out = append(out, c.entryExceptions(s, a)...)
+		if a.NoSecond {
+			out = append(out, Exception{a.Signed.Seq, ExNoSecond, r, fmt.Sprintf("%s: no second person in the workshop", c.title(r)), true})
+		}
+		if a.UnsureNote != "" || a.Unsure != nil {
+			out = append(out, Exception{a.OpenedSeq, ExUnsure, r, fmt.Sprintf("%s: somebody was fetched. %s", c.title(r), a.UnsureNote), false})
+		}
+	}
+	return out
+}
+
+func (c *Card) entryExceptions(s *StageCard, a *Attempt) []Exception {
+	var out []Exception
+	r := s.Node.Ref
+	at := map[string]bool{}
+	once := func(e *Entry, kind, text string, strong bool) {
+		if key := kind + e.Check; !at[key] {
+			at[key] = true
+			out = append(out, Exception{e.Seq, kind, r, text, strong})
+		}
+	}
+	for i := range a.Entries {
+		e := &a.Entries[i]
+		name := c.title(r) + ", " + entryName(s.Node, e)
+		if e.Replaces != 0 {
+			out = append(out, c.correctionException(a, e, name))
+		}
+		switch {
+		case e.Broken:
+			once(e, ExBroken, name+": the pass was broken off and begun again", false)
+		case e.Evidence == ToldLater:
+			once(e, ExEvidence, name+": told later", true)
+		case e.AllAtOnce:
+			once(e, ExAllAtOnce, name+": the clicks were confirmed all at once", false)
+		case e.Source == SourcePaper:
+			once(e, ExLate, name+": entered from paper by "+e.By.Name, true)
+		}
+	}
+	for i := range s.Node.Checks {
+		if pc := &s.Node.Checks[i]; allAlike(a, pc) {
+			e := a.Entry(pc.ID, pc.Items[len(pc.Items)-1])
+			once(e, ExAlike, fmt.Sprintf("%s, %s: every reading is %s to the last digit", c.title(r), pc.Title, e.Value), false)
+		}
+	}
+	return out
+}
+
+// allAlike reports whether every reading of an indicating wrench in a group of three or more is the
+// same to the last digit, which real fasteners hardly give.
+func allAlike(a *Attempt, pc *procedures.PlanCheck) bool {
+	if pc.Kind != procedures.Torque {
+		return false
+	}
+	var first *Entry
+	n := 0
+	for _, item := range pc.Items {
+		e := a.Entry(pc.ID, item)
+		if item == procedures.ItemNew {
+			continue
+		}
+		if e == nil || (e.Evidence != ReadByEye && e.Evidence != StoredPeak) || (first != nil && e.Value != first.Value) {
+			return false
+		}
+		if first == nil {
+			first = e
+		}
+		n++
+	}
+	return n >= 3
+}
+
+func (c *Card) correctionException(a *Attempt, e *Entry, name string) Exception {
+	var old *Entry
+	for i := range a.Entries {
+		if a.Entries[i].Seq == e.Replaces {
+			old = &a.Entries[i]
+		}
+	}
+	was := ""
+	if old != nil {
+		was = shown(old)
+	}
+	text := fmt.Sprintf("%s: %s became %s, %s (%s)", name, was, shown(e), e.Reason, e.By.Name)
+	if e.Confirmed != nil {
+		text += ", confirmed by " + e.Confirmed.Name
+	}
+	switch {
+	case old != nil && old.Verdict == quantity.Outside && e.Verdict == quantity.Inside:
+		return Exception{e.Seq, ExOutsideInside, e.Stage, text, true}
+	case e.Reason == ReasonSlip:
+		return Exception{e.Seq, ExSlip, e.Stage, text, false}
+	}
+	return Exception{e.Seq, ExCorrection, e.Stage, text, false}
+}
+
+func (a *Attempt) firstOutside() *Entry {
+	for i := range a.Entries {
+		if e := &a.Entries[i]; e.Counts() && (e.Verdict == quantity.Outside || e.Verdict == quantity.NotProven) {
+			return e
+		}
+	}
+	return nil
+}
+
+func entryName(n *procedures.Node, e *Entry) string {
+	if pc := n.Check(e.Check); pc != nil {
+		return itemName(pc, e.Item)
+	}
+	return e.Check
+}
+
+func outsideWords(e *Entry) string {
+	if e.Window == nil || e.Window.Window.IsZero() {
+		return fmt.Sprintf("was %q", shown(e))
+	}
+	return fmt.Sprintf("%s, %s %s", shown(e), e.Verdict, e.Window.Window)
+}

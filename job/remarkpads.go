@@ -1,0 +1,135 @@
+package job
+
+import (
+	"fmt"
+	"strings"
+
+	"bay.example/pawl/job/brakes"
+	"bay.example/pawl/job/quantity"
+	"bay.example/pawl/procedures"
+)
+
+// padPoints are the names of the four points of a pad set, in the order brakes.Pads has them.
+var padPoints = [4]string{"inner leading", "inner trailing", "outer leading", "outer trailing"}
+
+// padsOf turns a set into the four friction thicknesses, false when its points have other names.
+func padsOf(m *measured) (brakes.Pads, bool) {
+	at := map[string]quantity.Quantity{}
+	for i, item := range m.check.Items {
+		at[strings.ToLower(item)] = m.values[i]
+	}
+	p := brakes.Pads{InnerLead: at[padPoints[0]], InnerTrail: at[padPoints[1]], OuterLead: at[padPoints[2]], OuterTrail: at[padPoints[3]]}
+	return p, !p.InnerLead.IsZero() && !p.InnerTrail.IsZero() && !p.OuterLead.IsZero() && !p.OuterTrail.IsZero()
+}
+
+// padRemarks reads the wear pattern: each pattern is a question for the decision; slips of the set
+// are questions too. Thresholds are those of brakes.DemoPadThresholds.
+func (c *Card) padRemarks() []Remark {
+	sets := c.figuresOf(reckonPads)
+	var out []Remark
+	sides := map[procedures.Side]brakes.Pads{}
+	refs := map[procedures.Side]procedures.Ref{}
+	for i := range sets {
+		p, ok := padsOf(&sets[i])
+		if !ok {
+			continue
+		}
+		side := sets[i].at.Side
+		sides[side], refs[side] = p, sets[i].at
+		out = append(out, c.padOddities(sets[i].at, p)...)
+		out = append(out, c.padWear(sets[i].at, p)...)
+	}
+	left, okLeft := sides[procedures.Left]
+	right, okRight := sides[procedures.Right]
+	if !okLeft || !okRight {
+		return out
+	}
+	found, err := brakes.Axle{Left: left, Right: right}.Diagnose(brakes.DemoPadThresholds())
+	if err != nil {
+		return out
+	}
+	for _, f := range found {
+		side := procedures.Side(f.Side)
+		out = append(out, Remark{Key: fmt.Sprintf("pads/%s/%s", side, f.Pattern), Stage: refs[side],
+			Text: capital(f.Text) + ". Likely " + f.Cause + ".", Ask: capital(f.Question)})
+	}
+	return append(out, c.padSidesExchanged(left, right, refs[procedures.Left])...)
+}
+
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+func (c *Card) padOddities(at procedures.Ref, p brakes.Pads) []Remark {
+	w, ok := c.sheetWindow(sheetPadNew)
+	if !ok {
+		return nil
+	}
+	ctx := brakes.PadContext{New: nominal(w)}
+	if over, err := w.High.Sub(ctx.New); err == nil {
+		ctx.Over = over
+	}
+	ctx.Plate, _ = c.sheetFact(factPlate)
+	odd, err := p.Oddities(ctx)
+	if err != nil {
+		return nil
+	}
+	return oddities("pads", at, odd)
+}
+
+// oddities turns what a careful colleague would ask into remarks that want an answer.
+func oddities(what string, at procedures.Ref, odd []brakes.Oddity) []Remark {
+	out := make([]Remark, 0, len(odd))
+	for _, o := range odd {
+		out = append(out, Remark{Key: fmt.Sprintf("%s/%s/%s/%d", what, at, o.Code, o.Point), Stage: at,
+			Text: capital(sideWords(at.Side)) + o.Text + ".", Ask: "Is it so? Correct it, or say why it stands."})
+	}
+	return out
+}
+
+func (c *Card) padSidesExchanged(left, right brakes.Pads, at procedures.Ref) []Remark {
+	l, r := c.past(reckonPads, procedures.Left), c.past(reckonPads, procedures.Right)
+	fl, err1 := left.Figures()
+	fr, err2 := right.Figures()
+	if len(l) == 0 || len(r) == 0 || err1 != nil || err2 != nil {
+		return nil
+	}
+	u := l[len(l)-1].Within
+	if u.IsZero() {
+		u = quantity.Quantity{Number: "0.3", Unit: quantity.Millimetre} // agreement of two pad gauges: common practice, no source
+	}
+	odd, err := brakes.SidesExchanged(l[len(l)-1].Value, r[len(r)-1].Value, fl.Minimum, fr.Minimum, u)
+	if err != nil {
+		return nil
+	}
+	return oddities("pads", at, odd)
+}
+
+// padWear forecasts how far the pads go, or says why it cannot.
+func (c *Card) padWear(at procedures.Ref, p brakes.Pads) []Remark {
+	w, ok := c.sheetWindow(sheetPadMin)
+	f, err := p.Figures()
+	if !ok || err != nil {
+		return nil
+	}
+	return c.wear("pads", reckonPads, at, f.Minimum, w)
+}
+
+// wear forecasts the distance to a lower limit from the earlier visits and the present value.
+func (c *Card) wear(what, figure string, at procedures.Ref, now quantity.Quantity, limit quantity.Window) []Remark {
+	var visits []brakes.Visit
+	for _, v := range c.past(figure, at.Side) {
+		visits = append(visits, brakes.Visit{Thickness: v.Value, Odometer: v.Odometer, Uncertainty: v.Within, Renewed: v.New})
+	}
+	visits = append(visits, brakes.Visit{Thickness: now, Odometer: c.Opened.Odometer})
+	text := ""
+	if f, err := brakes.ForecastWear(visits, limit.Low); err != nil {
+		text = "no forecast: " + err.Error()
+	} else {
+		text = fmt.Sprintf("%s to %s: about %s left, %s cautiously", what, limit.Low, brakes.TwoFigures(f.Remaining), brakes.TwoFigures(f.CautiousRemaining))
+	}
+	return []Remark{{Key: fmt.Sprintf("wear/%s/%s", what, at), Stage: at, Text: capital(sideWords(at.Side)) + text + "."}}
+}
