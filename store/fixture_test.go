@@ -290,6 +290,19 @@ func do(t testing.TB, f *File, n uint64, who register.Person, want job.Intent) *
 	return c
 }
 
+// enterUntil enters numbers until one fails, and returns the last event acknowledged.
+func enterUntil(f *File, n uint64, from uint32, most int) (uint32, error) {
+	seq := from
+	for range most {
+		_, events, err := f.Do(n, Actor{Person: apprentice}, number(int(seq)))
+		if err != nil {
+			return seq, err
+		}
+		seq = events[0].Seq
+	}
+	return seq, nil
+}
+
 // raw changes a closed file behind the back of this package.
 func raw(t testing.TB, path string, do func(tx *bolt.Tx) error) {
 	t.Helper()

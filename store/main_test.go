@@ -28,12 +28,21 @@ type child struct {
 	lines *bufio.Scanner
 }
 
-func start(t testing.TB, name, path string, env ...string) *child {
+func start(t testing.TB, name, path string) *child {
+	t.Helper()
+	return startWith(t, name, path, nil)
+}
+
+// startWith starts a child with something to read.
+func startWith(t testing.TB, name, path string, in *os.File) *child {
 	t.Helper()
 	exe, err := os.Executable()
 	must(t, err)
 	cmd := exec.Command(exe, path)
-	cmd.Env = append(append(os.Environ(), childVariable+"="+name), env...)
+	cmd.Env = append(os.Environ(), childVariable+"="+name)
+	if in != nil {
+		cmd.Stdin = in
+	}
 	cmd.Stderr = os.Stderr
 	out, err := cmd.StdoutPipe()
 	must(t, err)

@@ -196,7 +196,7 @@ func (f *File) Close() error {
 			return fmt.Errorf("close the workshop file %s: %w", f.path, err)
 		}
 		return nil
-	case <-time.After(2 * time.Second): // a panic inside bbolt can leave its locks taken
+	case <-time.After(time.Second): // a panic inside bbolt can leave its locks taken
 		return fmt.Errorf("the workshop file %s stays locked until this program ends", f.path)
 	}
 }
