@@ -167,7 +167,7 @@ func (a Adapter) cosine() (*big.Rat, error) {
 func tooShort(length quantity.Quantity) error {
 	inches := quantity.Quantity{Number: length.Number, Unit: quantity.Inch}
 	if mm, err := inches.In(quantity.Millimetre); err == nil && length.Unit != quantity.Inch && mm.Cmp(shortestWrench) >= 0 {
-		return fmt.Errorf("L %s is shorter than a hand; inches?", length)
+		return fmt.Errorf("length L %s is shorter than a hand; inches?", length)
 	}
-	return fmt.Errorf("L %s is shorter than a hand, expected the distance from the drive to the hand point, 100 mm or more", length)
+	return fmt.Errorf("length L %s is shorter than a hand, expected the distance from the drive to the hand point, 100 mm or more", length)
 }

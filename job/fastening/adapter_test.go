@@ -144,8 +144,8 @@ func TestAdapterRefusals(t *testing.T) {
 	}{
 		{"300 mm", "300 mm", "0°", "not shorter than the wrench length L 300 mm"},
 		{"300 mm", "12 in", "0°", "swapped?"},
-		{"11.8 mm", "1.5 mm", "0°", "L 11.8 mm is shorter than a hand; inches?"},
-		{"99.9 mm", "40 mm", "0°", "L 99.9 mm is shorter than a hand"},
+		{"11.8 mm", "1.5 mm", "0°", "length L 11.8 mm is shorter than a hand; inches?"},
+		{"99.9 mm", "40 mm", "0°", "length L 99.9 mm is shorter than a hand"},
 		{"2 in", "1 in", "0°", "expected the distance from the drive to the hand point"},
 		{"2 mm", "1 mm", "0°", "expected the distance from the drive to the hand point"},
 		{"300 mm", "40 mm", "180.1°", "expected 0° (straight ahead) to 180° (folded back)"},
