@@ -33,6 +33,7 @@ func (p *Procedure) Check() (Report, error) {
 	c := &checker{p: p}
 	c.names()
 	c.stages()
+	c.deviations()
 	rep := Report{Procedure: p.ID, Stages: len(p.Stages), States: len(p.States)}
 	if len(c.faults) > 0 {
 		return rep, c.faults.sorted() // the graph means nothing while names are wrong
@@ -116,7 +117,7 @@ func (c *checker) names() {
 			c.add("", "", "", "the procedure has no %s", f.name)
 		}
 	}
-	var phases, traits, decisions, findings, states, stages []string
+	var phases, traits, decisions, findings, states, deviations, stages []string
 	for _, x := range p.Phases {
 		phases = append(phases, x.ID)
 	}
@@ -141,6 +142,9 @@ func (c *checker) names() {
 			c.add("state:"+x.ID, "", "", "state %q needs a title, a danger, a label and what to do if the job stops", x.ID)
 		}
 	}
+	for _, x := range p.Deviations {
+		deviations = append(deviations, x.ID)
+	}
 	for _, x := range p.Stages {
 		stages = append(stages, x.ID)
 	}
@@ -149,6 +153,7 @@ func (c *checker) names() {
 	c.ids("decision", decisions)
 	c.ids("finding", findings)
 	c.ids("state", states)
+	c.ids("deviation", deviations)
 	c.ids("stage", stages)
 	if len(stages) == 0 {
 		c.add("", "", "", "the procedure has no stages")

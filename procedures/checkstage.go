@@ -62,6 +62,7 @@ func (c *checker) stageNames(s *Stage) {
 	}
 	known("after", s.After)
 	known("disturbs", s.Disturbs)
+	known("make_safe_after", s.MakeSafeAfter)
 	for _, r := range s.Reworks {
 		known("rework "+r.ID, r.Again)
 		if r.Title == "" || len(r.Again) == 0 {
@@ -271,8 +272,28 @@ func (c *checker) check(s *Stage, k *Check) {
 	if len(k.When) > 0 && (k.Finding != "" || k.Decision != "") {
 		at("records a finding or a decision, so it cannot depend on a trait")
 	}
+	if k.Reckon != "" && !slices.Contains(ReckonWords, k.Reckon) {
+		at("reckon is %q; expected one of %s", k.Reckon, quoted(ReckonWords))
+	}
+	if k.Against != "" {
+		c.against(at, s, k)
+	} else if k.Compare != "" && !s.Sided && s.SideTrait == "" {
+		at("compares left with right, but the stage has no sides; name a check in against")
+	}
 	if k.Kind != Choice && (k.Finding != "" || k.Decision != "") {
 		at("only a choice records a finding or a decision")
+	}
+}
+
+func (c *checker) against(at func(string, ...any), s *Stage, k *Check) {
+	i := slices.IndexFunc(s.Checks, func(x Check) bool { return x.ID == k.Against })
+	switch {
+	case k.Compare == "":
+		at("has against but no window in compare")
+	case i < 0 || s.Checks[i].ID == k.ID:
+		at("is held against %q, which is no other check of this stage", k.Against)
+	case s.Checks[i].Kind != k.Kind:
+		at("is a %s held against %q, which is a %s", k.Kind, k.Against, s.Checks[i].Kind)
 	}
 }
 
