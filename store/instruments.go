@@ -1,7 +1,7 @@
 package store
 
 import (
-	"errors"
+	"cmp"
 	"fmt"
 
 	bolt "go.etcd.io/bbolt"
@@ -54,6 +54,6 @@ func checkInstrument(i register.Instrument) error {
 	default:
 		return fmt.Errorf("%s has the status %q; expected %s, %s or %s", i.ID, i.Status, register.InUse, register.Dropped, register.Withdrawn)
 	}
-	return errors.Join(checkID("the instrument", i.ID), checkText("the serial number", i.Serial), checkText("the title", i.Title),
+	return cmp.Or(checkID("the instrument", i.ID), checkText("the serial number", i.Serial), checkText("the title", i.Title),
 		checkText("the certificate number", i.Certificate), checkText("the note", i.StatusNote))
 }

@@ -1,8 +1,9 @@
 package store
 
 import (
-	"errors"
+	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -82,9 +83,10 @@ func checkVehicle(v register.Vehicle) error {
 	if strings.TrimSpace(v.Sheet) == "" {
 		return fmt.Errorf("vehicle %s has no spec sheet; choose the one of its type", v.ID)
 	}
-	err := errors.Join(checkText("the name", v.Name), checkText("the VIN", v.VIN), checkText("the owner", v.Owner), checkText("the sheet", v.Sheet))
-	for id, value := range v.Traits {
-		err = errors.Join(err, checkText("a trait", id), checkText("a trait", value))
+	for _, id := range slices.Sorted(maps.Keys(v.Traits)) {
+		if err := cmp.Or(checkText("a trait", id), checkText("the trait "+id, v.Traits[id])); err != nil {
+			return err
+		}
 	}
-	return err
+	return cmp.Or(checkText("the name", v.Name), checkText("the VIN", v.VIN), checkText("the owner", v.Owner), checkText("the sheet", v.Sheet))
 }

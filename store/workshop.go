@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"strings"
@@ -100,7 +101,7 @@ func checkWorkshop(w Workshop) error {
 	if strings.TrimSpace(w.Name) == "" {
 		return errors.New("the workshop has no name; type one")
 	}
-	return errors.Join(checkText("the name of the workshop", w.Name), checkText("the name of the palette", w.Palette))
+	return cmp.Or(checkText("the name of the workshop", w.Name), checkText("the name of the palette", w.Palette))
 }
 
 // maxName is the most characters a name or a number in the register may have.
