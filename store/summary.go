@@ -72,7 +72,7 @@ func summarize(c *job.Card) Summary {
 		s.Open = append(s.Open, title)
 	}
 	switch {
-	case finished(c):
+	case c.Finished():
 		s.Status = Closed
 	case c.Paused != nil:
 		s.Status = Paused
@@ -84,16 +84,6 @@ func summarize(c *job.Card) Summary {
 
 func urgency(s job.Status) int {
 	return slices.Index([]job.Status{job.Ready, job.Stale, job.Begun}, s)
-}
-
-// finished reports whether the stage that closes the job is complete.
-func finished(c *job.Card) bool {
-	for i := range c.Stages {
-		if s := &c.Stages[i]; s.Node.Stage.Act == procedures.Close && s.Status == job.Complete {
-			return true
-		}
-	}
-	return false
 }
 
 // Jobs returns the line of every job, newest first.
