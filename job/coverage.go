@@ -48,7 +48,7 @@ func cover(at procedures.Ref, pc *procedures.PlanCheck, ctx Context) Cover {
 		if !slices.Contains(pc.Tools, in.Kind) || !in.Wrench() {
 			continue
 		}
-		if err := wrenchFor(in, pc, ctx); err != nil {
+		if _, err := SettingFor(in, pc, ctx); err != nil {
 			cv.Why = append(cv.Why, err.Error())
 			continue
 		}
@@ -57,38 +57,38 @@ func cover(at procedures.Ref, pc *procedures.PlanCheck, ctx Context) Cover {
 	return cv
 }
 
-// wrenchFor returns why a wrench cannot prove a window today, or nil. It is tried at the target, or
-// in the middle of the window, on each scale the wrench has.
-func wrenchFor(in register.Instrument, pc *procedures.PlanCheck, ctx Context) error {
+// SettingFor returns what to set a wrench to, or aim for, to prove the window of a torque check
+// today, on the first of its scales that can; or why it cannot. It is the mark nearest the middle of
+// the window.
+func SettingFor(in register.Instrument, pc *procedures.PlanCheck, ctx Context) (quantity.Quantity, error) {
 	if err := in.UsableAt(ctx.At); err != nil {
-		return err
+		return quantity.Quantity{}, err
 	}
 	if left := in.CycleLimit - ctx.Cycles[in.ID]; in.CycleLimit > 0 && left < len(pc.Group.Names) {
-		return fmt.Errorf("%s has %d cycles left before it must be calibrated, %d needed here", in.ID, max(0, left), len(pc.Group.Names))
+		return quantity.Quantity{}, fmt.Errorf("%s has %d cycles left before it must be calibrated, %d needed here", in.ID, max(0, left), len(pc.Group.Names))
 	}
-	w := pc.Window.Window
 	var last error
 	for _, u := range in.Scales {
-		aim, err := middle(w, u, in.Resolution)
-		if err != nil {
+		aim, err := middle(pc.Window.Window, u, in.Resolution)
+		if err == nil {
+			err = in.Reads(aim)
+		}
+		var p fastening.Proof
+		if err == nil {
+			p, err = fastening.Prove(aim, pc.Window.Window, accuracy(in, aim), fastening.Adapter{})
+		}
+		switch {
+		case err != nil:
 			last = err
-			continue
+		case p.Able():
+			return aim, nil
+		case !p.SettingLow.IsZero():
+			return p.SettingLow, nil
+		default:
+			last = fmt.Errorf("%s", strings.TrimSuffix(p.Sentence(in.ID), "."))
 		}
-		if err := in.Reads(aim); err != nil {
-			last = err
-			continue
-		}
-		p, err := fastening.Prove(aim, w, accuracy(in, aim), fastening.Adapter{})
-		if err != nil {
-			last = err
-			continue
-		}
-		if p.Able() || !p.SettingLow.IsZero() || !p.SettingHigh.IsZero() {
-			return nil
-		}
-		last = fmt.Errorf("%s", strings.TrimSuffix(p.Sentence(in.ID), "."))
 	}
-	return last
+	return quantity.Quantity{}, last
 }
 
 // middle is the mark of a scale nearest the middle of a window.

@@ -124,7 +124,7 @@ func (a *asking) count(expect *int) error {
 	a.entry.Value, a.entry.Verdict = q, quantity.Inside
 	n := int(q.Rat().Num().Int64())
 	if a.check.Same != "" {
-		other, ok := a.card.sameCount(a.check.Same, a.intent.Stage.Side)
+		other, ok := a.card.CountOf(a.check.Same, a.intent.Stage.Side)
 		if !ok {
 			return a.refuse(CodeMissing, "record that count first", "the count it must equal (%s) has not been recorded", a.check.Same)
 		}
@@ -150,8 +150,8 @@ func countWindow(n int) *procedures.PlanWindow {
 	return &procedures.PlanWindow{ID: "count", Window: w, Document: "procedure"}
 }
 
-// sameCount finds the count "stage.check" recorded before, on the same side or for the vehicle.
-func (c *Card) sameCount(ref string, side procedures.Side) (int, bool) {
+// CountOf finds the count "stage.check" recorded before, on the same side or for the vehicle.
+func (c *Card) CountOf(ref string, side procedures.Side) (int, bool) {
 	id, check, _ := strings.Cut(ref, ".")
 	for _, s := range []procedures.Side{side, procedures.NoSide} {
 		st := c.Stage(procedures.Ref{Stage: id, Side: s})
