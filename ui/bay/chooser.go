@@ -20,14 +20,14 @@ type chooser struct {
 	title string
 	text  []line
 	opts  []option
-	at    int
+	at    int // the marked row, -1 for none
 	first int
 	page  int
 }
 
 // newChooser makes a numbered choice. Nothing is chosen until a number or Enter is pressed.
 func newChooser(title string, text []line, opts []option) *chooser {
-	return &chooser{title: title, text: text, opts: opts}
+	return &chooser{title: title, text: text, opts: opts, at: -1}
 }
 
 // newYesNo asks a question that 1 answers with yes; it ends with Done only for yes.
@@ -69,9 +69,11 @@ func (c *chooser) Update(_ *Env, in Input) Action {
 	case k.Sym == Up:
 		c.at = max(c.at-1, 0)
 	case k.Sym == Down:
-		c.at = max(min(c.at+1, len(c.opts)-1), 0)
-	case k.Sym == Enter && len(c.opts) > 0:
+		c.at = min(c.at+1, len(c.opts)-1)
+	case k.Sym == Enter && c.at >= 0:
 		return c.choose(c.at)
+	case k.Sym == Enter:
+		return Say{Text: "Press the number of one, or mark it with Down and press Enter", Role: draw.Warn}
 	case k.Digit() > 0 && k.Digit() <= len(c.opts):
 		return c.choose(k.Digit() - 1)
 	default:

@@ -25,6 +25,7 @@
 //     separated by blanks ("Up Down"). Off is a sentence when it would do nothing now: the root says
 //     it and the screen does not get the key. Bar puts it in the bottom row, the first ones stay in
 //     view. A letter alone never writes: it opens a dialog.
+//     The key ? shows all of them; the root sees to that.
 //   - Half-typed text that should survive a stop: be a drafter (drafts.go).
 //
 // # Dialogs there are
@@ -42,7 +43,7 @@
 // # Screens others push
 //
 //	newFirstRun()    set up the workshop; ends with Restart{newSignIn(nil)}
-//	newNewJob()      open a job; ends with Replace{newJobScreen(number, nil)}
+//	newNewJob()      open a job; ends with Replace{newJobScreen(number)}
 //	newFinished()    jobs that are done, and the read-only view of one
 //	newRegister()    people, instruments, vehicles, settings
 //	newJobs()        jobs in the bay

@@ -49,6 +49,21 @@ func (d *draftKeeper) settled(m *Model, draft store.Draft) tea.Cmd {
 	return m.call(m.top(), Call{Name: "draft", Quiet: true, Do: func(f *store.File) (any, error) { return nil, f.SaveDraft(draft) }})
 }
 
+// leave keeps the draft of a screen that goes away, or forgets it when nothing is half typed.
+func (d *draftKeeper) leave(m *Model) tea.Cmd {
+	draft, ok := d.now(m)
+	if !ok {
+		return nil
+	}
+	d.kept, d.seen = draft, draft
+	return m.call(m.top(), Call{Name: "draft", Quiet: true, Do: func(f *store.File) (any, error) {
+		if draft.Text == "" {
+			return nil, f.ClearDraft()
+		}
+		return nil, f.SaveDraft(draft)
+	}})
+}
+
 // last keeps the draft at the end of the program. The loop has ended: nothing else uses the file.
 func (d *draftKeeper) last(m *Model) error {
 	draft, ok := d.now(m)

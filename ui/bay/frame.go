@@ -66,24 +66,35 @@ func (m *Model) statusLine(w int) string {
 
 func (m *Model) keyBar(w int) string {
 	var bar []draw.Binding
-	for _, b := range m.holder().Keys(&m.env) {
+	all := m.holder().Keys(&m.env)
+	for _, b := range all {
 		if b.Bar {
 			bar = append(bar, draw.Binding{Key: b.Key, Word: b.Word})
 		}
 	}
-	return m.theme.KeyBar(bar, w)
+	if len(all) == len(bar) || m.dialog != nil || m.focus() == FocusText || m.focus() == FocusCode {
+		return m.theme.KeyBar(bar, w)
+	}
+	last := m.theme.KeyBar([]draw.Binding{{Key: "?", Word: "keys"}}, 9)
+	return m.theme.KeyBar(bar, w-10) + " " + last
 }
 
-// over lays the dialog over the lower part of the body, so that what it is about stays in view.
+// over lays the dialog over the body: above the foot of the screen where there is room, so that
+// title and standing states stay in view.
 func (m *Model) over(body string, w, h int) string {
 	t := m.theme
 	width := min(w-2, 96)
 	side := (w - width) / 2
-	inner := min(max(m.dialog.Height(&m.env, width-4), 1), h-2)
-	box := t.Box(m.dialog.Head(&m.env), m.dialog.View(&m.env, width-4, inner), width, inner+2)
+	want := max(m.dialog.Height(&m.env, width-4), 1) + 2
+	end := h
+	if s, ok := m.top().(footed); ok && want <= h-s.Foot() {
+		end -= s.Foot()
+	}
+	high := min(want, end)
+	box := t.Box(m.dialog.Head(&m.env), m.dialog.View(&m.env, width-4, high-2), width, high)
 	lines := strings.Split(t.Fit(body, w, h), "\n")
 	for i, line := range strings.Split(box, "\n") {
-		lines[h-inner-2+i] = strings.Repeat(" ", side) + line
+		lines[end-high+i] = strings.Repeat(" ", side) + line
 	}
 	return strings.Join(lines, "\n")
 }

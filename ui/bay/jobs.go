@@ -89,7 +89,7 @@ func (s *jobs) key(e *Env, k Key) Action {
 	case k.Sym == Enter && s.number.text != "":
 		return s.byNumber()
 	case k.Sym == Enter && s.at < len(s.list):
-		return Push{newJobScreen(s.list[s.at].Number, nil)}
+		return Push{newJobScreen(s.list[s.at].Number)}
 	}
 	switch k.Letter() {
 	case 'N':
@@ -109,7 +109,7 @@ func (s *jobs) byNumber() Action {
 	s.number.clear()
 	for _, j := range s.list {
 		if fmt.Sprint(j.Number) == text {
-			return Push{newJobScreen(j.Number, nil)}
+			return Push{newJobScreen(j.Number)}
 		}
 	}
 	return Say{Text: "No job in the bay has the number " + text + "; F lists the finished ones", Role: draw.Warn}
@@ -119,7 +119,7 @@ func (s *jobs) byNumber() Action {
 func (s *jobs) scanned(text string) Action {
 	for _, j := range s.list {
 		if strings.EqualFold(j.Vehicle.ID, text) || strings.EqualFold(j.Vehicle.VIN, text) {
-			return Push{newJobScreen(j.Number, nil)}
+			return Push{newJobScreen(j.Number)}
 		}
 	}
 	return Say{Text: fmt.Sprintf("%q is no vehicle with a job in the bay; N begins a job", text), Role: draw.Warn}

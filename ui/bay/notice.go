@@ -6,7 +6,8 @@ import (
 	"bay.example/pawl/ui/draw"
 )
 
-// line is a piece of a pane: text in a role, wrapped, with an indent for what follows it.
+// line is a piece of a pane: text in a role, wrapped. Blanks at its beginning stay; indent is for
+// the rows after the first.
 type line struct {
 	role   draw.Role
 	text   string
@@ -97,10 +98,15 @@ func (n *notice) View(e *Env, w, h int) string {
 func drawLines(t *draw.Theme, text []line, w int) []string {
 	var out []string
 	for _, l := range text {
-		for i, row := range t.Wrap(t.Plain(l.text), max(w-l.indent, 10)) {
-			pad := ""
+		lead := len(l.text) - len(strings.TrimLeft(l.text, " "))
+		badge := lead == 1 && strings.HasSuffix(l.text, " ") // a word on a ground of its own
+		for i, row := range t.Wrap(t.Plain(l.text), max(w-max(l.indent, lead)-1, 10)) {
+			pad := strings.Repeat(" ", lead)
 			if i > 0 {
 				pad = strings.Repeat(" ", l.indent)
+			}
+			if badge {
+				pad, row = "", " "+row+" "
 			}
 			out = append(out, pad+t.Style(l.role, row))
 		}

@@ -60,6 +60,7 @@ func newModel(f *store.File, o Options) (*Model, error) {
 		look: draw.Options{Palette: o.Theme, ASCII: o.ASCII, NoColor: o.NoColor, Profile: o.Profile}}
 	m.env.Facts = readFacts(f)
 	m.env.Now = m.clock()
+	m.env.Started = m.env.Now
 	if m.look.Palette == "" {
 		m.look.Palette = m.env.Workshop.Palette
 	}
@@ -179,6 +180,9 @@ func (m *Model) input(in Input) tea.Cmd {
 			return m.perform(h, Say{Text: b.Off, Role: draw.Warn})
 		}
 	}
+	if isKey && k.Rune == '?' && h.Focus() != FocusText {
+		return m.allKeys(h)
+	}
 	act := h.Update(&m.env, in)
 	if _, no := act.(Unknown); no {
 		act = Say{Text: unknownWords(in, h.Focus()), Role: draw.Warn}
@@ -237,9 +241,10 @@ func (m *Model) perform(from Screen, a Action) tea.Cmd {
 		if len(m.stack) == 1 {
 			return m.perform(from, leave())
 		}
+		cmd := m.draft.leave(m)
 		m.stack = m.stack[:len(m.stack)-1]
 		m.dialog = nil
-		return m.deliver(m.top(), Shown{})
+		return tea.Batch(cmd, m.deliver(m.top(), Shown{}))
 	case SignIn:
 		m.env.Person = a.Person
 		return nil
@@ -281,11 +286,28 @@ func (m *Model) done(d Done) tea.Cmd {
 // speak shows a sentence; one longer than the line opens as a pane, so that none is cut.
 func (m *Model) speak(s Say) tea.Cmd {
 	m.say = s
-	if m.env.W > 0 && draw.Width(m.theme.Plain(s.Text)) > m.env.W-2 && m.dialog == nil {
+	if m.env.W > 0 && draw.Width(m.theme.Plain(s.Text)) > m.env.W-2 && m.dialog == nil && (s.Role == draw.Warn || s.Role == draw.Bad) {
 		m.dialog = &openDialog{Dialog: newNotice("Please read", s.Text), owner: m.top()}
 		m.say = Say{}
 	}
 	return nil
+}
+
+// allKeys shows every key that does something now, over a screen; over a dialog the bottom row has
+// them all.
+func (m *Model) allKeys(h Screen) tea.Cmd {
+	if m.dialog != nil {
+		return nil
+	}
+	var lines []line
+	for _, b := range h.Keys(&m.env) {
+		text := draw.Pad(m.theme.Plain(b.Key), 12) + b.Word
+		if b.Off != "" {
+			text += " (now: " + b.Off + ")"
+		}
+		lines = append(lines, line{text: text, indent: 12})
+	}
+	return m.perform(h, Ask{Name: "keys", Dialog: newPane("All keys", lines...)})
 }
 
 func (m *Model) repaint(palette string) {

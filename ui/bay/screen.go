@@ -31,10 +31,15 @@ type Dialog interface {
 	Height(e *Env, w int) int
 }
 
+// footed is a screen with rows at its foot that stay in view under a dialog.
+type footed interface{ Foot() int }
+
 // Env is what the root lends to a screen for one call. Screens only read it.
 type Env struct {
 	Theme *draw.Theme
 	Now   time.Time
+	// Started is when the program was started.
+	Started time.Time
 	// Person is who is signed in; the zero Person when nobody is.
 	Person register.Person
 	// Facts is what the workshop file says about itself, read anew with every Call.

@@ -71,7 +71,7 @@ func (s *signIn) Update(e *Env, in Input) Action {
 		}
 		out := Many{SignIn{v.Person}, Restart{newJobs()}}
 		if s.resume != nil {
-			out = append(out, Push{newJobScreen(s.resume.Job, s.resume)})
+			out = append(out, Push{newJobScreen(s.resume.Job)})
 		}
 		return out
 	default:

@@ -1,0 +1,362 @@
+package bay
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"bay.example/pawl/job"
+	"bay.example/pawl/job/fastening"
+	"bay.example/pawl/job/quantity"
+	"bay.example/pawl/job/register"
+	"bay.example/pawl/procedures"
+	"bay.example/pawl/store"
+	"bay.example/pawl/ui/draw"
+)
+
+// maxToolAge is how long the tool a person used stays the one in hand without being asked for.
+const maxToolAge = 12 * time.Hour
+
+// Names of the dialogs of entering.
+const (
+	reasonName   = "reason"
+	ownName      = "own reason"
+	doubtName    = "slip or real"
+	allClickName = "all clicked"
+	slipName     = "second slip"
+)
+
+// kinds names the instruments a check takes; checks with the same kinds share the tool in hand.
+func kinds(pc *procedures.PlanCheck) string { return strings.Join(pc.Tools, " or ") }
+
+// commit begins to record a value for the item in focus: it finds the tool and, for an item with a
+// value, the reason first.
+func (s *jobScreen) commit(e *Env, text, source string) Action {
+	it, ok := s.current()
+	if !ok {
+		return nil
+	}
+	if why := s.closed(); why != "" {
+		return Say{Text: why, Role: draw.Warn}
+	}
+	want := job.Enter{Stage: s.at, Check: it.check.ID, Item: it.name, Value: s.withUnit(e, it, text), Source: source, Reason: s.reason}
+	return s.prepare(e, it, want)
+}
+
+// clicked begins to record the click of a setting wrench, on this fastener or on all that are left.
+func (s *jobScreen) clicked(e *Env, all bool) Action {
+	it, ok := s.current()
+	if !ok {
+		return nil
+	}
+	want := job.Enter{Stage: s.at, Check: it.check.ID, Item: it.name, Clicked: true, All: all, Reason: s.reason}
+	if all {
+		s.want = &want
+		return Ask{Name: allClickName, Dialog: newYesNo("Every fastener left clicked?",
+			"Each one left of "+it.check.Title+" clicked at the value set? The record marks them as confirmed all at once.")}
+	}
+	return s.prepare(e, it, want)
+}
+
+// prepare asks for what is still missing and then records.
+func (s *jobScreen) prepare(e *Env, it item, want job.Enter) Action {
+	s.want = &want
+	if it.entry != nil && want.Reason == "" && !want.All {
+		return s.askReason(it, want)
+	}
+	if len(it.check.Tools) > 0 && it.name != procedures.ItemNew {
+		tool := s.tool(e, it.check)
+		if tool == "" {
+			return s.askTool(e)
+		}
+		want.With = tool
+		if it.check.Kind == procedures.Torque {
+			want.Adapter = s.with
+		}
+	}
+	return s.record(e, want)
+}
+
+// record sends the value to the store.
+func (s *jobScreen) record(e *Env, want job.Enter) Action {
+	s.want = &want
+	n, who := s.number, e.Actor()
+	return Call{Name: "record", Do: func(f *store.File) (any, error) {
+		c, ev, err := f.Do(n, who, want)
+		return recorded{c, ev}, err
+	}}
+}
+
+// tool is the instrument in the hand of the person signed in, or nothing.
+func (s *jobScreen) tool(e *Env, pc *procedures.PlanCheck) string {
+	k := kinds(pc)
+	if s.toolBy[k] != e.Person.ID {
+		return ""
+	}
+	return s.tools[k]
+}
+
+// unitOf is the unit a bare number is taken in: that of the window, or of the scale in hand.
+func (s *jobScreen) unitOf(e *Env, it item) quantity.Unit {
+	unit := quantity.Unit(it.check.Unit)
+	for _, w := range []*procedures.PlanWindow{it.check.Nominal, it.check.Window} {
+		if w != nil {
+			unit = w.Window.Unit()
+		}
+	}
+	if it.check.Kind == procedures.Count || it.name == procedures.ItemNew {
+		return quantity.Count
+	}
+	if in, ok := e.Register.Instrument(s.tool(e, it.check)); ok && len(in.Scales) > 0 && in.Scales[0].Same(unit) {
+		for _, sc := range in.Scales {
+			if sc == unit {
+				return unit
+			}
+		}
+		return in.Scales[0]
+	}
+	return unit
+}
+
+// withUnit adds the unit shown beside the field to a bare number, when it is not the window's own.
+func (s *jobScreen) withUnit(e *Env, it item, text string) string {
+	if !numeric(it.check.Kind) || it.name == procedures.ItemNew {
+		return text
+	}
+	if _, err := quantity.ParseNumber(text); err != nil {
+		return text
+	}
+	u := s.unitOf(e, it)
+	if w := it.check.Window; w == nil || u == w.Window.Unit() || u == quantity.Count {
+		return text
+	}
+	return text + " " + string(u)
+}
+
+func numeric(k procedures.Kind) bool {
+	switch k {
+	case procedures.Count, procedures.Torque, procedures.Thickness, procedures.RunOut, procedures.Reading:
+		return true
+	}
+	return false
+}
+
+// slipReasons are the reasons of a correction, by number.
+var slipReasons = []option{{text: job.ReasonSlip}, {text: "wrong instrument"}, {text: "wrong side"}, {text: "wrong unit"}, {text: "own words"}}
+
+// askReason asks why a value that stands is replaced.
+func (s *jobScreen) askReason(it item, want job.Enter) Action {
+	now := want.Value
+	if want.Clicked {
+		now = "clicked"
+	}
+	return Ask{Name: reasonName, Dialog: newChooser("Why is it corrected?", []line{{text: fmt.Sprintf("%s stands at %s; %s is to replace it. The first value is kept with the reason.", label(it), shown(it.entry), now)}}, slipReasons)}
+}
+
+// label names an item.
+func label(it item) string {
+	if it.name == "" {
+		return it.check.Title
+	}
+	if it.name == procedures.ItemNew {
+		return "new ones of " + it.check.Title
+	}
+	return it.check.Title + ", " + it.name
+}
+
+// shown is the value of an entry.
+func shown(x *job.Entry) string {
+	if !x.Value.IsZero() {
+		return x.Value.String()
+	}
+	return x.Answer
+}
+
+// adopt takes the job as it stands after a write and moves on.
+func (s *jobScreen) adopt(e *Env, r recorded) Action {
+	s.card, s.want = r.card, nil
+	if len(r.events) == 0 {
+		return nil
+	}
+	switch b := r.events[len(r.events)-1].Body.(type) {
+	case job.Entered:
+		return s.entered(e, b, len(r.events))
+	case job.Broken:
+		s.goStage(b.Stage)
+		return Say{Text: "The pass starts again at the first fastener; what was entered before is kept as evidence only", Role: draw.Warn}
+	case job.Signed:
+		return s.signed(b)
+	case job.Countersigned:
+		s.goStage(s.present())
+		return Say{Text: "Countersigned", Role: draw.Good}
+	case job.Reopened:
+		s.goStage(b.Stage)
+		return Say{Text: fmt.Sprintf("Attempt %d; the ones before are kept", b.Attempt), Role: draw.Warn}
+	case job.Paused:
+		return Say{Text: "The job is paused", Role: draw.Warn}
+	case job.Resumed:
+		s.goStage(s.at)
+		return Say{Text: "The job goes on", Role: draw.Good}
+	case job.Released:
+		s.goStage(s.present())
+		return Say{Text: "Released: the vehicle may leave", Role: draw.Good}
+	}
+	return nil
+}
+
+// entered says what a value came to and goes to the next item.
+func (s *jobScreen) entered(e *Env, b job.Entered, events int) Action {
+	i := s.item
+	it, _ := s.current()
+	s.next()
+	said := shown(&job.Entry{Entered: b})
+	if numeric(it.check.Kind) {
+		said = strings.TrimSpace(said + " " + strings.ToUpper(verdictWord(b.Verdict)))
+	}
+	if events > 1 && b.AllAtOnce {
+		said = fmt.Sprintf("%d fasteners confirmed at once", events)
+	}
+	role := draw.Good
+	switch b.Verdict {
+	case quantity.NotProven:
+		role = draw.Warn
+		said += ": the instrument cannot tell it from the limit"
+	case quantity.Outside:
+		role = draw.Bad
+		if numeric(it.check.Kind) && b.Window != nil {
+			s.item = i
+			return s.doubt(it, b)
+		}
+		said += ": it blocks the signature"
+	}
+	if s.allIn() {
+		said += ". Every item has its value: S signs"
+	}
+	return Say{Text: "Recorded: " + said, Role: role}
+}
+
+func verdictWord(v quantity.Verdict) string {
+	if v == quantity.Unjudged {
+		return ""
+	}
+	return v.String()
+}
+
+// doubt asks of a value outside its window whether it is a slip of the keys or real.
+func (s *jobScreen) doubt(it item, b job.Entered) Action {
+	value := b.Value
+	if !b.Bolt.IsZero() {
+		value = b.Bolt
+	}
+	text := []line{{role: draw.Bad, text: " OUTSIDE: " + outsideBy(value, b.Window.Window) + " "}}
+	if h, ok := hint(value, b.Window.Window); ok {
+		text = append(text, line{text: h})
+	}
+	text = append(text, line{role: draw.Title, text: "Slip of the keys, or real?"})
+	return Ask{Name: doubtName, Dialog: newChooser(label(it)+": "+value.String(), text, []option{
+		{text: "a slip: type it again", note: "the value stays in the record, replaced, with the reason"},
+		{text: "real: it stays", note: "the stage cannot be signed on it; A begins a new attempt"}})}
+}
+
+// outsideBy says how far a value is outside a window.
+func outsideBy(v quantity.Quantity, w quantity.Window) string {
+	if c, err := v.Cmp(w.Low); !w.Low.IsZero() && err == nil && c < 0 {
+		if d, err := w.Low.Sub(v); err == nil {
+			return fmt.Sprintf("%s is %s under %s", v, d, w.Low)
+		}
+	}
+	if c, err := v.Cmp(w.High); !w.High.IsZero() && err == nil && c > 0 {
+		if d, err := v.Sub(w.High); err == nil {
+			return fmt.Sprintf("%s is %s over %s", v, d, w.High)
+		}
+	}
+	return fmt.Sprintf("%s is not in %s", v, w)
+}
+
+// hint looks for the one slip that would explain a value.
+func hint(v quantity.Quantity, w quantity.Window) (string, bool) {
+	var h fastening.Hint
+	ok := false
+	switch w.Dimension() {
+	case quantity.Torque:
+		h, ok = fastening.HintTorque(v, w)
+	case quantity.Length:
+		h, ok = fastening.HintLength(v, w, quantity.Window{})
+	case quantity.Force:
+		h, ok = fastening.HintForce(v, w, quantity.Window{})
+	case quantity.Temperature:
+		h, ok = fastening.HintTemperature(v, w, quantity.Window{})
+	}
+	return h.Text, ok
+}
+
+// refused shows every reason; a second slip on one fastener asks for a second person.
+func (s *jobScreen) refused(e *Env, r job.Refused) Action {
+	want := s.want
+	if want != nil && len(r) == 1 && r[0].Code == job.CodeSecond && want.Reason == job.ReasonSlip {
+		n, doer := s.number, e.Actor()
+		return Ask{Name: slipName, Dialog: newWho("Second slip: who confirms?", []line{{text: r[0].Text + ". " + r[0].WayOut + "."}}, s.qualified(e),
+			func(f *store.File, who store.Actor) (any, error) {
+				again := *want
+				again.Second = &who.Person
+				c, ev, err := f.Do(n, doer, again)
+				return recorded{c, ev}, err
+			})}
+	}
+	s.want = nil
+	if len(r) > 1 {
+		return Ask{Name: "refused", Dialog: newPane("Not recorded", blockerLines(r)...)}
+	}
+	text := "Not recorded: " + r[0].Text
+	if it, ok := s.current(); ok && r[0].Code == job.CodeInstrument && it.check.Window != nil && want != nil {
+		if v, err := quantity.Parse(want.Value, it.check.Window.Window.Unit()); err == nil {
+			if h, ok := hint(v, it.check.Window.Window); ok {
+				text += ". " + h
+			}
+		}
+	}
+	if r[0].WayOut != "" {
+		text += ". Way out: " + r[0].WayOut
+	}
+	return Say{Text: text, Role: draw.Warn}
+}
+
+// qualified lists who may vouch besides the person signed in.
+func (s *jobScreen) qualified(e *Env) []register.Person {
+	var out []register.Person
+	for _, p := range working(e.Register, e.Person.ID) {
+		if p.Qualified() {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// scanned takes a scan where the stage asks for one: a tool anywhere, a part number or words in
+// their field. In a number field it is refused and the field stays as it is.
+func (s *jobScreen) scanned(e *Env, text string) Action {
+	for _, in := range e.Register.Instruments {
+		if strings.EqualFold(in.ID, text) || strings.EqualFold(in.Serial, text) {
+			return s.toolScanned(e, in)
+		}
+	}
+	switch s.Focus() {
+	case FocusText:
+		return s.commit(e, text, job.SourceScan)
+	case FocusNumber:
+		return Say{Text: fmt.Sprintf("%q is a scan, not a measurement: nothing was taken from it; type the value", text), Role: draw.Warn}
+	}
+	return Say{Text: fmt.Sprintf("The scan %q fits nothing that is asked here; nothing was taken from it", text), Role: draw.Warn}
+}
+
+func (s *jobScreen) toolScanned(e *Env, in register.Instrument) Action {
+	it, ok := s.current()
+	if !ok || len(it.check.Tools) == 0 {
+		return Say{Text: in.ID + " was scanned, and this value is taken without an instrument", Role: draw.Warn}
+	}
+	if why := unfit(e, it.check, in); why != "" {
+		return Say{Text: why, Role: draw.Warn}
+	}
+	s.tools[kinds(it.check)], s.toolBy[kinds(it.check)] = in.ID, e.Person.ID
+	return Say{Text: in.ID + " is in hand now", Role: draw.Good}
+}

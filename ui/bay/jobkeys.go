@@ -1,0 +1,309 @@
+package bay
+
+import (
+	"strconv"
+	"strings"
+	"unicode"
+
+	"bay.example/pawl/job"
+	"bay.example/pawl/procedures"
+	"bay.example/pawl/ui/draw"
+)
+
+// Keys are the commands of the stage shown.
+func (s *jobScreen) Keys(e *Env) []Binding {
+	if s.card == nil {
+		return []Binding{{Key: "Esc", Word: "jobs", Bar: true}}
+	}
+	if s.Focus() == FocusText {
+		return []Binding{{Key: "Enter", Word: "record", Bar: true}, {Key: "Esc", Word: "out of the text, then letters are commands", Bar: true},
+			{Key: "Up Down", Word: "other item", Bar: true}, {Key: "Left Right", Word: "other stage, when the field is empty"}, {Key: "Backspace", Word: "erase"}}
+	}
+	st := s.stage()
+	signOff, secondOff, againOff := "", "", ""
+	switch {
+	case st.Status == job.SecondOwed:
+		signOff = "It is signed; a second person countersigns with C"
+	case st.Status == job.Complete:
+		signOff = "It is signed; the next stage is one Right away, and L lists them all"
+	}
+	if st.Status != job.SecondOwed {
+		secondOff = "No second person is asked for here now"
+	}
+	if st.Current() == nil {
+		againOff = "Nothing has been entered here; there is nothing to do again"
+	}
+	out := []Binding{{Key: "Enter", Word: s.enterWord(), Bar: true}}
+	if st.Status == job.SecondOwed {
+		out = append(out, Binding{Key: "C", Word: "countersign", Bar: true}, Binding{Key: "S", Word: "sign", Off: signOff})
+	} else {
+		out = append(out, Binding{Key: "S", Word: "sign", Off: signOff, Bar: signOff == ""}, Binding{Key: "C", Word: "countersign", Off: secondOff})
+	}
+	pause := "pause"
+	if s.card.Paused != nil {
+		pause = "resume"
+	}
+	out = append(out, Binding{Key: "B", Word: "blocks", Bar: true}, Binding{Key: "O", Word: "open", Bar: true})
+	out = append(out, s.itemKeys()...)
+	return append(out, Binding{Key: "W", Word: "why", Bar: true}, Binding{Key: "L", Word: "stages", Bar: true}, Binding{Key: "A", Word: "again", Off: againOff, Bar: true},
+		Binding{Key: "P", Word: pause, Bar: true}, Binding{Key: "H", Word: "hand over", Bar: true},
+		Binding{Key: "Up Down", Word: "other item"}, Binding{Key: "Left Right", Word: "other stage, when the field is empty"},
+		Binding{Key: "Esc", Word: "out of the field, then the jobs"})
+}
+
+// itemKeys are those that depend on the item in focus.
+func (s *jobScreen) itemKeys() []Binding {
+	it, ok := s.current()
+	if !ok || s.closed() != "" || s.broken() != nil {
+		return nil
+	}
+	tool := ""
+	if len(it.check.Tools) == 0 {
+		tool = "This value is taken without an instrument"
+	}
+	out := []Binding{{Key: "T", Word: "tool", Off: tool, Bar: tool == ""}}
+	switch it.check.Kind {
+	case procedures.Confirm:
+		return append(out, Binding{Key: "1", Word: "yes"}, Binding{Key: "2", Word: "no"})
+	case procedures.Choice:
+		for i, o := range it.check.Options[:min(len(it.check.Options), 9)] {
+			out = append(out, Binding{Key: strconv.Itoa(i + 1), Word: o})
+		}
+		return out
+	case procedures.Text, procedures.Part:
+		return out
+	}
+	out = append(out, Binding{Key: "0 1 2 3 4 5 6 7 8 9 . , - Backspace", Word: "the value"})
+	if it.check.Kind == procedures.Torque {
+		return append(out, Binding{Key: "+", Word: "clicked at the value set"}, Binding{Key: "K", Word: "the same, and Enter records it"},
+			Binding{Key: "*", Word: "every fastener left clicked"})
+	}
+	return append(out, Binding{Key: "+", Word: "sign of the value"})
+}
+
+func (s *jobScreen) enterWord() string {
+	if s.broken() != nil {
+		return "start the pass again"
+	}
+	if s.closed() != "" {
+		return "next stage"
+	}
+	if s.field.text != "" || s.click {
+		return "record"
+	}
+	if s.out {
+		return "back into the field"
+	}
+	return "next"
+}
+
+// key takes one key.
+func (s *jobScreen) key(e *Env, k Key) Action {
+	focus := s.Focus()
+	if k.Sym == Enter {
+		return s.enter(e)
+	}
+	if focus == FocusNone && s.out && (k.Digit() >= 0 || k.Rune == '.' || k.Rune == ',') {
+		// A digit goes back into a number field.
+		s.out = false
+		if focus = s.Focus(); focus != FocusNumber {
+			s.out, focus = true, FocusNone
+		}
+	}
+	if act, done := s.move(k); done {
+		return act
+	}
+	if it, ok := s.current(); ok && focus == FocusNumber && it.check.Kind == procedures.Torque && s.field.text == "" {
+		switch k.Letter() {
+		case '+':
+			return s.clicked(e, false)
+		case '*':
+			return s.clicked(e, true)
+		case 'K':
+			s.click = true
+			return Say{Text: "Clicked at the value set: Enter records it, Backspace takes it away"}
+		}
+	}
+	if focus == FocusText || focus == FocusNumber {
+		if k.Sym == Erase {
+			s.click = false
+		}
+		before := s.field.text
+		if s.field.take(k, focus) {
+			if s.field.text != before {
+				s.click = false
+			}
+			return nil
+		}
+	}
+	if act, done := s.digit(e, k); done {
+		return act
+	}
+	return s.letter(e, k)
+}
+
+// digit answers a confirm or a choice.
+func (s *jobScreen) digit(e *Env, k Key) (Action, bool) {
+	it, ok := s.current()
+	n := k.Digit()
+	if !ok || n < 1 || s.closed() != "" || s.broken() != nil || k.Again {
+		return nil, k.Again && n > 0
+	}
+	switch it.check.Kind {
+	case procedures.Confirm:
+		if n == 1 {
+			return s.commit(e, job.Yes, job.SourceTyped), true
+		}
+		if n == 2 {
+			return s.commit(e, job.No, job.SourceTyped), true
+		}
+	case procedures.Choice:
+		if n <= len(it.check.Options) {
+			return s.commit(e, it.check.Options[n-1], job.SourceTyped), true
+		}
+		return Say{Text: "There are only " + strconv.Itoa(len(it.check.Options)) + " answers; press the number of one", Role: draw.Warn}, true
+	}
+	return nil, false
+}
+
+// move handles the keys that go somewhere else.
+func (s *jobScreen) move(k Key) (Action, bool) {
+	switch k.Sym {
+	case Esc:
+		if s.Focus() != FocusNone && (s.field.text != "" || s.Focus() == FocusText) {
+			s.out = true
+			return Say{Text: "Out of the field, text kept. Letters are commands; Enter goes back in"}, true
+		}
+		return Pop{}, true
+	case Up, Down:
+		step := 1
+		if k.Sym == Up {
+			step = -1
+		}
+		n := len(s.items())
+		if to := s.item + step; to >= 0 && to < n {
+			if s.field.text != "" {
+				return Say{Text: "Something is half typed here: Enter records it, Backspace takes it away", Role: draw.Warn}, true
+			}
+			s.leaveField()
+			s.item = to
+		}
+		return nil, true
+	case Left, Right:
+		if s.field.text != "" {
+			return Say{Text: "Something is half typed here: Enter records it, Backspace takes it away", Role: draw.Warn}, true
+		}
+		step := 1
+		if k.Sym == Left {
+			step = -1
+		}
+		return s.step(step), true
+	}
+	return nil, false
+}
+
+// step goes to the stage before or after this one that is part of the job.
+func (s *jobScreen) step(by int) Action {
+	for i := s.card.Plan.Index(s.at) + by; i >= 0 && i < len(s.card.Stages); i += by {
+		if s.card.Stages[i].Status != job.LeftOut {
+			s.goStage(s.card.Stages[i].Node.Ref)
+			return nil
+		}
+	}
+	return Say{Text: "There is no stage further that way; L lists them all"}
+}
+
+// letter runs a command.
+func (s *jobScreen) letter(e *Env, k Key) Action {
+	switch k.Letter() {
+	case 'S':
+		return s.sign(e)
+	case 'C':
+		return s.countersign(e)
+	case 'B':
+		return Ask{Name: "blocks", Dialog: s.blocksPane(e)}
+	case 'W':
+		return Ask{Name: "why", Dialog: s.whyPane()}
+	case 'O':
+		return Ask{Name: "open", Dialog: s.openPane(e)}
+	case 'T':
+		return s.askTool(e)
+	case 'A':
+		return s.again(e)
+	case 'L':
+		return Ask{Name: stageName, Dialog: newStageList(s.card, s.at)}
+	case 'P':
+		return s.pause(e)
+	case 'H':
+		return handOver(e)
+	}
+	if unicode.IsLetter(k.Rune) {
+		if why := s.closed(); why != "" {
+			return Say{Text: why, Role: draw.Warn}
+		}
+	}
+	return Unknown{}
+}
+
+// enter takes what is typed, or goes on.
+func (s *jobScreen) enter(e *Env) Action {
+	switch {
+	case s.broken() != nil:
+		return s.restartPass(e)
+	case s.closed() != "":
+		if s.card.Paused != nil {
+			return Say{Text: s.closed(), Role: draw.Warn}
+		}
+		return s.step(1)
+	case s.out:
+		s.out = false
+		return nil
+	case s.click:
+		s.click = false
+		return s.clicked(e, false)
+	case strings.TrimSpace(s.field.text) != "":
+		return s.commit(e, strings.TrimSpace(s.field.text), job.SourceTyped)
+	}
+	s.next()
+	if len(s.items()) > 0 && s.allIn() {
+		return Say{Text: "Every item has its value. S signs; Enter never does"}
+	}
+	if it, ok := s.current(); ok && (it.check.Kind == procedures.Confirm || it.check.Kind == procedures.Choice) {
+		return Say{Text: "Press the number of the answer"}
+	}
+	return nil
+}
+
+// next goes to the next item that is owed, then to one that may stay empty, else one further.
+func (s *jobScreen) next() {
+	items := s.items()
+	s.leaveField()
+	now, _ := s.current()
+	for _, fits := range []func(item) bool{
+		func(it item) bool { return it.entry == nil && now.check != nil && it.check.ID == now.check.ID },
+		func(it item) bool { return it.entry == nil && !it.check.Optional },
+		func(it item) bool { return it.entry == nil },
+	} {
+		for i := 1; i < len(items); i++ {
+			if k := (s.item + i) % len(items); fits(items[k]) {
+				s.item = k
+				return
+			}
+		}
+	}
+	if len(items) > 0 && items[s.item].entry == nil {
+		return
+	}
+	s.item = min(s.item+1, max(len(items)-1, 0))
+	// Every item has its value: the letters are for what comes now, not for the text field.
+	s.out = s.Focus() == FocusText
+}
+
+func (s *jobScreen) allIn() bool {
+	for _, it := range s.items() {
+		if it.entry == nil && !it.check.Optional {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,381 @@
+package bay
+
+import (
+	"fmt"
+	"strings"
+
+	"bay.example/pawl/job"
+	"bay.example/pawl/job/quantity"
+	"bay.example/pawl/procedures"
+	"bay.example/pawl/ui/draw"
+)
+
+// left is the stage itself in h lines: the parts that matter most take their room first, the steps
+// get what is left.
+func (s *jobScreen) left(e *Env, w, h int) []string {
+	t := e.Theme
+	st := s.stage().Node.Stage
+	top := s.head(e, w)
+	for _, c := range st.Cautions {
+		for i, row := range t.Wrap(t.Plain(c), w-6) {
+			m := "!"
+			if i > 0 {
+				m = " "
+			}
+			top = append(top, t.Style(draw.Caution, " "+m+" "+draw.Pad(row, w-6)+" "))
+		}
+	}
+	input := s.input(e, w)
+	items := s.items()
+	room := h - len(top) - len(input)
+	least := min(len(items), 3)
+	if len(items) > least {
+		least++ // the line that says how many there are more
+	}
+	extra := s.exceptionLines(t, w)
+	steps := s.steps(t, w)
+	// One blank line between the parts where there is room for it.
+	blank := 0
+	if room > least+len(steps)+2 {
+		blank = 1
+	}
+	free := room - least - 2*blank
+	if len(steps) > free {
+		if free > 1 {
+			steps = append(steps[:free-1], t.Style(draw.Faint, fmt.Sprintf("%s %d more lines of steps: W", t.Glyphs.Cut, len(steps)-free+1)))
+		} else {
+			steps = nil
+		}
+	}
+	out := top
+	if len(steps) > 0 {
+		out = append(append(out, steps...), make([]string, blank)...)
+	}
+	rows := s.rows(e, w, max(room-len(steps)-2*blank-len(extra), least))
+	out = append(out, rows...)
+	if len(extra) > 0 && len(out)+len(input) < h {
+		out = append(out, extra[:min(len(extra), h-len(out)-len(input))]...)
+	}
+	out = append(out, s.picture(e, w, h-len(out)-len(input))...)
+	for len(out)+len(input) < h {
+		out = append(out, "")
+	}
+	return append(out, input...)
+}
+
+// steps are what to do, numbered.
+func (s *jobScreen) steps(t *draw.Theme, w int) []string {
+	var out []string
+	for i, step := range s.stage().Node.Stage.Steps {
+		out = append(out, drawLines(t, []line{{text: fmt.Sprintf("%d  %s", i+1, step), indent: 3}}, w)...)
+	}
+	return out
+}
+
+// exceptionLines are what the foreman reads before the release.
+func (s *jobScreen) exceptionLines(t *draw.Theme, w int) []string {
+	if s.stage().Node.Stage.Act != procedures.Release {
+		return nil
+	}
+	list := s.exceptions()
+	if len(list) == 0 {
+		return []string{"", t.Style(draw.Good, "Nothing in this job was out of the ordinary.")}
+	}
+	out := []line{{}, {role: draw.Warn, text: fmt.Sprintf(" READ FIRST: %d exceptions ", len(list))}}
+	for _, x := range list {
+		out = append(out, line{text: "- " + x, indent: 2})
+	}
+	return drawLines(t, out, w)
+}
+
+// rows are the items in n lines, those around the one in focus.
+func (s *jobScreen) rows(e *Env, w, n int) []string {
+	t := e.Theme
+	items := s.items()
+	if len(items) == 0 {
+		return []string{t.Style(draw.Text, "This stage asks for no value; S signs it.")}
+	}
+	n = max(n, 1)
+	first, last := 0, len(items)
+	if last > n {
+		n = max(n-1, 1)
+		first = inView(min(max(s.item-n/2, 0), len(items)), s.item, n, len(items))
+		last = first + n
+	}
+	names := 0
+	for _, it := range items {
+		names = max(names, draw.Width(t.Plain(label(it))))
+	}
+	names = min(names, w-38)
+	var out []string
+	for i := first; i < last; i++ {
+		out = append(out, s.row(e, items[i], i == s.item, names, w))
+	}
+	if last-first < len(items) {
+		out = append(out, t.Style(draw.Faint, fmt.Sprintf("  %s %d above, %d below", t.Glyphs.Cut, first, len(items)-last)))
+	}
+	return out
+}
+
+// row is one item: mark, name, value, verdict, tool.
+func (s *jobScreen) row(e *Env, it item, focus bool, names, w int) string {
+	t := e.Theme
+	marker, role := "  ", draw.Text
+	if focus {
+		marker, role = t.Glyphs.Marker+" ", draw.Title
+	}
+	out := t.Style(draw.Title, marker) + t.Style(role, draw.Pad(t.Truncate(t.Plain(label(it)), names), names)) + "  "
+	if it.entry == nil {
+		word := draw.Missing
+		if it.check.Optional {
+			return out + t.Style(draw.Faint, draw.PadLeft("", 11)+" may stay empty")
+		}
+		return out + t.Style(draw.Text, draw.PadLeft("", 11)+" ") + t.Badge(word)
+	}
+	value := t.Plain(shown(it.entry))
+	if numeric(it.check.Kind) {
+		out += t.Style(draw.Title, draw.PadLeft(value, 11)) + " " + t.Badge(verdictState(it.entry.Verdict))
+	} else {
+		room := max(w-names-4-16, 8)
+		value = t.Truncate(value, room)
+		out += t.Style(draw.Title, value)
+		if it.entry.Verdict == quantity.Outside {
+			out += " " + t.Style(draw.Bad, " "+t.Mark(draw.Outside)+" DOES NOT PASS ")
+		}
+	}
+	if it.entry.Instrument != nil {
+		out += t.Style(draw.Faint, " "+it.entry.Instrument.ID)
+	}
+	if it.entry.Replaces != 0 {
+		out += t.Style(draw.Faint, " corrected")
+	}
+	if it.entry.AllAtOnce {
+		out += t.Style(draw.Faint, " all at once")
+	}
+	return out
+}
+
+// windowWords is a window as one says it.
+func windowWords(w quantity.Window) string {
+	switch {
+	case !w.Target.IsZero():
+		return w.String()
+	case w.High.IsZero():
+		return "at least " + w.Low.String()
+	case w.Low.IsZero():
+		return "at most " + w.High.String()
+	case w.Low.Number == w.High.Number:
+		return w.Low.String()
+	}
+	return w.Low.Number + " to " + w.High.String()
+}
+
+func verdictState(v quantity.Verdict) draw.State {
+	switch v {
+	case quantity.Inside:
+		return draw.Inside
+	case quantity.Outside:
+		return draw.Outside
+	case quantity.NotProven:
+		return draw.NotProven
+	}
+	return draw.NoState
+}
+
+// input is the field with its window, and the gauge of the reading.
+func (s *jobScreen) input(e *Env, w int) []string {
+	t := e.Theme
+	if b := s.broken(); b != nil {
+		return append(drawLines(t, []line{{role: draw.Warn, text: " " + s.brokenWords(b) + " "}}, w), t.Style(draw.Title, "Enter starts the pass again."))
+	}
+	it, ok := s.current()
+	if !ok || s.closed() != "" {
+		return s.closedLines(t, w)
+	}
+	line := t.Style(draw.Title, label(it))
+	if n := len(it.check.Items); n > 1 {
+		line += t.Style(draw.Faint, fmt.Sprintf("   %d of %d", it.no, n))
+	}
+	out := []string{line}
+	switch it.check.Kind {
+	case procedures.Confirm:
+		return append(out, t.Style(draw.Key, " 1 ")+t.Style(draw.Text, " yes      ")+t.Style(draw.Key, " 2 ")+t.Style(draw.Text, " no, which blocks"))
+	case procedures.Choice:
+		return append(out, options(t, it.check.Options, w)...)
+	case procedures.Text, procedures.Part:
+		out = append(out, s.field.draw(t, w, !s.out))
+		if it.check.Part != nil && it.name == procedures.PartNumber {
+			out = append(out, t.Style(draw.Faint, "parts list says "+it.check.Part.Number+"   scan or type it"))
+		}
+		return out
+	}
+	return append(out, s.numberLines(e, it, w)...)
+}
+
+func (s *jobScreen) closedLines(t *draw.Theme, w int) []string {
+	why := s.closed()
+	if why == "" {
+		return nil
+	}
+	return drawLines(t, []line{{role: draw.Text, text: why + "."}}, w)
+}
+
+// options are the answers of a choice, beside each other where they fit.
+func options(t *draw.Theme, opts []string, w int) []string {
+	total, wide := 0, 0
+	for _, o := range opts {
+		n := draw.Width(t.Plain(o)) + 7
+		total += n
+		wide = max(wide, n)
+	}
+	per := 1
+	if total <= w {
+		per = len(opts)
+	} else if 2*wide <= w {
+		per = 2
+	}
+	var out []string
+	row := ""
+	for i, o := range opts {
+		cell := t.Style(draw.Key, fmt.Sprintf(" %d ", i+1)) + t.Style(draw.Text, " "+o)
+		if per == len(opts) {
+			row += cell + "   "
+		} else {
+			row += draw.Pad(cell, w/per)
+		}
+		if (i+1)%per == 0 || i == len(opts)-1 {
+			out = append(out, strings.TrimRight(row, " "))
+			row = ""
+		}
+	}
+	return out
+}
+
+// numberLines are the number field, its window with the document, and the gauge.
+func (s *jobScreen) numberLines(e *Env, it item, w int) []string {
+	t := e.Theme
+	unit := s.unitOf(e, it)
+	field := s.field.draw(t, 16, !s.out)
+	if s.click {
+		field = drawField(t, "clicked", 16, true)
+	}
+	line := field
+	if unit != quantity.Count && unit != "" {
+		line += " " + t.Style(draw.Title, string(unit))
+	}
+	if len(it.check.Tools) > 0 && it.name != procedures.ItemNew {
+		if tool := s.tool(e, it.check); tool != "" {
+			in, _ := e.Register.Instrument(tool)
+			line += t.Style(draw.Text, "   with ") + t.Style(draw.Title, tool) + t.Style(draw.Text, " "+in.Kind)
+			if s.with != nil && it.check.Kind == procedures.Torque {
+				line += t.Style(draw.Warn, " and adapter ")
+			}
+		} else {
+			line += t.Style(draw.Text, "   with no tool chosen yet (T)")
+		}
+	}
+	if s.reason != "" {
+		line += t.Style(draw.Warn, " corrects: "+s.reason+" ")
+	}
+	out := []string{line}
+	if it.name == procedures.ItemNew {
+		return append(out, t.Style(draw.Text, fmt.Sprintf("%d single-use %s: count the new ones in", len(it.check.Group.Names), it.check.Group.Title)))
+	}
+	win := it.check.Window
+	if it.check.Nominal != nil {
+		win = it.check.Nominal
+	}
+	if win == nil {
+		if it.check.Expect != nil {
+			out = append(out, t.Style(draw.Text, fmt.Sprintf("must be %d", *it.check.Expect)))
+		}
+		return out
+	}
+	words := "window "
+	if it.check.Kind == procedures.RunOut {
+		words = "run-out of the whole set "
+	}
+	out = append(out, t.Truncate(t.Style(draw.Text, words)+t.Style(draw.Title, windowWords(win.Window))+t.Style(draw.Faint, "   "+win.Document+", "+win.Revision), w))
+	if g, title, ok := s.gauge(e, it, win); ok {
+		if title != "" {
+			out = append(out, t.Style(draw.Faint, title))
+		}
+		out = append(out, strings.Split(g.Draw(t, w), "\n")...)
+	}
+	return out
+}
+
+// gauge is the reading in its window: what is typed, else what stands, else the one before.
+func (s *jobScreen) gauge(e *Env, it item, win *procedures.PlanWindow) (draw.Gauge, string, bool) {
+	w := win.Window
+	g := draw.Gauge{Low: amount(w.Low), High: amount(w.High), Aim: amount(w.Target), Unit: string(w.Unit())}
+	if it.check.Kind == procedures.RunOut {
+		return g, "", false
+	}
+	if s.field.text != "" {
+		v, err := quantity.Parse(s.field.text, s.unitOf(e, it))
+		if err != nil || !v.Unit.Same(w.Unit()) {
+			return g, "", true
+		}
+		s.fill(&g, v, w)
+		if in, ok := e.Register.Instrument(s.tool(e, it.check)); ok {
+			g.Uncertainty = in.Uncertainty(v).Float()
+		}
+		return g, "", true
+	}
+	x, title := it.entry, ""
+	if x == nil {
+		items := s.items()
+		for i := s.item - 1; i >= 0 && items[i].check.ID == it.check.ID; i-- {
+			if items[i].entry != nil && items[i].name != procedures.ItemNew {
+				x, title = items[i].entry, "just recorded: "+label(items[i])
+				break
+			}
+		}
+	}
+	if x == nil {
+		return g, "", true
+	}
+	v := x.Value
+	if !x.Bolt.IsZero() {
+		v = x.Bolt
+	}
+	s.fill(&g, v, w)
+	g.State = verdictState(x.Verdict)
+	if x.Instrument != nil && v.Unit.Same(w.Unit()) {
+		g.Uncertainty = x.Instrument.Uncertainty(v).Float()
+	}
+	return g, title, true
+}
+
+// fill puts a value on the gauge in the unit of its window.
+func (s *jobScreen) fill(g *draw.Gauge, v quantity.Quantity, w quantity.Window) {
+	if v.Unit != w.Unit() {
+		c, err := v.Convert(w.Unit(), 2)
+		if err != nil {
+			return
+		}
+		v = c
+	}
+	g.Value = amount(v)
+}
+
+func amount(q quantity.Quantity) draw.Amount {
+	if q.IsZero() {
+		return draw.Amount{}
+	}
+	return draw.Amount{At: q.Float(), Text: q.Number}
+}
+
+// figures are the values worked out of a set, such as the run-out, with their verdict.
+func (s *jobScreen) figures() []job.Valued {
+	var out []job.Valued
+	for _, res := range s.card.Results(s.at) {
+		for _, v := range res.Values {
+			if v.Entry == nil {
+				out = append(out, v)
+			}
+		}
+	}
+	return out
+}

@@ -1,0 +1,236 @@
+package bay
+
+import (
+	"fmt"
+	"strings"
+
+	"bay.example/pawl/job"
+	"bay.example/pawl/procedures"
+	"bay.example/pawl/ui/draw"
+)
+
+// blockerLines is every reason with its way out.
+func blockerLines(r job.Refused) []line {
+	var out []line
+	for i, b := range r {
+		out = append(out, line{role: draw.Title, text: fmt.Sprintf("%d  %s", i+1, b.Text), indent: 3})
+		if b.WayOut != "" {
+			out = append(out, line{text: "   way out: " + b.WayOut, indent: 3})
+		}
+	}
+	return out
+}
+
+// blocksPane shows what stands against the signature of the stage.
+func (s *jobScreen) blocksPane(e *Env) *notice {
+	st := s.stage()
+	title := "What blocks: " + job.Title(st.Node)
+	if r := s.card.Blockers(s.at, e.Context()); len(r) > 0 {
+		return newPane(title, blockerLines(r)...)
+	}
+	switch st.Status {
+	case job.SecondOwed:
+		return newPane(title, line{role: draw.Warn, text: " Signed. A second person has to look and countersign: C "})
+	case job.Complete:
+		return newPane(title, line{role: draw.Good, text: "Nothing: this stage is complete."})
+	}
+	return newPane(title, line{role: draw.Good, text: "Nothing: S signs it."})
+}
+
+// whyPane is for the apprentice: the reason, what good looks like, the usual mistake, the question.
+func (s *jobScreen) whyPane() *notice {
+	st := s.stage().Node.Stage
+	var out []line
+	add := func(head, text string) {
+		if text != "" {
+			out = append(out, line{role: draw.Title, text: head}, line{text: text}, line{})
+		}
+	}
+	add("Why", st.Why)
+	add("What good looks like", st.Good)
+	add("Common mistake", st.Mistake)
+	add("Question for the supervisor", st.Question)
+	add("If it fails", st.WayOut)
+	if it, ok := s.current(); ok && it.check.Help != "" {
+		add(label(it), it.check.Help)
+	}
+	add("Steps", strings.Join(numbered(st.Steps), "\n"))
+	if len(out) > 0 {
+		out = out[:len(out)-1]
+	}
+	return newPane(job.Title(s.stage().Node), out...)
+}
+
+func numbered(steps []string) []string {
+	out := make([]string, len(steps))
+	for i, s := range steps {
+		out[i] = fmt.Sprintf("%d  %s", i+1, s)
+	}
+	return out
+}
+
+// openPane is the list of what was opened, hung, raised or borrowed and is not put back.
+func (s *jobScreen) openPane(e *Env) *notice {
+	if len(s.card.Open) == 0 {
+		return newPane("What stands open", line{role: draw.Good, text: "Nothing stands open."})
+	}
+	var out []line
+	for i, o := range s.card.Open {
+		if i > 0 {
+			out = append(out, line{})
+		}
+		out = append(out, line{role: draw.Title, text: fmt.Sprintf("%d  %s", i+1, s.stateTitle(o.Ref))},
+			line{text: fmt.Sprintf("   since %s, by %s, at %q", since(e.Now, o.Since.At), o.Since.By.Name, s.title(o.SetAt)), indent: 3},
+			line{text: "   put back at: " + s.titles(o.PutBackAt), indent: 3},
+			line{role: draw.Warn, text: "   " + o.State.Danger, indent: 3},
+			line{text: "   if the job stops: " + o.State.IfStopped, indent: 3})
+	}
+	return newPane(fmt.Sprintf("What stands open: %d", len(s.card.Open)), out...)
+}
+
+func (s *jobScreen) title(r procedures.Ref) string {
+	if st := s.card.Stage(r); st != nil {
+		return job.Title(st.Node)
+	}
+	return r.String()
+}
+
+func (s *jobScreen) titles(rs []procedures.Ref) string {
+	if len(rs) == 0 {
+		return "no stage of this job: ask the foreman"
+	}
+	var out []string
+	for _, r := range rs {
+		out = append(out, s.title(r))
+	}
+	return strings.Join(out, "; or ")
+}
+
+// stageList is the whole graph by phase and side; Enter goes to the marked stage.
+type stageList struct {
+	card  *job.Card
+	at    int
+	first int
+	page  int
+}
+
+func newStageList(c *job.Card, at procedures.Ref) *stageList {
+	return &stageList{card: c, at: max(c.Plan.Index(at), 0)}
+}
+
+// Head is the title.
+func (d *stageList) Head(*Env) string { return "Stages of " + d.card.Plan.Procedure.Title }
+
+// Focus is nowhere.
+func (d *stageList) Focus() Focus { return FocusNone }
+
+// Keys move and go.
+func (d *stageList) Keys(*Env) []Binding {
+	return []Binding{{Key: "Up Down", Word: "move", Bar: true}, {Key: "Left Right", Word: "page", Bar: true}, {Key: "Enter", Word: "go there", Bar: true}, {Key: "Esc", Word: "back", Bar: true}}
+}
+
+// Update moves and chooses.
+func (d *stageList) Update(_ *Env, in Input) Action {
+	k, ok := in.(Key)
+	if !ok {
+		return ignore(in)
+	}
+	switch k.Sym {
+	case Up:
+		d.at--
+	case Down:
+		d.at++
+	case Left, PageUp:
+		d.at -= max(d.page, 1)
+	case Right, PageDown:
+		d.at += max(d.page, 1)
+	case Enter:
+		return Done{Value: d.card.Stages[d.at].Node.Ref}
+	case Esc:
+		return Cancel{}
+	default:
+		return Unknown{}
+	}
+	d.at = max(min(d.at, len(d.card.Stages)-1), 0)
+	return nil
+}
+
+// Height is all of it.
+func (d *stageList) Height(e *Env, w int) int {
+	rows, _ := stageRows(e.Theme, d.card, d.at, w)
+	return len(rows)
+}
+
+// View shows the part around the marked stage.
+func (d *stageList) View(e *Env, w, h int) string {
+	rows, at := stageRows(e.Theme, d.card, d.at, w)
+	d.page = max(h-1, 1)
+	if len(rows) <= h {
+		return strings.Join(rows, "\n")
+	}
+	d.first = inView(d.first, at, d.page, len(rows))
+	return strings.Join(append(rows[d.first:d.first+d.page:d.first+d.page], scrollNote(e.Theme, d.first, len(rows)-d.first-d.page)), "\n")
+}
+
+// stageRows draws the stages by phase, w cells wide, and says which row is the marked one.
+func stageRows(t *draw.Theme, c *job.Card, marked, w int) (rows []string, at int) {
+	phase := ""
+	for i := range c.Stages {
+		st := &c.Stages[i]
+		if st.Node.Phase.ID != phase {
+			phase = st.Node.Phase.ID
+			rows = append(rows, t.Style(draw.Title, st.Node.Phase.Title))
+		}
+		state := stageState(st.Status)
+		word := shortStatus(st.Status)
+		name := t.Truncate(t.Plain(job.Title(st.Node)), max(w-6-draw.Width(word)-2, 10))
+		text := " " + name + strings.Repeat(" ", max(w-6-draw.Width(name)-draw.Width(word), 1)) + word + " "
+		mark := mark(t, state)
+		if i == marked {
+			at = len(rows)
+			rows = append(rows, t.Style(draw.Selected, t.Glyphs.Marker+" "+mark+text))
+			continue
+		}
+		role := draw.Text
+		if state == draw.Waiting || state == draw.NoState {
+			role = draw.Faint
+		}
+		rows = append(rows, "  "+t.Style(state.Role(), mark)+t.Style(role, text))
+	}
+	return rows, at
+}
+
+func mark(t *draw.Theme, s draw.State) string {
+	if m := t.Mark(s); m != "" {
+		return m
+	}
+	return " "
+}
+
+// shortStatus is a status where there is little room.
+func shortStatus(s job.Status) string {
+	switch s {
+	case job.Undecided:
+		return "undecided"
+	case job.SecondOwed:
+		return "second owed"
+	}
+	return s.String()
+}
+
+// stageState is the mark of a status.
+func stageState(s job.Status) draw.State {
+	switch s {
+	case job.Complete:
+		return draw.Done
+	case job.Begun, job.Ready:
+		return draw.Now
+	case job.SecondOwed:
+		return draw.NotProven
+	case job.Stale:
+		return draw.Stale
+	case job.Waiting:
+		return draw.Waiting
+	}
+	return draw.NoState
+}

@@ -1,0 +1,357 @@
+package bay
+
+import (
+	"fmt"
+	"strings"
+
+	"bay.example/pawl/job"
+	"bay.example/pawl/job/quantity"
+	"bay.example/pawl/job/register"
+	"bay.example/pawl/procedures"
+	"bay.example/pawl/store"
+	"bay.example/pawl/ui/draw"
+)
+
+// Names of the dialogs of signing.
+const (
+	signName   = "sign"
+	secondName = "countersign"
+	againName  = "again"
+	wordsName  = "again, own words"
+	pauseName  = "pause"
+	resumeName = "resume"
+	stageName  = "stage"
+)
+
+// answer takes what a dialog ended with.
+func (s *jobScreen) answer(e *Env, a Answer) Action {
+	switch a.Name {
+	case handOverName:
+		s.want = nil
+		return handedOver(a)
+	case stageName:
+		if r, ok := a.Value.(procedures.Ref); ok {
+			s.goStage(r)
+		}
+		return nil
+	case toolName:
+		return s.toolChosen(e, a.Value.(string))
+	case adapterName:
+		return s.adapterTyped(a.Value.([]string))
+	case reasonName:
+		n := a.Value.(int)
+		if n == len(slipReasons)-1 {
+			return Ask{Name: ownName, Dialog: newWords("Why is it corrected?", nil, "Type the reason in a few words")}
+		}
+		return s.reasoned(e, slipReasons[n].text)
+	case ownName:
+		return s.reasoned(e, a.Value.(string))
+	case doubtName:
+		return s.doubted(a.Value.(int))
+	case allClickName:
+		if it, ok := s.current(); ok && s.want != nil {
+			return s.prepare(e, it, *s.want)
+		}
+	case againName:
+		return s.againChosen(e, a.Value.(int))
+	case wordsName:
+		return s.do(e, job.Again{Stage: s.at, Reason: a.Value.(string)})
+	case pauseName:
+		return s.do(e, job.Pause{Note: a.Value.(string)})
+	case resumeName:
+		return s.do(e, job.Resume{})
+	case signName, secondName, slipName:
+		return s.vouchedFor(e, a)
+	}
+	return nil
+}
+
+// vouchedFor takes what was done with a code.
+func (s *jobScreen) vouchedFor(e *Env, a Answer) Action {
+	v, _ := a.Value.(vouched)
+	r, ok := v.Value.(recorded)
+	if !ok {
+		return Say{Text: "Not signed: " + fmt.Sprint(a.Err), Role: draw.Bad}
+	}
+	return s.result(e, Result{Name: a.Name, Value: r, Err: a.Err})
+}
+
+// do asks the store for something that takes no code.
+func (s *jobScreen) do(e *Env, want job.Intent) Action {
+	n, who := s.number, e.Actor()
+	return Call{Name: "do", Do: func(f *store.File) (any, error) {
+		c, ev, err := f.Do(n, who, want)
+		return recorded{c, ev}, err
+	}}
+}
+
+func (s *jobScreen) reasoned(e *Env, reason string) Action {
+	it, ok := s.current()
+	if !ok || s.want == nil {
+		return nil
+	}
+	want := *s.want
+	want.Reason = reason
+	return s.prepare(e, it, want)
+}
+
+// doubted goes on after the question about a value outside.
+func (s *jobScreen) doubted(n int) Action {
+	if n == 0 {
+		s.leaveField()
+		s.reason = job.ReasonSlip
+		return Say{Text: "Type the value again; the one before is kept as a typing slip", Role: draw.Warn}
+	}
+	s.next()
+	return Say{Text: "It stays. The stage needs a new attempt: A", Role: draw.Bad}
+}
+
+// sign shows what blocks, or asks for the code.
+func (s *jobScreen) sign(e *Env) Action {
+	if len(s.card.Blockers(s.at, e.Context())) > 0 {
+		return Ask{Name: "blocks", Dialog: s.blocksPane(e)}
+	}
+	n, want := s.number, job.Sign{Stage: s.at}
+	st := s.stage()
+	return Ask{Name: signName, Dialog: newCode("Sign: "+job.Title(st.Node), s.whatIsSigned(e), e.Person, func(f *store.File, who store.Actor) (any, error) {
+		c, ev, err := f.Do(n, who, want)
+		return recorded{c, ev}, err
+	})}
+}
+
+// whatIsSigned says in words what the signature stands for.
+func (s *jobScreen) whatIsSigned(e *Env) []line {
+	st := s.stage()
+	in, of := 0, 0
+	var tools []string
+	for _, it := range s.items() {
+		of++
+		if it.entry == nil {
+			continue
+		}
+		in++
+		if x := it.entry.Instrument; x != nil && !strings.Contains(strings.Join(tools, ", "), x.ID) {
+			tools = append(tools, x.ID)
+		}
+	}
+	text := fmt.Sprintf("%s signs %s. %d of %d values, none outside.", e.Person.Name, job.Title(st.Node), in, of)
+	if len(tools) > 0 {
+		text += " Instruments: " + strings.Join(tools, ", ") + "."
+	}
+	out := []line{{text: text}}
+	for _, cl := range st.Node.Clears {
+		out = append(out, line{role: draw.Good, text: "Puts back: " + s.stateTitle(cl.State)})
+	}
+	if job.SecondNeeded(st.Node.Stage, job.Who{Role: e.Person.Role}) {
+		out = append(out, line{role: draw.Warn, text: " A second person has to look and countersign after this. "})
+	}
+	if st.Node.Stage.Act == procedures.Release {
+		out = append(out, line{role: draw.Title, text: "With this signature the vehicle may leave."})
+	}
+	return out
+}
+
+func (s *jobScreen) stateTitle(r procedures.StateRef) string {
+	t := r.State
+	if st := s.card.Plan.Procedure.State(r.State); st != nil {
+		t = st.Title
+	}
+	if r.Side != procedures.NoSide {
+		t += ", " + string(r.Side)
+	}
+	return t
+}
+
+// signed goes on after a signature.
+func (s *jobScreen) signed(b job.Signed) Action {
+	if st := s.card.Stage(b.Stage); st.Status == job.SecondOwed {
+		return Say{Text: "Signed. A second person has to look now: C", Role: draw.Warn}
+	}
+	was := s.card.Stage(b.Stage).Node
+	s.goStage(s.present())
+	return Say{Text: "Signed: " + job.Title(was), Role: draw.Good}
+}
+
+// countersign asks for the second person.
+func (s *jobScreen) countersign(*Env) Action {
+	st := s.stage()
+	n, want := s.number, job.Countersign{Stage: s.at}
+	text := []line{{text: fmt.Sprintf("Look at the work itself, then sign: %s, done by %s.", job.Title(st.Node), doers(st.Current()))},
+		{role: draw.Faint, text: "The one who works stays signed in."}}
+	return secondDialog{s, text, func(f *store.File, who store.Actor) (any, error) {
+		c, ev, err := f.Do(n, who, want)
+		return recorded{c, ev}, err
+	}}.ask()
+}
+
+// secondDialog is the question for a second person under a stage.
+type secondDialog struct {
+	s    *jobScreen
+	text []line
+	do   func(f *store.File, who store.Actor) (any, error)
+}
+
+// ask lists everybody; who may not is refused with the reason when the code was given.
+func (d secondDialog) ask() Action {
+	return Ask{Name: secondName, Dialog: &second{who: newWho("Countersign: "+job.Title(d.s.stage().Node), d.text, nil, d.do), s: d.s}}
+}
+
+// second is the who dialog whose list is those who did not do the work themselves.
+type second struct {
+	*who
+	s *jobScreen
+}
+
+// Update fills the list from the register of the moment.
+func (d *second) Update(e *Env, in Input) Action {
+	if len(d.pick.people) == 0 {
+		d.pick.people = d.s.others(e)
+	}
+	return d.who.Update(e, in)
+}
+
+// others lists the qualified people without a hand in the present attempt.
+func (s *jobScreen) others(e *Env) []register.Person {
+	var out []register.Person
+	for _, p := range working(e.Register, "") {
+		ctx := e.Context()
+		ctx.By = p
+		if len(s.card.SecondBlockers(s.at, ctx)) == 0 {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+func doers(a *job.Attempt) string {
+	var names []string
+	for _, w := range a.Doers() {
+		names = append(names, w.Name)
+	}
+	return strings.Join(names, " and ")
+}
+
+// again asks which way out is taken.
+func (s *jobScreen) again(*Env) Action {
+	st := s.stage()
+	var opts []option
+	for _, rw := range st.Node.Stage.Reworks {
+		var titles []string
+		for _, id := range rw.Again {
+			if x := s.card.Plan.Procedure.Stage(id); x != nil {
+				titles = append(titles, x.Title)
+			}
+		}
+		opts = append(opts, option{text: rw.Title, note: "done again: " + strings.Join(titles, ", ")})
+	}
+	opts = append(opts, option{text: "only this stage again, in own words"})
+	return Ask{Name: againName, Dialog: newChooser("A new attempt", []line{{text: "What was entered so far is kept. Stages that rest on this one become stale."}}, opts)}
+}
+
+func (s *jobScreen) againChosen(e *Env, n int) Action {
+	rw := s.stage().Node.Stage.Reworks
+	if n < len(rw) {
+		return s.do(e, job.Again{Stage: s.at, Rework: rw[n].ID})
+	}
+	return Ask{Name: wordsName, Dialog: newWords("Why is it done again?", []line{{text: job.Title(s.stage().Node)}}, "Type in a few words why it is done again")}
+}
+
+// pause asks for words, or shows what stands open before the job goes on.
+func (s *jobScreen) pause(*Env) Action {
+	if s.card.Paused == nil {
+		return Ask{Name: pauseName, Dialog: newWords("Why does the job stop?", s.stopLines(), "Type in a few words why the job stops")}
+	}
+	d := newYesNo("Go on with the job?", fmt.Sprintf("Paused by %s: %s. Read this at the vehicle:", s.card.Paused.By.Name, s.card.PauseFor))
+	d.lines = s.stopLines()
+	return Ask{Name: resumeName, Dialog: d}
+}
+
+// stopLines is what stands open, with what to do about it while the job stops.
+func (s *jobScreen) stopLines() []line {
+	if len(s.card.Open) == 0 {
+		return []line{{role: draw.Good, text: "Nothing stands open."}}
+	}
+	out := []line{{role: draw.Title, text: "Standing open:"}}
+	for _, o := range s.card.Open {
+		out = append(out, line{text: "- " + s.stateTitle(o.Ref) + ": " + o.State.IfStopped, indent: 2})
+	}
+	return out
+}
+
+// broken is the torque pass that was broken off and has to start again, on the stage shown.
+func (s *jobScreen) broken() *job.Broken {
+	return s.brokenAt
+}
+
+// interrupted lists the passes that were begun before this start of the program or by somebody
+// else, and not finished.
+func (s *jobScreen) interrupted(e *Env) []job.Broken {
+	if s.card == nil || s.card.Paused != nil {
+		return nil
+	}
+	var out []job.Broken
+	for _, b := range s.card.HalfDone() {
+		x := s.card.Stage(b.Stage).Current().Entry(b.Check, b.Last)
+		if x != nil && (x.At.Before(e.Started) || x.By.ID != e.Person.ID) {
+			out = append(out, b)
+		}
+	}
+	return out
+}
+
+// restartPass records that the pass was broken off.
+func (s *jobScreen) restartPass(e *Env) Action {
+	b := s.broken()
+	return s.do(e, job.Interrupted{Stage: b.Stage, Check: b.Check})
+}
+
+// brokenWords says what was broken off and where it starts again.
+func (s *jobScreen) brokenWords(b *job.Broken) string {
+	pc := s.stage().Node.Check(b.Check)
+	n, of, first := 0, 0, ""
+	for _, name := range pc.Items {
+		if name == procedures.ItemNew {
+			continue
+		}
+		of++
+		if first == "" {
+			first = name
+		}
+		if name == b.Last {
+			n = of
+		}
+	}
+	return fmt.Sprintf("Interrupted after %s (%d of %d): the pass starts again at %s", b.Last, n, of, first)
+}
+
+// exceptions lists what the foreman reads before a release: everything that was not plain.
+func (s *jobScreen) exceptions() []string {
+	var out []string
+	for i := range s.card.Stages {
+		st := &s.card.Stages[i]
+		title := job.Title(st.Node)
+		for k := range st.Attempts {
+			a := &st.Attempts[k]
+			if k > 0 {
+				out = append(out, fmt.Sprintf("%s: attempt %d, %s", title, a.No, a.Reason))
+			}
+			if a.NoSecond && k == len(st.Attempts)-1 {
+				out = append(out, title+": no second person was there to look")
+			}
+			for _, x := range a.Entries {
+				what := label(item{check: st.Node.Check(x.Check), name: x.Item})
+				switch {
+				case x.Replaces != 0:
+					out = append(out, fmt.Sprintf("%s: %s corrected to %s, %s", title, what, shown(&x), x.Reason))
+				case x.Verdict == quantity.Outside || x.Verdict == quantity.NotProven:
+					out = append(out, fmt.Sprintf("%s: %s %s was %s", title, what, shown(&x), strings.ToUpper(x.Verdict.String())))
+				case x.Broken:
+					out = append(out, fmt.Sprintf("%s: %s %s belongs to a pass broken off", title, what, shown(&x)))
+				case x.AllAtOnce:
+					out = append(out, fmt.Sprintf("%s: %s confirmed with others at once", title, what))
+				}
+			}
+		}
+	}
+	return out
+}

@@ -1,0 +1,188 @@
+package bay
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"bay.example/pawl/job"
+	"bay.example/pawl/job/quantity"
+	"bay.example/pawl/job/register"
+	"bay.example/pawl/procedures"
+	"bay.example/pawl/ui/draw"
+)
+
+// Names of the dialogs of the tool.
+const (
+	toolName    = "tool"
+	adapterName = "adapter"
+)
+
+// toolPick is the chooser of instruments with what its rows stand for.
+type toolPick struct {
+	*chooser
+	ids     []string // the instrument of each row; empty for the adapter
+	adapter bool
+}
+
+// askTool lists the instruments of the kinds the check takes, the usable ones first.
+func (s *jobScreen) askTool(e *Env) Action {
+	it, ok := s.current()
+	if !ok {
+		return nil
+	}
+	if why := s.closed(); why != "" {
+		return Say{Text: why, Role: draw.Warn}
+	}
+	var good, bad []register.Instrument
+	for _, in := range e.Register.Instruments {
+		switch {
+		case !slices.Contains(it.check.Tools, in.Kind):
+		case unfit(e, it.check, in) == "":
+			good = append(good, in)
+		default:
+			bad = append(bad, in)
+		}
+	}
+	text := line{text: "Which one is in your hand? Expected: a " + kinds(it.check) + "."}
+	p := &toolPick{}
+	var opts []option
+	for _, in := range append(good, bad...) {
+		opts = append(opts, option{text: instrumentWords(in), off: unfit(e, it.check, in)})
+		p.ids = append(p.ids, in.ID)
+	}
+	if len(opts) == 0 {
+		return Say{Text: "The register has no " + kinds(it.check) + "; the foreman enters one there", Role: draw.Warn}
+	}
+	if it.check.Kind == procedures.Torque && len(good) > 0 {
+		words := "with an open-end or crow-foot adapter on the wrench"
+		if s.with != nil {
+			words = "without the adapter"
+		}
+		opts = append(opts, option{text: words})
+		p.ids = append(p.ids, "")
+	}
+	p.chooser = newChooser("Tool for "+it.check.Title, []line{text}, opts)
+	if in := s.tool(e, it.check); in != "" {
+		p.at = slices.Index(p.ids, in)
+	}
+	return Ask{Name: toolName, Dialog: p}
+}
+
+// Update chooses an instrument by its row.
+func (p *toolPick) Update(e *Env, in Input) Action {
+	if scan, ok := in.(Scan); ok {
+		for i, id := range p.ids {
+			if id != "" && strings.EqualFold(id, string(scan)) {
+				return p.choose(i)
+			}
+		}
+		return Say{Text: fmt.Sprintf("%q is no instrument of this list", string(scan)), Role: draw.Warn}
+	}
+	act := p.chooser.Update(e, in)
+	if d, ok := act.(Done); ok {
+		return Done{Value: p.ids[d.Value.(int)]}
+	}
+	return act
+}
+
+// unfit says why an instrument cannot be used for a check now, or nothing.
+func unfit(e *Env, pc *procedures.PlanCheck, in register.Instrument) string {
+	if !slices.Contains(pc.Tools, in.Kind) {
+		return fmt.Sprintf("%s is a %s; expected a %s", in.ID, in.Kind, strings.Join(pc.Tools, " or "))
+	}
+	if err := in.UsableAt(e.Now); err != nil {
+		return err.Error()
+	}
+	if pc.Window == nil {
+		return ""
+	}
+	w := pc.Window.Window
+	if low, high := rangeOf(w); apart(in, low, high) {
+		return fmt.Sprintf("the range of %s, %s to %s, does not reach %s", in.ID, in.Low, in.High, w)
+	}
+	return ""
+}
+
+// rangeOf is the window's two ends; an end that is not limited is the other one.
+func rangeOf(w quantity.Window) (low, high quantity.Quantity) {
+	low, high = w.Low, w.High
+	if low.IsZero() {
+		low = high
+	}
+	if high.IsZero() {
+		high = low
+	}
+	return low, high
+}
+
+// apart reports whether the range of an instrument and a window have nothing in common.
+func apart(in register.Instrument, low, high quantity.Quantity) bool {
+	a, err1 := in.High.Cmp(low)
+	b, err2 := in.Low.Cmp(high)
+	return err1 != nil || err2 != nil || a < 0 || b > 0
+}
+
+// instrumentWords is an instrument in one line.
+func instrumentWords(in register.Instrument) string {
+	title := in.Title
+	if title == "" {
+		title = in.Kind
+	}
+	return fmt.Sprintf("%s  %s, %s to %s, due %s", in.ID, title, in.Low, in.High, in.Due)
+}
+
+// toolChosen takes the tool up and goes on with what waited for it.
+func (s *jobScreen) toolChosen(e *Env, id string) Action {
+	it, ok := s.current()
+	if !ok {
+		return nil
+	}
+	if id == "" {
+		if s.with != nil {
+			s.with = nil
+			return Say{Text: "The wrench is taken without an adapter now"}
+		}
+		return Ask{Name: adapterName, Dialog: newForm("Adapter on the wrench", []line{{text: "Lengths in mm unless another unit is typed."}}, []formField{
+			{label: "drive to hand point", hint: "from the middle of the square drive to the marked hand point", check: length},
+			{label: "drive to fastener", hint: "from the middle of the square drive to the middle of the fastener", check: length},
+			{label: "angle to the handle", value: "0", hint: "0 is straight ahead, 90 is square to the handle", check: angle},
+		})}
+	}
+	s.tools[kinds(it.check)], s.toolBy[kinds(it.check)] = id, e.Person.ID
+	if s.want != nil {
+		want := *s.want
+		return s.prepare(e, it, want)
+	}
+	return Say{Text: id + " is in hand now", Role: draw.Good}
+}
+
+func length(text string) error {
+	q, err := quantity.Parse(text, quantity.Millimetre)
+	if err == nil && (q.Unit.Dimension() != quantity.Length || q.Rat().Sign() <= 0) {
+		err = fmt.Errorf("%q is no length; expected millimetres such as 450", text)
+	}
+	return err
+}
+
+func angle(text string) error {
+	q, err := quantity.Parse(text, quantity.Degree)
+	if err == nil && q.Unit.Dimension() != quantity.Angle {
+		err = fmt.Errorf("%q is no angle; expected degrees such as 90", text)
+	}
+	return err
+}
+
+// adapterTyped takes the measures of the adapter.
+func (s *jobScreen) adapterTyped(v []string) Action {
+	u := &job.AdapterUse{}
+	var err1, err2, err3 error
+	u.Length, err1 = quantity.Parse(v[0], quantity.Millimetre)
+	u.Offset, err2 = quantity.Parse(v[1], quantity.Millimetre)
+	u.Angle, err3 = quantity.Parse(v[2], quantity.Degree)
+	if err1 != nil || err2 != nil || err3 != nil {
+		return Say{Text: "The measures of the adapter cannot be read; T asks for them again", Role: draw.Warn}
+	}
+	s.with = u
+	return Say{Text: "Adapter taken: the torque at the fastener is worked out and judged", Role: draw.Warn}
+}

@@ -1,0 +1,251 @@
+package bay
+
+import (
+	"fmt"
+	"strings"
+
+	"bay.example/pawl/job"
+	"bay.example/pawl/procedures"
+	"bay.example/pawl/ui/draw"
+)
+
+// Widths of the two halves of a wide screen.
+const (
+	wideFrom  = 100
+	leftShare = 72
+)
+
+// View draws the stage: phases, title, cautions, steps, items, the field, what stands open, what
+// blocks. A wide screen has the stages and the history beside it.
+func (s *jobScreen) View(e *Env, w, h int) string {
+	if s.card == nil {
+		return ""
+	}
+	s.sync(e)
+	t := e.Theme
+	rule := t.Style(draw.Frame, strings.Repeat(t.Glyphs.Across, w))
+	foot := append([]string{rule}, s.foot(e, w)...)
+	room := h - 2 - len(foot)
+	var body string
+	if w < wideFrom {
+		body = strings.Join(pad1(s.left(e, w-2, room)), "\n")
+	} else {
+		lw := min(leftShare+(w-wideFrom)/3, w-36)
+		rw := w - lw - 3
+		bar := strings.TrimSuffix(strings.Repeat(t.Style(draw.Frame, t.Glyphs.Down)+"\n", room), "\n")
+		body = t.Columns(room, 1, draw.Column{Block: strings.Join(pad1(s.left(e, lw-1, room)), "\n"), Width: lw},
+			draw.Column{Block: bar, Width: 1}, draw.Column{Block: strings.Join(s.right(e, rw, room), "\n"), Width: rw})
+	}
+	return strings.Join([]string{s.phases(t, w), rule, t.Fit(body, w, room)}, "\n") + "\n" + strings.Join(foot, "\n")
+}
+
+// Foot is the rows a dialog leaves in view: what stands open, and what blocks.
+func (s *jobScreen) Foot() int { return 3 }
+
+func pad1(lines []string) []string {
+	for i := range lines {
+		lines[i] = " " + lines[i]
+	}
+	return lines
+}
+
+// phases is the course of the job in one row: every phase by its mark, the present one by name.
+func (s *jobScreen) phases(t *draw.Theme, w int) string {
+	type phase struct {
+		title string
+		state draw.State
+		here  bool
+	}
+	var list []phase
+	seen := map[string]int{}
+	for i := range s.card.Stages {
+		st := &s.card.Stages[i]
+		id := st.Node.Phase.ID
+		k, ok := seen[id]
+		if !ok {
+			k = len(list)
+			seen[id] = k
+			list = append(list, phase{title: st.Node.Phase.Title})
+		}
+		list[k].here = list[k].here || st.Node.Ref == s.at
+		list[k].state = together(list[k].state, stageState(st.Status))
+	}
+	build := func(names bool) (string, int) {
+		var b strings.Builder
+		n := 1
+		for _, p := range list {
+			text := mark(t, p.state)
+			role := p.state.Role()
+			if role == draw.Selected {
+				role = draw.Title
+			}
+			if names || p.here {
+				text += " " + t.Plain(p.title)
+			}
+			if p.here {
+				role, text = draw.Selected, " "+text+" "
+			} else {
+				text = " " + text
+			}
+			b.WriteString(t.Style(role, text) + " ")
+			n += draw.Width(text) + 1
+		}
+		return b.String(), n
+	}
+	out, n := build(true)
+	if n > w {
+		out, _ = build(false)
+	}
+	return t.Fit(out, w, 1)
+}
+
+// together is the state of a phase with another of its stages: the one that asks for more wins.
+func together(a, b draw.State) draw.State {
+	rank := map[draw.State]int{draw.NoState: 0, draw.Done: 1, draw.Waiting: 2, draw.Now: 3, draw.NotProven: 4, draw.Stale: 5}
+	if a == draw.Done && b == draw.Waiting || a == draw.Waiting && b == draw.Done {
+		return draw.Now
+	}
+	if rank[b] > rank[a] {
+		return b
+	}
+	return a
+}
+
+// side is the side in capitals, always spelled out.
+func (s *jobScreen) side() string {
+	if s.at.Side == procedures.NoSide {
+		return "WHOLE VEHICLE"
+	}
+	side := strings.ToUpper(string(s.at.Side))
+	axle, _, _ := strings.Cut(s.card.Plan.Procedure.Title, " ")
+	if axle = strings.ToUpper(axle); axle == "REAR" || axle == "FRONT" {
+		return axle + " " + side
+	}
+	return side + " SIDE"
+}
+
+// head is the title block: side and place on the first row, title and standing words below.
+func (s *jobScreen) head(e *Env, w int) []string {
+	t := e.Theme
+	st := s.stage()
+	n, of := 0, 0
+	for i := range s.card.Stages {
+		if s.card.Stages[i].Status == job.LeftOut {
+			continue
+		}
+		of++
+		if s.card.Stages[i].Node.Ref == s.at {
+			n = of
+		}
+	}
+	side := " " + s.side() + " "
+	right := fmt.Sprintf("stage %d of %d", n, of)
+	who := string(st.Node.Stage.Who)
+	if st.Node.Stage.Who != procedures.Foreman {
+		who += " or above"
+	}
+	right = who + ", " + right
+	first := t.Style(draw.Selected, side) + strings.Repeat(" ", max(w-draw.Width(side)-draw.Width(right), 1)) + t.Style(draw.Faint, right)
+	second := t.Style(draw.Title, st.Node.Stage.Title)
+	for _, b := range s.badges() {
+		second += "  " + t.Style(b.role, " "+b.text+" ")
+	}
+	out := []string{first, second}
+	if s.card.Paused != nil {
+		out = append(out, t.Style(draw.Warn, " PAUSED "+since(e.Now, s.card.Paused.At)+" by "+s.card.Paused.By.Name+": "+s.card.PauseFor+". P resumes "))
+	}
+	if st.Status == job.Stale {
+		out = append(out, t.Style(draw.Warn, fmt.Sprintf(" Rests on %q, which was done again: enter new values ", s.title(*st.StaleBy))))
+	}
+	return out
+}
+
+// badges are the words that stand beside the title.
+func (s *jobScreen) badges() []line {
+	st := s.stage()
+	var out []line
+	if st.Node.Stage.Hold {
+		out = append(out, line{role: draw.Caution, text: "HOLD POINT"})
+	}
+	if a := st.Current(); a != nil && a.No > 1 {
+		out = append(out, line{role: draw.Caution, text: fmt.Sprintf("ATTEMPT %d", a.No)})
+	}
+	switch st.Status {
+	case job.SecondOwed:
+		out = append(out, line{role: draw.Warn, text: "SECOND PERSON OWED"})
+	case job.Stale:
+		out = append(out, line{role: draw.Warn, text: "STALE"})
+	case job.Complete:
+		out = append(out, line{role: draw.Good, text: "COMPLETE"})
+	case job.Waiting:
+		out = append(out, line{role: draw.Caution, text: "WAITING"})
+	case job.LeftOut:
+		out = append(out, line{role: draw.Faint, text: "LEFT OUT"})
+	case job.Undecided:
+		out = append(out, line{role: draw.Caution, text: "DEPENDS ON A DECISION"})
+	}
+	if s.card.Released != nil {
+		out = append(out, line{role: draw.Good, text: "RELEASED"})
+	}
+	return out
+}
+
+// foot is what is always in view: the standing states, and what blocks.
+func (s *jobScreen) foot(e *Env, w int) []string {
+	t := e.Theme
+	return []string{t.Fit(" "+s.standing(t, w-2), w, 1), t.Fit(" "+s.verdict(e), w, 1)}
+}
+
+// standing is the strip of what is not put back, as much as fits, and how many more there are.
+func (s *jobScreen) standing(t *draw.Theme, w int) string {
+	if len(s.card.Open) == 0 {
+		return t.Style(draw.Good, "Nothing stands open.")
+	}
+	head := fmt.Sprintf(" STILL OPEN %d ", len(s.card.Open))
+	room := w - draw.Width(head) - 1
+	text := ""
+	for i, o := range s.card.Open {
+		one := s.stateTitle(o.Ref)
+		if i > 0 {
+			one = "; " + one
+		}
+		more := fmt.Sprintf(" +%d more", len(s.card.Open)-i)
+		left := draw.Width(more)
+		if i == len(s.card.Open)-1 {
+			left = 0
+		}
+		if i > 0 && draw.Width(t.Plain(text+one))+left > room {
+			text += more
+			break
+		}
+		text += one
+	}
+	return t.Style(draw.Standing, head) + " " + t.Style(draw.Text, t.Truncate(t.Plain(text), room))
+}
+
+// verdict says in words whether the stage can be signed.
+func (s *jobScreen) verdict(e *Env) string {
+	t := e.Theme
+	st := s.stage()
+	switch st.Status {
+	case job.Complete:
+		a := st.Current()
+		text := "Signed by " + a.Signed.By.Name + " at " + since(e.Now, a.Signed.At)
+		if a.Countersigned != nil {
+			text += ", countersigned by " + a.Countersigned.By.Name
+		} else if a.NoSecond {
+			text += ", no second person was there"
+		}
+		return t.Style(draw.Good, text)
+	case job.SecondOwed:
+		return t.Style(draw.Warn, " Signed by "+st.Current().Signed.By.Name+". A second person has to look: C countersigns ")
+	}
+	r := s.card.Blockers(s.at, e.Context())
+	switch len(r) {
+	case 0:
+		return t.Style(draw.Good, "Ready to sign: S")
+	case 1:
+		return t.Style(draw.Text, "1 reason blocks (B): "+r[0].Text)
+	}
+	return t.Style(draw.Text, fmt.Sprintf("%d reasons block (B): %s", len(r), r[0].Text))
+}
