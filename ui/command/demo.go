@@ -1,6 +1,141 @@
 package command
 
-import "github.com/spf13/cobra"
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"time"
 
-func (p *Program) demoCommand() *cobra.Command { return &cobra.Command{Use: "demo"} }
-func (p *Program) showCommand() *cobra.Command { return &cobra.Command{Use: "show"} }
+	"github.com/spf13/cobra"
+
+	"bay.example/pawl/store"
+)
+
+// demoCost is the work put into the hash of the demo's codes. They are printed on the screen; there
+// is nothing to protect.
+var demoCost = store.Cost{Memory: 64, Passes: 1, Lanes: 1}
+
+func (p *Program) demoCommand() *cobra.Command {
+	var plainText bool
+	c := &cobra.Command{
+		Use:   "demo",
+		Short: "An invented depot to try everything on",
+		Long: `With a terminal: opens an invented depot in the screen, with one finished job and
+one in the bay, on a scratch file that is deleted afterwards. The personal codes
+stand where people sign in.
+
+Without a terminal, or with --text: plays the recorded demo job through the same
+rules into a scratch file and prints every stage, verdict, refusal and the final
+record.
+
+--file F keeps the file; it must not hold a workshop yet. Nothing in the demo
+belongs to a real person, firm, vehicle or part: never work to it.`,
+		Args: exactArgs(0, "no arguments"),
+	}
+	c.Flags().BoolVar(&plainText, "text", false, "play the recorded job as text even on a terminal")
+	c.RunE = func(c *cobra.Command, _ []string) error {
+		return p.withScratch(func(path string) error {
+			if p.Terminal && !plainText {
+				return p.demoScreen(c.Context(), path)
+			}
+			return p.demoText(path)
+		})
+	}
+	return c
+}
+
+// withScratch hands on the path of --file, or of a file in a folder that is deleted afterwards.
+func (p *Program) withScratch(do func(path string) error) (err error) {
+	if p.path != "" {
+		if _, statErr := os.Stat(p.path); !errors.Is(statErr, fs.ErrNotExist) {
+			return fmt.Errorf("%s is there already; the demo wants a file of its own", p.path)
+		}
+		return do(p.path)
+	}
+	dir, err := os.MkdirTemp("", "pawl-demo-")
+	if err != nil {
+		return fmt.Errorf("no scratch folder for the demo: %w", err)
+	}
+	defer func() { err = errors.Join(err, os.RemoveAll(dir)) }()
+	return do(filepath.Join(dir, "demo.pawl"))
+}
+
+// demoScreen sets the depot up, plays its history and shows the screen on it.
+func (p *Program) demoScreen(ctx context.Context, path string) error {
+	if err := p.playDepot(path); err != nil {
+		return err
+	}
+	f, err := store.Open(path, store.Options{Now: p.Now, HashCost: demoCost})
+	if err != nil {
+		return err
+	}
+	return errors.Join(p.Screen(ctx, f, depotNotice()), f.Close())
+}
+
+// playDepot plays a finished job of last week and one that has stood in the bay since this morning.
+func (p *Program) playDepot(path string) error {
+	clock := newDemoClock(p.Now())
+	f, err := store.Open(path, store.Options{Now: clock.now, Station: "bay 2 (demo)", HashCost: demoCost})
+	if err != nil {
+		return err
+	}
+	quiet := &player{file: f, clock: clock}
+	err = setUpDepot(f, clock.day)
+	for _, scripts := range [][]string{{scriptMain, scriptAfter}, {scriptPart}} {
+		if err == nil {
+			err = quiet.play(scripts)
+		}
+	}
+	return errors.Join(err, f.Close())
+}
+
+// demoText plays the recorded job and prints it.
+func (p *Program) demoText(path string) error {
+	clock := newDemoClock(p.Now())
+	f, err := store.Open(path, store.Options{Now: clock.now, Station: "bay 2 (demo)", HashCost: demoCost})
+	if err != nil {
+		return err
+	}
+	do := func() error {
+		if err := setUpDepot(f, clock.day); err != nil {
+			return err
+		}
+		pl := &player{file: f, clock: clock, out: p.Out}
+		if err := pl.play([]string{scriptMain, scriptAfter}); err != nil {
+			return err
+		}
+		return pl.finish()
+	}
+	return errors.Join(do(), f.Close())
+}
+
+// demoClock is the clock of the recorded jobs: it stands at the time of the line that is played.
+type demoClock struct {
+	day time.Time // morning of the first day of the recorded job
+	at  time.Time
+}
+
+// demoPace is how long a line of the recorded jobs takes, about as long as a person needs for it.
+const demoPace = 40 * time.Second
+
+// newDemoClock puts the recorded job nine days back, so that everything in it lies behind the clock
+// of the computer.
+func newDemoClock(now time.Time) *demoClock {
+	y, m, d := now.AddDate(0, 0, -9).Date()
+	day := time.Date(y, m, d, 7, 30, 0, 0, now.Location())
+	return &demoClock{day: day, at: day}
+}
+
+func (c *demoClock) now() time.Time { return c.at }
+
+func (c *demoClock) tick() { c.at = c.at.Add(demoPace) }
+
+// on moves to the morning of a later day of the recorded jobs.
+func (c *demoClock) on(days int) {
+	if next := c.day.AddDate(0, 0, days); next.After(c.at) {
+		c.at = next
+	}
+}

@@ -1,0 +1,211 @@
+package command
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"bay.example/pawl/job"
+	"bay.example/pawl/procedures"
+)
+
+// cardText is the whole record of a job as text of 80 columns. A job with invented content says so
+// at every heading.
+func cardText(c *job.Card, status string) string {
+	t := cardWriter{card: c}
+	o := c.Opened
+	t.head(fmt.Sprintf("JOB %d  %s %s", c.Number(), o.Vehicle.ID, o.Vehicle.Name))
+	t.line("Status", status)
+	t.line("Number", o.Vehicle.VIN)
+	t.line("Complaint", o.Complaint)
+	t.line("Ordered by", o.Customer)
+	t.line("Odometer", o.Odometer.String())
+	t.line("Procedure", fmt.Sprintf("%s, revision %s", o.Procedure.Title, o.Procedure.Revision))
+	t.line("Sheet", fmt.Sprintf("%s, revision %s", o.Sheet.Title, o.Sheet.Revision))
+	t.line("Opened", byAt(&job.Mark{By: c.OpenedBy, At: c.OpenedAt}))
+	traits := []string{}
+	for _, p := range c.Plan.Procedure.Traits {
+		traits = append(traits, p.Title+": "+o.Traits[p.ID])
+	}
+	t.line("Traits", strings.Join(traits, "; "))
+	if r := c.Released; r != nil {
+		how := "independently of the work"
+		if !r.Independent {
+			how = "NO INDEPENDENT RELEASE: nobody else could"
+		}
+		t.line("Released", byAt(&r.Mark)+", "+how)
+	}
+	if c.Paused != nil {
+		t.line("Stopped", byAt(c.Paused)+": "+c.PauseFor)
+	}
+	t.standing()
+	t.exceptions()
+	t.stages()
+	t.head(fmt.Sprintf("End of job %d", c.Number()))
+	t.line("Events", fmt.Sprint(c.Seq()))
+	t.line("Digest", c.Head.String())
+	return t.b.String()
+}
+
+type cardWriter struct {
+	card *job.Card
+	b    strings.Builder
+}
+
+// head begins a section.
+func (t *cardWriter) head(title string) {
+	if t.b.Len() > 0 {
+		t.b.WriteByte('\n')
+	}
+	if t.card.Opened.Demo {
+		title += "  DEMO - invented"
+	}
+	t.b.WriteString(wrap(title, textWidth, "", ""))
+	t.b.WriteString(strings.Repeat("=", textWidth) + "\n")
+}
+
+// line writes a titled line, and nothing for an empty text.
+func (t *cardWriter) line(title, text string) {
+	if text != "" {
+		t.b.WriteString(wrap(text, textWidth, pad(title, 11), strings.Repeat(" ", 11)))
+	}
+}
+
+func (t *cardWriter) standing() {
+	if len(t.card.Open) == 0 {
+		return
+	}
+	t.head("STANDING OPEN")
+	for _, st := range t.card.Open {
+		name := st.State.Title
+		if st.Ref.Side != procedures.NoSide {
+			name += ", " + string(st.Ref.Side)
+		}
+		t.b.WriteString(wrap(fmt.Sprintf("%s, since %s (%s). %s", name, st.Since.At.Format("2006-01-02 15:04"), st.Since.By.Name, st.State.Danger), textWidth, "- ", "  "))
+	}
+}
+
+func (t *cardWriter) exceptions() {
+	list := t.card.Exceptions()
+	if len(list) == 0 {
+		return
+	}
+	t.head("What did not go straight")
+	for _, x := range list {
+		mark := "- "
+		if x.Strong {
+			mark = "! "
+		}
+		where := ""
+		if x.Stage != (procedures.Ref{}) {
+			where = titleOf(t.card, x.Stage) + ": "
+		}
+		t.b.WriteString(wrap(fmt.Sprintf("%s: %s%s (event %d)", x.Kind, where, x.Text, x.Seq), textWidth, mark, "  "))
+	}
+}
+
+func (t *cardWriter) stages() {
+	phase := ""
+	var leftOut []string
+	for i := range t.card.Stages {
+		s := &t.card.Stages[i]
+		if s.Status == job.LeftOut && len(s.Attempts) == 0 {
+			leftOut = append(leftOut, job.Title(s.Node))
+			continue
+		}
+		if s.Node.Phase.ID != phase {
+			phase = s.Node.Phase.ID
+			t.head("Phase: " + s.Node.Phase.Title)
+		}
+		t.stage(s)
+	}
+	if len(leftOut) > 0 {
+		t.head("Not part of this job")
+		t.b.WriteString(wrap(strings.Join(leftOut, "; "), textWidth, "", ""))
+	}
+}
+
+func (t *cardWriter) stage(s *job.StageCard) {
+	title := fmt.Sprintf("%s [%s]", job.Title(s.Node), s.Status)
+	if s.StaleBy != nil {
+		title += ": " + titleOf(t.card, *s.StaleBy) + " was done again"
+	}
+	t.b.WriteString(wrap(title, textWidth, "", "  "))
+	for k := range s.Attempts {
+		a := &s.Attempts[k]
+		if len(s.Attempts) > 1 {
+			text := fmt.Sprintf("attempt %d", a.No)
+			if a.Reason != "" {
+				text += ": " + a.Reason
+			}
+			t.b.WriteString(wrap(text, textWidth, "  ", "  "))
+		}
+		t.attempt(s, a)
+	}
+	if s.Applicable() && len(s.Attempts) > 0 {
+		for _, r := range t.card.Results(s.Node.Ref) {
+			for _, v := range r.Values {
+				if v.Entry == nil {
+					t.b.WriteString(wrap(r.Check.Title+", "+figureWords(v), textWidth, "  = ", "    "))
+				}
+			}
+		}
+	}
+}
+
+// attempt writes every entry of an attempt, check by check; values alike in everything but their
+// item share a line.
+func (t *cardWriter) attempt(s *job.StageCard, a *job.Attempt) {
+	for i := range s.Node.Checks {
+		pc := &s.Node.Checks[i]
+		var items []string
+		last := ""
+		flush := func() {
+			if last != "" {
+				name := pc.Title
+				if list := strings.Join(items, ", "); list != "" {
+					name += ", " + list
+				}
+				t.b.WriteString(wrap(name+": "+last, textWidth, "  ", "    "))
+			}
+			items, last = nil, ""
+		}
+		for k := range a.Entries {
+			e := &a.Entries[k]
+			if e.Check != pc.ID {
+				continue
+			}
+			words := valueWords(e.Entered) + " - " + e.By.Name + " " + e.At.Format("15:04")
+			switch {
+			case e.ReplacedBy != 0:
+				words += fmt.Sprintf(" [corrected by event %d]", e.ReplacedBy)
+			case e.Broken:
+				words += " [pass broken off, evidence only]"
+			}
+			if words != last {
+				flush()
+			}
+			last = words
+			if e.Item != "" && !slices.Contains(items, e.Item) {
+				items = append(items, e.Item)
+			}
+		}
+		flush()
+	}
+	for _, k := range a.Checks {
+		t.b.WriteString(wrap(fmt.Sprintf("checked by %s: %s %s", k.By.Name, k.Item, k.Value), textWidth, "  + ", "    "))
+	}
+	if a.Signed != nil {
+		text := "signed " + byAt(a.Signed)
+		if a.Countersigned != nil {
+			text += ", countersigned " + byAt(a.Countersigned)
+		} else if a.NoSecond {
+			text += ", NO SECOND PERSON WAS THERE"
+		}
+		t.b.WriteString(wrap(text, textWidth, "  > ", "    "))
+	}
+}
+
+func byAt(m *job.Mark) string {
+	return fmt.Sprintf("%s (%s, %s) %s", m.By.Name, m.By.ID, m.By.Role, m.At.Format("2006-01-02 15:04 -07:00"))
+}
