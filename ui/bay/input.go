@@ -13,7 +13,8 @@ import (
 const (
 	burstGap  = 30 * time.Millisecond // closer characters belong to one burst
 	crlfGap   = 50 * time.Millisecond // an empty commit so soon after one is its second half
-	againGap  = 60 * time.Millisecond // the same key so soon is the key held down
+	againGap  = 60 * time.Millisecond // the same key so soon is the key held down,
+	queueGap  = 15 * time.Millisecond // unless it is sooner still: then it waited behind another
 	keypadGap = 50 * time.Millisecond // between the two halves of an application-mode keypad key
 )
 
@@ -140,7 +141,8 @@ func (l *layer) release(f Focus) []Input {
 }
 
 func (l *layer) key(k Key, at time.Time) Key {
-	same := k == l.last && at.Sub(l.lastAt) < againGap
+	gap := at.Sub(l.lastAt)
+	same := k == l.last && gap >= queueGap && gap < againGap
 	l.last, l.lastAt = k, at
 	k.Again = same
 	return k

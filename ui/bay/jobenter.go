@@ -183,7 +183,7 @@ func (s *jobScreen) adopt(e *Env, r recorded) Action {
 		return s.entered(e, b, len(r.events))
 	case job.Broken:
 		s.goStage(b.Stage)
-		return Say{Text: "The pass starts again at the first fastener; what was entered before is kept as evidence only", Role: draw.Warn}
+		return Say{Text: "The pass starts again at the first fastener; the values before are evidence", Role: draw.Warn}
 	case job.Signed:
 		return s.signed(b)
 	case job.Countersigned:

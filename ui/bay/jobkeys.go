@@ -45,6 +45,9 @@ func (s *jobScreen) Keys(e *Env) []Binding {
 	}
 	out = append(out, Binding{Key: "B", Word: "blocks", Bar: true}, Binding{Key: "O", Word: "open", Bar: true})
 	out = append(out, s.itemKeys()...)
+	if st.Node.Stage.Act == procedures.Release {
+		out = append(out, Binding{Key: "E", Word: "exceptions", Bar: true})
+	}
 	return append(out, Binding{Key: "W", Word: "why", Bar: true}, Binding{Key: "L", Word: "stages", Bar: true}, Binding{Key: "A", Word: "again", Off: againOff, Bar: true},
 		Binding{Key: "P", Word: pause, Bar: true}, Binding{Key: "H", Word: "hand over", Bar: true},
 		Binding{Key: "Up Down", Word: "other item"}, Binding{Key: "Left Right", Word: "other stage, when the field is empty"},
@@ -236,6 +239,10 @@ func (s *jobScreen) letter(e *Env, k Key) Action {
 		return s.pause(e)
 	case 'H':
 		return handOver(e)
+	case 'E':
+		if s.stage().Node.Stage.Act == procedures.Release {
+			return Ask{Name: "exceptions", Dialog: newPane("Exceptions of this job", s.exceptionText()...)}
+		}
 	}
 	if unicode.IsLetter(k.Rune) {
 		if why := s.closed(); why != "" {

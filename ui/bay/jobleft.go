@@ -53,8 +53,11 @@ func (s *jobScreen) left(e *Env, w, h int) []string {
 	}
 	rows := s.rows(e, w, max(room-len(steps)-2*blank-len(extra), least))
 	out = append(out, rows...)
-	if len(extra) > 0 && len(out)+len(input) < h {
-		out = append(out, extra[:min(len(extra), h-len(out)-len(input))]...)
+	if free := h - len(out) - len(input); len(extra) > 0 && free > 1 {
+		if len(extra) > free {
+			extra = append(extra[:free-1:free-1], t.Style(draw.Warn, fmt.Sprintf(" %s %d more lines: E reads them all ", t.Glyphs.Cut, len(extra)-free+1)))
+		}
+		out = append(out, extra...)
 	}
 	out = append(out, s.picture(e, w, h-len(out)-len(input))...)
 	for len(out)+len(input) < h {
@@ -67,7 +70,7 @@ func (s *jobScreen) left(e *Env, w, h int) []string {
 func (s *jobScreen) steps(t *draw.Theme, w int) []string {
 	var out []string
 	for i, step := range s.stage().Node.Stage.Steps {
-		out = append(out, drawLines(t, []line{{text: fmt.Sprintf("%d  %s", i+1, step), indent: 3}}, w)...)
+		out = append(out, drawLines(t, []line{{text: fmt.Sprintf("%d %s", i+1, step), indent: 2}}, w)...)
 	}
 	return out
 }
@@ -77,15 +80,20 @@ func (s *jobScreen) exceptionLines(t *draw.Theme, w int) []string {
 	if s.stage().Node.Stage.Act != procedures.Release {
 		return nil
 	}
+	return append([]string{""}, drawLines(t, s.exceptionText(), w)...)
+}
+
+// exceptionText is the list of exceptions with its heading.
+func (s *jobScreen) exceptionText() []line {
 	list := s.exceptions()
 	if len(list) == 0 {
-		return []string{"", t.Style(draw.Good, "Nothing in this job was out of the ordinary.")}
+		return []line{{role: draw.Good, text: "Nothing in this job was out of the ordinary."}}
 	}
-	out := []line{{}, {role: draw.Warn, text: fmt.Sprintf(" READ FIRST: %d exceptions ", len(list))}}
+	out := []line{{role: draw.Warn, text: fmt.Sprintf(" READ FIRST: %d exceptions ", len(list))}}
 	for _, x := range list {
 		out = append(out, line{text: "- " + x, indent: 2})
 	}
-	return drawLines(t, out, w)
+	return out
 }
 
 // rows are the items in n lines, those around the one in focus.
@@ -106,7 +114,11 @@ func (s *jobScreen) rows(e *Env, w, n int) []string {
 	for _, it := range items {
 		names = max(names, draw.Width(t.Plain(label(it))))
 	}
-	names = min(names, w-38)
+	if s.hasNumbers() {
+		names = min(names, w-38)
+	} else {
+		names = min(names, w-24)
+	}
 	var out []string
 	for i := first; i < last; i++ {
 		out = append(out, s.row(e, items[i], i == s.item, names, w))
@@ -115,6 +127,16 @@ func (s *jobScreen) rows(e *Env, w, n int) []string {
 		out = append(out, t.Style(draw.Faint, fmt.Sprintf("  %s %d above, %d below", t.Glyphs.Cut, first, len(items)-last)))
 	}
 	return out
+}
+
+// hasNumbers reports whether the stage asks for a value in figures.
+func (s *jobScreen) hasNumbers() bool {
+	for i := range s.stage().Node.Checks {
+		if numeric(s.stage().Node.Checks[i].Kind) {
+			return true
+		}
+	}
+	return false
 }
 
 // row is one item: mark, name, value, verdict, tool.
@@ -126,11 +148,17 @@ func (s *jobScreen) row(e *Env, it item, focus bool, names, w int) string {
 	}
 	out := t.Style(draw.Title, marker) + t.Style(role, draw.Pad(t.Truncate(t.Plain(label(it)), names), names)) + "  "
 	if it.entry == nil {
-		word := draw.Missing
-		if it.check.Optional {
-			return out + t.Style(draw.Faint, draw.PadLeft("", 11)+" may stay empty")
+		gap := ""
+		if s.hasNumbers() {
+			gap = strings.Repeat(" ", 12)
 		}
-		return out + t.Style(draw.Text, draw.PadLeft("", 11)+" ") + t.Badge(word)
+		switch {
+		case it.check.Optional:
+			return out + t.Style(draw.Faint, gap+" may stay empty")
+		case focus:
+			return out + t.Style(draw.Text, gap) + t.Badge(draw.Missing)
+		}
+		return out + t.Style(draw.Text, gap+" "+t.Mark(draw.Missing)+" "+strings.ToLower(draw.Missing.Word()))
 	}
 	value := t.Plain(shown(it.entry))
 	if numeric(it.check.Kind) {

@@ -183,7 +183,11 @@ func stageRows(t *draw.Theme, c *job.Card, marked, w int) (rows []string, at int
 		}
 		state := stageState(st.Status)
 		word := shortStatus(st.Status)
-		name := t.Truncate(t.Plain(job.Title(st.Node)), max(w-6-draw.Width(word)-2, 10))
+		name := st.Node.Stage.Title
+		if side := st.Node.Ref.Side; side != procedures.NoSide {
+			name = strings.ToUpper(string(side)) + " " + name
+		}
+		name = t.Truncate(t.Plain(name), max(w-6-draw.Width(word)-2, 10))
 		text := " " + name + strings.Repeat(" ", max(w-6-draw.Width(name)-draw.Width(word), 1)) + word + " "
 		mark := mark(t, state)
 		if i == marked {
@@ -195,7 +199,11 @@ func stageRows(t *draw.Theme, c *job.Card, marked, w int) (rows []string, at int
 		if state == draw.Waiting || state == draw.NoState {
 			role = draw.Faint
 		}
-		rows = append(rows, "  "+t.Style(state.Role(), mark)+t.Style(role, text))
+		ink := state.Role()
+		if state == draw.Now {
+			ink = draw.Title
+		}
+		rows = append(rows, "  "+t.Style(ink, mark)+t.Style(role, text))
 	}
 	return rows, at
 }

@@ -132,10 +132,18 @@ func (s *jobs) View(e *Env, w, h int) string {
 		return ""
 	}
 	tb := draw.Table{Selected: s.at, Empty: "No job is in the bay. N begins one; R keeps people, instruments and vehicles.",
-		Headings: []draw.Heading{{Title: "job", Right: true}, {Title: "vehicle"}, {Title: "stage"}, {Title: "done", Right: true}, {Title: "open", Right: true}, {Title: "state"}, {Title: "last entry"}}}
+		Headings: []draw.Heading{{Title: "job", Right: true}, {Title: "vehicle"}, {Title: "stage"}, {Title: "done", Right: true}, {Title: "open", Right: true}, {Title: "state"}}}
 	for _, j := range s.list {
-		tb.Rows = append(tb.Rows, []draw.Cell{{Text: fmt.Sprint(j.Number)}, {Text: j.Vehicle.ID + " " + j.Vehicle.Name}, {Text: j.Stage},
-			{Text: fmt.Sprintf("%d/%d", j.Done, j.Of)}, {Text: fmt.Sprint(len(j.Open))}, {Text: statusWords(j)}, {Text: since(e.Now, j.Last)}})
+		row := []draw.Cell{{Text: fmt.Sprint(j.Number)}, {Text: j.Vehicle.ID}, {Text: j.Stage},
+			{Text: fmt.Sprintf("%d/%d", j.Done, j.Of)}, {Text: fmt.Sprint(len(j.Open))}, {Text: statusWords(j)}}
+		if w >= wideFrom {
+			row[1].Text += " " + j.Vehicle.Name
+			row = append(row, draw.Cell{Text: since(e.Now, j.Last) + " " + j.LastBy.Name})
+		}
+		tb.Rows = append(tb.Rows, row)
+	}
+	if w >= wideFrom {
+		tb.Headings = append(tb.Headings, draw.Heading{Title: "last entry"})
 	}
 	title := t.Style(draw.Title, fmt.Sprintf(" Jobs in the bay: %d", len(s.list)))
 	if s.number.text != "" {
@@ -173,7 +181,7 @@ func (s *jobs) detail(t *draw.Theme, j store.Summary, now time.Time, w int) []st
 func statusWords(j store.Summary) string {
 	words := string(j.Status)
 	if j.SecondOwed > 0 {
-		words += fmt.Sprintf(", second person owed at %d", j.SecondOwed)
+		words += fmt.Sprintf(", %d second owed", j.SecondOwed)
 	}
 	return words
 }

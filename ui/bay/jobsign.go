@@ -347,11 +347,26 @@ func (s *jobScreen) exceptions() []string {
 					out = append(out, fmt.Sprintf("%s: %s %s was %s", title, what, shown(&x), strings.ToUpper(x.Verdict.String())))
 				case x.Broken:
 					out = append(out, fmt.Sprintf("%s: %s %s belongs to a pass broken off", title, what, shown(&x)))
-				case x.AllAtOnce:
-					out = append(out, fmt.Sprintf("%s: %s confirmed with others at once", title, what))
+				}
+			}
+			at := allAtOnce(a)
+			for _, pc := range st.Node.Checks {
+				if n := at[pc.ID]; n > 0 {
+					out = append(out, fmt.Sprintf("%s: %d of %s confirmed all at once", title, n, pc.Title))
 				}
 			}
 		}
 	}
 	return out
+}
+
+// allAtOnce counts the entries of each check that one confirmation made together.
+func allAtOnce(a *job.Attempt) map[string]int {
+	n := map[string]int{}
+	for _, x := range a.Entries {
+		if x.AllAtOnce && x.Counts() {
+			n[x.Check]++
+		}
+	}
+	return n
 }

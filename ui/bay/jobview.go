@@ -9,10 +9,11 @@ import (
 	"bay.example/pawl/ui/draw"
 )
 
-// Widths of the two halves of a wide screen.
+// A screen this wide has the stages beside the stage shown, which keeps a share of it.
 const (
 	wideFrom  = 100
-	leftShare = 72
+	leftShare = 57 // per cent
+	leftLeast = 60
 )
 
 // View draws the stage: phases, title, cautions, steps, items, the field, what stands open, what
@@ -30,7 +31,7 @@ func (s *jobScreen) View(e *Env, w, h int) string {
 	if w < wideFrom {
 		body = strings.Join(pad1(s.left(e, w-2, room)), "\n")
 	} else {
-		lw := min(leftShare+(w-wideFrom)/3, w-36)
+		lw := min(max(w*leftShare/100, leftLeast), 96)
 		rw := w - lw - 3
 		bar := strings.TrimSuffix(strings.Repeat(t.Style(draw.Frame, t.Glyphs.Down)+"\n", room), "\n")
 		body = t.Columns(room, 1, draw.Column{Block: strings.Join(pad1(s.left(e, lw-1, room)), "\n"), Width: lw},

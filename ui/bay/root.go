@@ -195,7 +195,7 @@ func unknownWords(in Input, f Focus) string {
 	switch in := in.(type) {
 	case Key:
 		if f == FocusNumber && in.Sym == Rune {
-			return "A number goes here: " + in.String() + " does nothing; the keys that do are in the bottom row"
+			return "A number goes here: " + in.String() + " does nothing here"
 		}
 		if f == FocusCode && in.Sym == Rune {
 			return "A code is digits only: " + in.String() + " does nothing"
