@@ -1,7 +1,5 @@
 package bay
 
-func newFirstRun() Screen { return newPlace("First run") }
-func newNewJob() Screen   { return newPlace("New job") }
 func newFinished() Screen { return newPlace("Finished jobs") }
 func newRegister() Screen { return newPlace("Register") }
 

@@ -1,0 +1,186 @@
+package bay
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"bay.example/pawl/job/register"
+	"bay.example/pawl/procedures"
+	"bay.example/pawl/store"
+	"bay.example/pawl/ui/draw"
+)
+
+// firstRun sets a new workshop up: its name, its first foreman, the look.
+type firstRun struct {
+	page page
+}
+
+const (
+	startEmpty = "empty"
+	startDemo  = "demo"
+)
+
+// newFirstRun asks what a new workshop file needs.
+func newFirstRun() Screen {
+	s := &firstRun{}
+	again := codeRow("again", "The code again", "The same digits once more.")
+	code := codeRow("code", "Personal code", "4 to 12 digits. It tells people apart at the bay: nobody else knows it, and it signs.")
+	code.check = codeForm
+	again.check = func(text string) error { return sameCode(s.page.value("code"), text) }
+	id := textRow("id", "Short id", "", "A few letters or digits typed at every sign-in, such as initials or a staff number.")
+	id.check = idForm
+	palette := choiceRow("palette", "Palette", "", draw.Palettes(), paletteWords(), "What the screen looks like from two metres. It can be changed in the register.")
+	palette.changed = func(v string) Action { return Look{Palette: v} }
+	s.page = page{title: "A new workshop", last: "set it up", rows: []pageRow{
+		textRow("name", "Name of the workshop", "", "As it stands on the record of every job."),
+		textRow("foreman", "Name of the foreman", "", "The first person is a foreman; all others are added by a foreman."),
+		id, code, again, palette,
+		choiceRow("start", "Spec sheets", "", []string{startEmpty, startDemo},
+			[]string{"none: the workshop puts in its own", "invented ones to try it out, everything marked DEMO"},
+			"Procedures come with the program. Figures come from the vehicle maker; the sheets that come along are invented and fit no real vehicle."),
+	}}
+	return s
+}
+
+// paletteWords describes the palettes in the order of draw.Palettes.
+func paletteWords() []string {
+	about := map[string]string{"bright": "bright: dark on light, for daylight", "dark": "dark: light on dark", "mono": "mono: no colour, only weight and words"}
+	var out []string
+	for _, p := range draw.Palettes() {
+		if about[p] == "" {
+			about[p] = p
+		}
+		out = append(out, about[p])
+	}
+	return out
+}
+
+// codeForm says what is wrong with the form of a personal code.
+func codeForm(text string) error {
+	if len(text) < 4 || len(text) > 12 || strings.Trim(text, "0123456789") != "" {
+		return fmt.Errorf("a personal code is 4 to 12 digits; this one has %d characters", len(text))
+	}
+	return nil
+}
+
+func sameCode(first, second string) error {
+	if first != second {
+		return errors.New("the two codes are not the same; type the second one again")
+	}
+	return nil
+}
+
+// idForm says what is wrong with a short id.
+func idForm(text string) error {
+	if strings.ContainsAny(text, " \t") {
+		return fmt.Errorf("the short id %q has a blank in it; type it in one word", text)
+	}
+	if len([]rune(text)) > 12 {
+		return fmt.Errorf("the short id has %d characters; at most 12 are quick to type", len([]rune(text)))
+	}
+	return nil
+}
+
+// Head says what this is.
+func (s *firstRun) Head(*Env) string { return "First start" }
+
+// Focus is the row's.
+func (s *firstRun) Focus() Focus { return s.page.focus() }
+
+// Keys are the row's.
+func (s *firstRun) Keys(*Env) []Binding { return s.page.keys() }
+
+// Update fills the page in and sets the workshop up.
+func (s *firstRun) Update(e *Env, in Input) Action {
+	switch in := in.(type) {
+	case Shown:
+		if r := s.page.row("palette"); r.at < 0 {
+			*r = withChoice(*r, e.look())
+		}
+		return nil
+	case Result:
+		return s.result(e, in)
+	}
+	act, done := s.page.update(in)
+	if _, leaves := act.(Pop); leaves {
+		return leave()
+	}
+	if ask, ok := act.(Ask); ok && ask.Name == dropName {
+		return Ask{Name: leaveName, Dialog: newYesNo("Leave pawl?", "Nothing has been set up yet; what was typed here is given up.")}
+	}
+	if done {
+		return s.setUp()
+	}
+	return act
+}
+
+// withChoice is a choice that begins at a value.
+func withChoice(r pageRow, value string) pageRow {
+	out := choiceRow(r.id, r.label, value, r.values, r.words, r.hint)
+	out.changed, out.check, out.from, out.remark = r.changed, r.check, r.from, r.remark
+	return out
+}
+
+// look is the palette the workshop has chosen, or the first one.
+func (e *Env) look() string {
+	if e.Workshop.Palette != "" {
+		return e.Workshop.Palette
+	}
+	return draw.Palettes()[0]
+}
+
+// setUp writes the workshop and puts the procedures in use that come with the program.
+func (s *firstRun) setUp() Action {
+	w := store.Workshop{Name: s.page.value("name"), Palette: s.page.value("palette"), Demo: s.page.value("start") == startDemo}
+	p := register.Person{ID: s.page.value("id"), Name: s.page.value("foreman"), Role: procedures.Foreman}
+	typed := s.page.value("code")
+	return Call{Name: "set up", Do: func(f *store.File) (any, error) {
+		if err := f.SetUp(w, p, typed); err != nil {
+			return nil, err
+		}
+		return true, putShipped(f, p, w.Demo)
+	}}
+}
+
+// putShipped puts what comes with the program in use: the procedures, and for a demo the invented
+// sheets.
+func putShipped(f *store.File, by register.Person, demo bool) error {
+	all, err := procedures.Library()
+	if err != nil {
+		return err
+	}
+	for _, p := range all {
+		if err := f.Install(by, p); err != nil {
+			return err
+		}
+	}
+	if !demo {
+		return nil
+	}
+	sheets, err := procedures.Sheets()
+	if err != nil {
+		return err
+	}
+	for _, sh := range sheets {
+		if err := f.InstallSheet(by, sh); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (s *firstRun) result(e *Env, r Result) Action {
+	set, _ := r.Value.(bool)
+	if !set {
+		return Say{Text: sentence(fmt.Sprint(r.Err)), Role: draw.Bad}
+	}
+	act := Many{Restart{newSignIn(nil)}}
+	if r.Err != nil {
+		return append(act, Say{Text: "The workshop is set up, but not everything that comes with the program is in use: " + r.Err.Error(), Role: draw.Bad})
+	}
+	return append(act, Say{Text: "The workshop is set up. Sign in with the short id and the code.", Role: draw.Good})
+}
+
+// View shows the page.
+func (s *firstRun) View(e *Env, w, h int) string { return s.page.view(e.Theme, w, h) }

@@ -1,0 +1,285 @@
+package bay
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	"bay.example/pawl/job"
+	"bay.example/pawl/job/brakes"
+	"bay.example/pawl/job/quantity"
+	"bay.example/pawl/job/register"
+	"bay.example/pawl/procedures"
+	"bay.example/pawl/store"
+	"bay.example/pawl/ui/draw"
+)
+
+// jobPage asks what is written down when a vehicle comes in, and shows the job before it is opened.
+type jobPage struct {
+	page    page
+	stock   stock
+	vehicle register.Vehicle
+	now     time.Time
+	ahead   *preview // the job as it would be; nil while the page is being filled in
+}
+
+// newJobPage asks for a job on a known vehicle.
+func newJobPage(st stock, v register.Vehicle) *jobPage {
+	s := &jobPage{stock: st, vehicle: v}
+	complaint := textRow("complaint", "Complaint", "", "In the customer's own words, what was noticed and when; or what the order says.")
+	complaint.field.most = job.MaxText
+	by := textRow("customer", "Ordered by", v.Owner, "Who ordered the work. It may stay empty.")
+	by.optional = true
+	odo := textRow("odometer", "Odometer", "", "What the instrument shows, in whole km; type mi behind it for miles. "+s.lastWords())
+	odo.check = s.odometerCheck
+	odo.remark = func(text string) string {
+		for _, o := range s.doubts(text) {
+			return sentence(o.Text)
+		}
+		return ""
+	}
+	var ids, words []string
+	for _, p := range st.procedures {
+		ids, words = append(ids, p.ID), append(words, procedureWords(p))
+	}
+	first := ""
+	if len(ids) == 1 {
+		first = ids[0]
+	}
+	proc := choiceRow("procedure", "Procedure", first, ids, words, "What is to be done. It fixes the stages, their order and who may sign them.")
+	proc.check = s.procedureCheck
+	proc.changed = func(id string) Action { s.traits(id); return nil }
+	s.page = page{title: fmt.Sprintf("New job for %s, %s", v.ID, v.Name), rows: []pageRow{complaint, by, odo, proc}, last: "look at it"}
+	s.traits(first)
+	return s
+}
+
+func procedureWords(p *procedures.Procedure) string {
+	text := fmt.Sprintf("%s, revision %s", p.Title, p.Revision)
+	if p.Demo {
+		text += " (demo)"
+	}
+	return text
+}
+
+// lastWords says what the odometer showed last time.
+func (s *jobPage) lastWords() string {
+	last, ok := s.vehicle.LastOdometer()
+	if !ok {
+		return "No reading of this vehicle is known yet."
+	}
+	return fmt.Sprintf("Last time it showed %s, on %s for job %d.", last.Value, last.Date, last.Job)
+}
+
+// traits puts a row for every trait of the procedure, as the vehicle or its sheet says, and keeps
+// what was chosen already.
+func (s *jobPage) traits(procedure string) {
+	kept := map[string]string{}
+	var rows []pageRow
+	for i := range s.page.rows {
+		r := s.page.rows[i]
+		if strings.HasPrefix(r.id, traitRow) {
+			kept[r.id] = r.value()
+		} else {
+			rows = append(rows, r)
+		}
+	}
+	p, sheet := s.stock.procedure(procedure), s.stock.sheet(s.vehicle.Sheet)
+	if p != nil && sheet != nil {
+		for _, t := range p.Traits {
+			rows = append(rows, s.traitRow(t, sheet, kept[traitRow+t.ID]))
+		}
+	}
+	s.page.rows = rows
+}
+
+func (s *jobPage) traitRow(t procedures.Trait, sheet *procedures.Sheet, kept string) pageRow {
+	value, from := sheetTrait(s.vehicle, sheet, t.ID)
+	r := choiceRow(traitRow+t.ID, t.Title, value, t.Values, t.Values, t.Ask)
+	r.from = func(now string) string {
+		switch {
+		case value == "":
+			return ""
+		case now == value:
+			return from
+		}
+		return "changed, was " + value
+	}
+	if kept != "" {
+		for i, v := range t.Values {
+			if v == kept {
+				r.at = i
+			}
+		}
+	}
+	return r
+}
+
+// odometerCheck refuses what is no reading, and one below the last of this vehicle.
+func (s *jobPage) odometerCheck(text string) error {
+	q, err := quantity.Parse(text, quantity.Kilometre)
+	if err != nil {
+		return err
+	}
+	if q.Unit.Dimension() != quantity.Distance || q.Negative() || !q.Rat().IsInt() || q.Rat().Sign() == 0 || len(q.Number) > 7 {
+		return fmt.Errorf("%q is no odometer reading; expected whole kilometres or miles, such as 61430", text)
+	}
+	for _, o := range s.doubts(text) {
+		if o.Refused || o.Code == brakes.CodeLower {
+			return errors.New(o.Text)
+		}
+	}
+	return nil
+}
+
+// doubts is what a careful colleague would ask about the reading.
+func (s *jobPage) doubts(text string) []brakes.Oddity {
+	q, err := quantity.Parse(text, quantity.Kilometre)
+	if err != nil {
+		return nil
+	}
+	// Only the day counts: the last visit is known by its date.
+	today, err := time.Parse(time.DateOnly, s.now.Format(time.DateOnly))
+	if err != nil {
+		return nil
+	}
+	now := brakes.OdometerReading{Shown: q, On: today}
+	var before brakes.OdometerReading
+	if last, ok := s.vehicle.LastOdometer(); ok {
+		if on, err := time.Parse(time.DateOnly, last.Date); err == nil {
+			before = brakes.OdometerReading{Shown: last.Value, On: on}
+		}
+	}
+	odd, err := brakes.CheckOdometer(now, before)
+	if err != nil {
+		return []brakes.Oddity{{Text: err.Error()}}
+	}
+	return odd
+}
+
+// procedureCheck refuses a procedure that the sheet of the vehicle does not serve.
+func (s *jobPage) procedureCheck(id string) error {
+	err := procedures.CheckPair(s.stock.procedure(id), s.stock.sheet(s.vehicle.Sheet))
+	var faults procedures.Faults
+	if errors.As(err, &faults) && len(faults) > 0 {
+		return fmt.Errorf("the spec sheet %q does not serve this procedure: %s", s.vehicle.Sheet, faults[0])
+	}
+	return err
+}
+
+// chosen is every trait as the page says.
+func (s *jobPage) chosen() map[string]string {
+	out := map[string]string{}
+	for i := range s.page.rows {
+		if id, ok := strings.CutPrefix(s.page.rows[i].id, traitRow); ok {
+			out[id] = s.page.rows[i].value()
+		}
+	}
+	return out
+}
+
+// Head says what this is.
+func (s *jobPage) Head(*Env) string { return "New job  " + s.vehicle.ID + " " + s.vehicle.Name }
+
+// Focus is the row's, and nowhere over the preview.
+func (s *jobPage) Focus() Focus {
+	if s.ahead != nil {
+		return FocusNone
+	}
+	return s.page.focus()
+}
+
+// Keys are the row's, or those of the preview.
+func (s *jobPage) Keys(*Env) []Binding {
+	if s.ahead == nil {
+		return s.page.keys()
+	}
+	return append([]Binding{{Key: "Enter", Word: "open the job", Bar: true}}, append(s.ahead.pane.scrollKeys(), Binding{Key: "Esc", Word: "back to the rows", Bar: true})...)
+}
+
+// Update fills the page in, shows the job ahead, and opens it.
+func (s *jobPage) Update(e *Env, in Input) Action {
+	s.now = e.Now
+	if r, ok := in.(Result); ok {
+		return s.result(r)
+	}
+	if s.ahead != nil {
+		return s.decide(e, in)
+	}
+	act, done := s.page.update(in)
+	if !done {
+		return act
+	}
+	ahead, err := newPreview(s)
+	if err != nil {
+		return Say{Text: sentence(err.Error()), Role: draw.Warn}
+	}
+	s.ahead = ahead
+	return nil
+}
+
+// decide opens the job or goes back to the rows.
+func (s *jobPage) decide(e *Env, in Input) Action {
+	k, ok := in.(Key)
+	switch {
+	case !ok:
+		return ignore(in)
+	case k.Sym == Esc:
+		s.ahead = nil
+		return nil
+	case k.Sym == Enter && k.Again:
+		return nil
+	case k.Sym == Enter:
+		n, who := s.job(), e.Actor()
+		return Call{Name: "open", Do: func(f *store.File) (any, error) { return f.OpenJob(who, n) }}
+	}
+	return s.ahead.pane.key(k)
+}
+
+// job is what the page says, with the traits that differ.
+func (s *jobPage) job() store.NewJob {
+	n := store.NewJob{Vehicle: s.vehicle.ID, Complaint: s.page.value("complaint"), Customer: s.page.value("customer"),
+		Odometer: s.page.value("odometer"), Procedure: s.page.value("procedure"), Traits: map[string]string{}}
+	sheet := s.stock.sheet(s.vehicle.Sheet)
+	for id, v := range s.chosen() {
+		if known, _ := sheetTrait(s.vehicle, sheet, id); known != v {
+			n.Traits[id] = v
+		}
+	}
+	return n
+}
+
+func (s *jobPage) result(r Result) Action {
+	c, ok := r.Value.(*job.Card)
+	if !ok || c == nil {
+		s.ahead = nil
+		return Say{Text: refusalWords(r.Err), Role: draw.Bad}
+	}
+	act := Many{Pop{}, Replace{newJobScreen(c.Number())}} // also in the place of the list of vehicles
+	if r.Err != nil {
+		return append(act, Say{Text: sentence(r.Err.Error()), Role: draw.Bad})
+	}
+	return append(act, Say{Text: fmt.Sprintf("Job %d is open", c.Number()), Role: draw.Good})
+}
+
+// refusalWords is an error as sentences, a refusal with its ways out.
+func refusalWords(err error) string {
+	var refused job.Refused
+	if !errors.As(err, &refused) {
+		return sentence(fmt.Sprint(err))
+	}
+	var out []string
+	for _, b := range refused {
+		out = append(out, sentence(b.Text)+": "+b.WayOut)
+	}
+	return strings.Join(out, ". ")
+}
+
+// View shows the page or the job ahead.
+func (s *jobPage) View(e *Env, w, h int) string {
+	if s.ahead != nil {
+		return s.ahead.view(e, w, h)
+	}
+	return s.page.view(e.Theme, w, h)
+}

@@ -1,0 +1,158 @@
+package bay
+
+import (
+	"fmt"
+	"strings"
+
+	"bay.example/pawl/job"
+	"bay.example/pawl/procedures"
+	"bay.example/pawl/ui/draw"
+)
+
+// preview is a job as it would be opened: its stages, and the states it is going to open.
+type preview struct {
+	pane  scrollPane
+	lines []line
+}
+
+// newPreview works it out from what the page says.
+func newPreview(s *jobPage) (*preview, error) {
+	sheet := s.stock.sheet(s.vehicle.Sheet)
+	plan, err := procedures.Resolve(s.stock.procedure(s.page.value("procedure")), sheet, s.chosen())
+	if err != nil {
+		return nil, err
+	}
+	applies := plan.Applicability(func(procedures.Ref, string) (string, bool) { return "", false })
+	p := &preview{}
+	p.facts(s, sheet)
+	p.stages(plan, applies)
+	p.states(plan, applies)
+	return p, nil
+}
+
+func (p *preview) add(role draw.Role, indent int, format string, args ...any) {
+	p.lines = append(p.lines, line{role: role, text: fmt.Sprintf(format, args...), indent: indent})
+}
+
+func (p *preview) facts(s *jobPage, sheet *procedures.Sheet) {
+	if s.vehicle.Demo || sheet.Demo {
+		p.add(draw.Warn, 0, "DEMO: the figures of this job are invented. Never work to them.")
+	}
+	p.add(draw.Text, 2, "Vehicle: %s, %s", s.vehicle.ID, s.vehicle.Name)
+	p.add(draw.Text, 2, "Complaint: %s", s.page.value("complaint"))
+	if by := s.page.value("customer"); by != "" {
+		p.add(draw.Text, 2, "Ordered by: %s", by)
+	}
+	odo := s.page.value("odometer")
+	if strings.Trim(odo, "0123456789") == "" {
+		odo += " km"
+	}
+	p.add(draw.Text, 2, "Odometer: %s", odo)
+	p.add(draw.Text, 2, "Procedure: %s", procedureWords(s.stock.procedure(s.page.value("procedure"))))
+	p.add(draw.Text, 2, "Spec sheet: %s, revision %s", sheet.Title, sheet.Revision)
+	for _, o := range s.doubts(s.page.value("odometer")) {
+		p.add(draw.Warn, 0, "%s", sentence(o.Text))
+	}
+}
+
+// stages counts the stages by phase, and apart those that hang on what is found or decided.
+func (p *preview) stages(plan *procedures.Plan, applies []procedures.Applies) {
+	sure, maybe, holds, second := 0, 0, 0, 0
+	byPhase := map[string][2]int{}
+	for i := range plan.Nodes {
+		n := &plan.Nodes[i]
+		c := byPhase[n.Phase.ID]
+		switch applies[i] {
+		case procedures.NotApplicable:
+			continue
+		case procedures.Applicable:
+			sure, c[0] = sure+1, c[0]+1
+		default:
+			maybe, c[1] = maybe+1, c[1]+1
+		}
+		byPhase[n.Phase.ID] = c
+		if n.Stage.Hold {
+			holds++
+		}
+		if n.Stage.Second == procedures.SecondAlways {
+			second++
+		}
+	}
+	p.add(draw.Title, 0, "")
+	p.add(draw.Title, 0, "%s, and %d more that depend on what is found and decided", plural(sure, "stage"), maybe)
+	p.add(draw.Text, 0, "%s, %d with the signature of a second person whoever does them", plural(holds, "hold point"), second)
+	var parts []string
+	for _, ph := range plan.Procedure.Phases {
+		c := byPhase[ph.ID]
+		switch {
+		case c[0]+c[1] == 0:
+		case c[1] == 0:
+			parts = append(parts, fmt.Sprintf("%s %d", ph.Title, c[0]))
+		default:
+			parts = append(parts, fmt.Sprintf("%s %d to %d", ph.Title, c[0], c[0]+c[1]))
+		}
+	}
+	p.add(draw.Faint, 0, "%s", strings.Join(parts, ", "))
+}
+
+// plural is a count with its noun.
+func plural(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// states lists what the job opens and where it is put back, in the order of the stages.
+func (p *preview) states(plan *procedures.Plan, applies []procedures.Applies) {
+	back := map[procedures.StateRef]string{}
+	for i := range plan.Nodes {
+		for _, c := range plan.Nodes[i].Clears {
+			if applies[i] != procedures.NotApplicable && back[c.State] == "" {
+				back[c.State] = job.Title(&plan.Nodes[i])
+			}
+		}
+	}
+	seen := map[procedures.StateRef]bool{}
+	var lines []line
+	for i := range plan.Nodes {
+		n := &plan.Nodes[i]
+		for _, ref := range n.Sets {
+			if applies[i] == procedures.NotApplicable || seen[ref] {
+				continue
+			}
+			seen[ref] = true
+			may := ""
+			if applies[i] == procedures.Undecided {
+				may = " (perhaps)"
+			}
+			lines = append(lines, line{text: fmt.Sprintf("- %s%s: from %q to %q", stateWords(plan.Procedure, ref), may, n.Stage.Title, back[ref]), indent: 2})
+		}
+	}
+	p.add(draw.Title, 0, "")
+	if len(lines) == 0 {
+		p.add(draw.Title, 0, "It opens nothing that has to be put back")
+		return
+	}
+	p.add(draw.Title, 0, "It opens %s, and each is put back before the release:", plural(len(lines), "state"))
+	p.lines = append(p.lines, lines...)
+}
+
+// stateWords is a standing state with its side in capital words.
+func stateWords(p *procedures.Procedure, ref procedures.StateRef) string {
+	title := ref.State
+	if st := p.State(ref.State); st != nil {
+		title = st.Title
+	}
+	if ref.Side != procedures.NoSide {
+		title += ", " + strings.ToUpper(string(ref.Side))
+	}
+	return title
+}
+
+// view draws the job ahead, w by h cells.
+func (p *preview) view(e *Env, w, h int) string {
+	t := e.Theme
+	out := []string{t.Style(draw.Title, "The job as it will be opened. Enter opens it; nothing is written before."), ""}
+	return indent(append(out, p.pane.window(t, drawLines(t, p.lines, min(w-2, 100)), h-2)...))
+}

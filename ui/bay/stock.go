@@ -1,0 +1,82 @@
+package bay
+
+import (
+	"fmt"
+	"strings"
+
+	"bay.example/pawl/job/register"
+	"bay.example/pawl/procedures"
+	"bay.example/pawl/store"
+)
+
+// stock is what the screens about vehicles read of the file at once.
+type stock struct {
+	vehicles   []register.Vehicle
+	sheets     []*procedures.Sheet
+	procedures []*procedures.Procedure
+	busy       map[string]uint64 // vehicle id: its job that is not closed
+}
+
+// readStock reads it; f.Jobs is the only part that can fail.
+func readStock(f *store.File) (any, error) {
+	st := stock{vehicles: f.Vehicles(), sheets: f.Sheets(), procedures: f.Procedures(), busy: map[string]uint64{}}
+	all, err := f.Jobs()
+	for _, j := range all {
+		if j.Status != store.Closed {
+			st.busy[j.Vehicle.ID] = j.Number
+		}
+	}
+	return st, err
+}
+
+func (st stock) sheet(id string) *procedures.Sheet {
+	for _, s := range st.sheets {
+		if s.ID == id {
+			return s
+		}
+	}
+	return nil
+}
+
+func (st stock) procedure(id string) *procedures.Procedure {
+	for _, p := range st.procedures {
+		if p.ID == id {
+			return p
+		}
+	}
+	return nil
+}
+
+// vehicleRows lists the vehicles for a finder, numbered from 1.
+func (st stock) vehicleRows(e *Env) []findRow {
+	var out []findRow
+	for i, v := range st.vehicles {
+		last := "none yet"
+		if o, ok := v.LastOdometer(); ok {
+			last = e.number(o.Value)
+		}
+		in := ""
+		if n := st.busy[v.ID]; n != 0 {
+			in = fmt.Sprintf("job %d", n)
+		}
+		name := v.Name
+		if v.Demo && !e.Workshop.Demo {
+			name += " (demo)"
+		}
+		nr := fmt.Sprint(i + 1)
+		out = append(out, findRow{cells: []string{nr, v.ID, name, v.Owner, last, in}, exact: []string{v.ID, v.VIN, nr}, match: strings.Join([]string{v.Name, v.Owner}, " ")})
+	}
+	return out
+}
+
+// mayDo says why the person signed in cannot do something, or nothing.
+func mayDo(e *Env, who procedures.Role, what string) string {
+	if e.Person.MayDo(who) {
+		return ""
+	}
+	words := "a " + string(who)
+	if who == procedures.Mechanic {
+		words = "a mechanic or the foreman"
+	}
+	return fmt.Sprintf("Only %s %s; %s is %s", words, what, e.Person.Name, e.Person.Role)
+}
