@@ -10,6 +10,8 @@ import (
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+
+	"bay.example/pawl/ui/draw"
 )
 
 // call sends a question to the store and locks the keys until its answer is back.
@@ -47,6 +49,12 @@ func (m *Model) result(r resultMsg) tea.Cmd {
 	}
 	if m.pending != nil && m.pending.id == r.id {
 		m.pending = nil
+	}
+	if r.Name == draftName {
+		if r.Err != nil {
+			return m.speak(Say{Text: "Half-typed text cannot be kept: " + r.Err.Error(), Role: draw.Warn})
+		}
+		return nil
 	}
 	if !m.present(r.owner) {
 		return nil

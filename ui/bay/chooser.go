@@ -46,8 +46,7 @@ func (c *chooser) Keys(*Env) []Binding {
 	for i := range digits {
 		digits[i] = strconv.Itoa(i + 1)
 	}
-	word := "1–" + strconv.Itoa(last)
-	out := []Binding{{Key: strings.Join(digits, " "), Word: word}, {Key: "Up Down", Word: "move", Bar: true},
+	out := []Binding{{Key: strings.Join(digits, " "), Word: "choose", Bar: true}, {Key: "Up Down", Word: "mark", Bar: true},
 		{Key: "Enter", Word: "take the marked one", Bar: true}, {Key: "Esc", Word: "back", Bar: true}}
 	if last == 0 {
 		return out[3:]
@@ -121,7 +120,7 @@ func (c *chooser) row(t *draw.Theme, i, w int) []string {
 		}
 		out = append(out, t.Style(draw.Title, mark+num)+t.Style(role, text))
 	}
-	for _, extra := range []line{{draw.Faint, o.note, 0}, {draw.Warn, o.off, 0}} {
+	for _, extra := range []line{{role: draw.Faint, text: o.note}, {role: draw.Warn, text: o.off}} {
 		if extra.text == "" {
 			continue
 		}
@@ -197,14 +196,19 @@ func (y *yesNo) Update(_ *Env, in Input) Action {
 	return Unknown{}
 }
 
-func (y *yesNo) body() []line {
-	return append([]line{{text: y.text}}, append(y.lines, line{}, line{role: draw.Title, text: "1  yes      2  no"})...)
+func (y *yesNo) body(t *draw.Theme, w int) []string {
+	out := drawLines(t, append([]line{{text: y.text}}, y.lines...), w)
+	return append(out, "", t.Style(draw.Key, " 1 ")+t.Style(draw.Text, " yes      ")+t.Style(draw.Key, " 2 ")+t.Style(draw.Text, " no"))
 }
 
 // Height is the question and its answers.
-func (y *yesNo) Height(e *Env, w int) int { return len(drawLines(e.Theme, y.body(), w)) }
+func (y *yesNo) Height(e *Env, w int) int { return len(y.body(e.Theme, w)) }
 
-// View shows the question.
-func (y *yesNo) View(e *Env, w, _ int) string {
-	return strings.Join(drawLines(e.Theme, y.body(), w), "\n")
+// View shows the question; when there is more than room for, the answers stay in view.
+func (y *yesNo) View(e *Env, w, h int) string {
+	out := y.body(e.Theme, w)
+	if len(out) > h && h > 2 {
+		out = append(out[:h-2:h-2], out[len(out)-2:]...)
+	}
+	return strings.Join(out, "\n")
 }

@@ -6,6 +6,9 @@ import (
 	"bay.example/pawl/store"
 )
 
+// draftName names the calls that keep a draft; their results go to no screen.
+const draftName = "draft"
+
 // drafter is a screen with half-typed text worth keeping over a stop of the program.
 type drafter interface {
 	Screen
@@ -46,7 +49,7 @@ func (d *draftKeeper) settled(m *Model, draft store.Draft) tea.Cmd {
 		return nil
 	}
 	d.kept = draft
-	return m.call(m.top(), Call{Name: "draft", Quiet: true, Do: func(f *store.File) (any, error) { return nil, f.SaveDraft(draft) }})
+	return m.call(m.top(), Call{Name: draftName, Quiet: true, Do: func(f *store.File) (any, error) { return nil, f.SaveDraft(draft) }})
 }
 
 // leave keeps the draft of a screen that goes away, or forgets it when nothing is half typed.
@@ -56,7 +59,7 @@ func (d *draftKeeper) leave(m *Model) tea.Cmd {
 		return nil
 	}
 	d.kept, d.seen = draft, draft
-	return m.call(m.top(), Call{Name: "draft", Quiet: true, Do: func(f *store.File) (any, error) {
+	return m.call(m.top(), Call{Name: draftName, Quiet: true, Do: func(f *store.File) (any, error) {
 		if draft.Text == "" {
 			return nil, f.ClearDraft()
 		}

@@ -69,7 +69,7 @@ func (m *Model) keyBar(w int) string {
 	all := m.holder().Keys(&m.env)
 	for _, b := range all {
 		if b.Bar {
-			bar = append(bar, draw.Binding{Key: b.Key, Word: b.Word})
+			bar = append(bar, draw.Binding{Key: shortKeys(b.Key), Word: b.Word})
 		}
 	}
 	if len(all) == len(bar) || m.dialog != nil || m.focus() == FocusText || m.focus() == FocusCode {
@@ -97,4 +97,17 @@ func (m *Model) over(body string, w, h int) string {
 		lines[end-high+i] = strings.Repeat(" ", side) + line
 	}
 	return strings.Join(lines, "\n")
+}
+
+// shortKeys writes a row of digits as a range.
+func shortKeys(keys string) string {
+	f := strings.Fields(keys)
+	n := 1
+	for n < len(f) && len(f[n]) == 1 && len(f[n-1]) == 1 && f[n][0] == f[n-1][0]+1 && f[n-1][0] >= '0' && f[n][0] <= '9' {
+		n++
+	}
+	if n < 3 {
+		return keys
+	}
+	return strings.Join(append([]string{f[0] + "–" + f[n-1]}, f[n:]...), " ")
 }

@@ -295,7 +295,7 @@ func (s *jobScreen) refused(e *Env, r job.Refused) Action {
 	want := s.want
 	if want != nil && len(r) == 1 && r[0].Code == job.CodeSecond && want.Reason == job.ReasonSlip {
 		n, doer := s.number, e.Actor()
-		return Ask{Name: slipName, Dialog: newWho("Second slip: who confirms?", []line{{text: r[0].Text + ". " + r[0].WayOut + "."}}, s.qualified(e),
+		return Ask{Name: slipName, Dialog: newWho("Second slip: who confirms?", []line{{text: sentence(r[0].Text) + ". " + sentence(r[0].WayOut) + "."}}, s.qualified(e),
 			func(f *store.File, who store.Actor) (any, error) {
 				again := *want
 				again.Second = &who.Person

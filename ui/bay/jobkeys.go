@@ -16,7 +16,7 @@ func (s *jobScreen) Keys(e *Env) []Binding {
 		return []Binding{{Key: "Esc", Word: "jobs", Bar: true}}
 	}
 	if s.Focus() == FocusText {
-		return []Binding{{Key: "Enter", Word: "record", Bar: true}, {Key: "Esc", Word: "out of the text, then letters are commands", Bar: true},
+		return []Binding{{Key: "Enter", Word: "record", Bar: true}, {Key: "Esc", Word: "commands", Bar: true},
 			{Key: "Up Down", Word: "other item", Bar: true}, {Key: "Left Right", Word: "other stage, when the field is empty"}, {Key: "Backspace", Word: "erase"}}
 	}
 	st := s.stage()

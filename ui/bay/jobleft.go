@@ -22,7 +22,7 @@ func (s *jobScreen) left(e *Env, w, h int) []string {
 			if i > 0 {
 				m = " "
 			}
-			top = append(top, t.Style(draw.Caution, " "+m+" "+draw.Pad(row, w-6)+" "))
+			top = append(top, t.Style(draw.Caution, " "+m+" "+draw.Pad(row, w-4)+" "))
 		}
 	}
 	input := s.input(e, w)
@@ -60,8 +60,13 @@ func (s *jobScreen) left(e *Env, w, h int) []string {
 		out = append(out, extra...)
 	}
 	out = append(out, s.picture(e, w, h-len(out)-len(input))...)
-	for len(out)+len(input) < h {
+	big := s.big(t, w, h-len(out)-len(input))
+	for len(out)+len(big)+len(input) < h {
 		out = append(out, "")
+	}
+	if len(big) > 0 {
+		input = append(append(big, ""), input...)
+		out = out[:len(out)-1]
 	}
 	return append(out, input...)
 }
@@ -224,6 +229,10 @@ func (s *jobScreen) input(e *Env, w int) []string {
 	if n := len(it.check.Items); n > 1 {
 		line += t.Style(draw.Faint, fmt.Sprintf("   %d of %d", it.no, n))
 	}
+	if before := s.before(); before != "" && it.entry == nil && s.field.text == "" {
+		before = t.Truncate(t.Plain("below: "+before+", just recorded"), max(w-draw.Width(line)-2, 0))
+		line += strings.Repeat(" ", max(w-draw.Width(line)-draw.Width(before), 0)) + t.Style(draw.Faint, before)
+	}
 	out := []string{line}
 	switch it.check.Kind {
 	case procedures.Confirm:
@@ -324,45 +333,57 @@ func (s *jobScreen) numberLines(e *Env, it item, w int) []string {
 		words = "run-out of the whole set "
 	}
 	out = append(out, t.Truncate(t.Style(draw.Text, words)+t.Style(draw.Title, windowWords(win.Window))+t.Style(draw.Faint, "   "+win.Document+", "+win.Revision), w))
-	if g, title, ok := s.gauge(e, it, win); ok {
-		if title != "" {
-			out = append(out, t.Style(draw.Faint, title))
-		}
+	if g, ok := s.gauge(e, it, win); ok {
 		out = append(out, strings.Split(g.Draw(t, w), "\n")...)
 	}
 	return out
 }
 
+// lastOf is the newest entry above the item in focus, of the same check.
+func (s *jobScreen) lastOf() (item, bool) {
+	items := s.items()
+	for i := s.item - 1; i >= 0 && i < len(items) && items[i].check.ID == items[s.item].check.ID; i-- {
+		if items[i].entry != nil && items[i].name != procedures.ItemNew {
+			return items[i], true
+		}
+	}
+	return item{}, false
+}
+
+// before is the name of the item whose reading the gauge shows while the field is empty.
+func (s *jobScreen) before() string {
+	it, ok := s.lastOf()
+	if !ok || it.check.Window == nil && it.check.Nominal == nil || it.check.Kind == procedures.RunOut {
+		return ""
+	}
+	return it.name
+}
+
 // gauge is the reading in its window: what is typed, else what stands, else the one before.
-func (s *jobScreen) gauge(e *Env, it item, win *procedures.PlanWindow) (draw.Gauge, string, bool) {
+func (s *jobScreen) gauge(e *Env, it item, win *procedures.PlanWindow) (draw.Gauge, bool) {
 	w := win.Window
 	g := draw.Gauge{Low: amount(w.Low), High: amount(w.High), Aim: amount(w.Target), Unit: string(w.Unit())}
 	if it.check.Kind == procedures.RunOut {
-		return g, "", false
+		return g, false
 	}
 	if s.field.text != "" {
 		v, err := quantity.Parse(s.field.text, s.unitOf(e, it))
 		if err != nil || !v.Unit.Same(w.Unit()) {
-			return g, "", true
+			return g, true
 		}
 		s.fill(&g, v, w)
 		if in, ok := e.Register.Instrument(s.tool(e, it.check)); ok {
 			g.Uncertainty = in.Uncertainty(v).Float()
 		}
-		return g, "", true
+		return g, true
 	}
-	x, title := it.entry, ""
+	x := it.entry
 	if x == nil {
-		items := s.items()
-		for i := s.item - 1; i >= 0 && items[i].check.ID == it.check.ID; i-- {
-			if items[i].entry != nil && items[i].name != procedures.ItemNew {
-				x, title = items[i].entry, "just recorded: "+label(items[i])
-				break
-			}
+		last, ok := s.lastOf()
+		if !ok {
+			return g, true
 		}
-	}
-	if x == nil {
-		return g, "", true
+		x = last.entry
 	}
 	v := x.Value
 	if !x.Bolt.IsZero() {
@@ -373,7 +394,25 @@ func (s *jobScreen) gauge(e *Env, it item, win *procedures.PlanWindow) (draw.Gau
 	if x.Instrument != nil && v.Unit.Same(w.Unit()) {
 		g.Uncertainty = x.Instrument.Uncertainty(v).Float()
 	}
-	return g, title, true
+	return g, true
+}
+
+// big is the value typed or recorded in digits for two metres, where there is room for it.
+func (s *jobScreen) big(t *draw.Theme, w, room int) []string {
+	it, ok := s.current()
+	if !ok || room < 5 || s.Focus() != FocusNumber || it.check.Kind == procedures.Count {
+		return nil
+	}
+	text := s.field.text
+	if x := it.entry; text == "" && x != nil {
+		text = x.Value.Number
+	} else if last, ok := s.lastOf(); text == "" && ok {
+		text = last.entry.Value.Number
+	}
+	if text == "" {
+		return nil
+	}
+	return append([]string{""}, strings.Split(t.BigText(draw.Title, strings.ReplaceAll(text, ",", "."), w, 3), "\n")...)
 }
 
 // fill puts a value on the gauge in the unit of its window.

@@ -13,7 +13,7 @@ import (
 func blockerLines(r job.Refused) []line {
 	var out []line
 	for i, b := range r {
-		out = append(out, line{role: draw.Title, text: fmt.Sprintf("%d  %s", i+1, b.Text), indent: 3})
+		out = append(out, line{role: draw.Title, text: fmt.Sprintf("%d  %s", i+1, sentence(b.Text)), indent: 3})
 		if b.WayOut != "" {
 			out = append(out, line{text: "   way out: " + b.WayOut, indent: 3})
 		}
@@ -54,19 +54,13 @@ func (s *jobScreen) whyPane() *notice {
 	if it, ok := s.current(); ok && it.check.Help != "" {
 		add(label(it), it.check.Help)
 	}
-	add("Steps", strings.Join(numbered(st.Steps), "\n"))
-	if len(out) > 0 {
-		out = out[:len(out)-1]
+	if len(st.Steps) > 0 {
+		out = append(out, line{role: draw.Title, text: "Steps"})
+	}
+	for i, step := range st.Steps {
+		out = append(out, line{head: fmt.Sprint(i + 1), text: step, indent: 4})
 	}
 	return newPane(job.Title(s.stage().Node), out...)
-}
-
-func numbered(steps []string) []string {
-	out := make([]string, len(steps))
-	for i, s := range steps {
-		out[i] = fmt.Sprintf("%d  %s", i+1, s)
-	}
-	return out
 }
 
 // openPane is the list of what was opened, hung, raised or borrowed and is not put back.

@@ -246,7 +246,7 @@ func (s *jobScreen) verdict(e *Env) string {
 	case 0:
 		return t.Style(draw.Good, "Ready to sign: S")
 	case 1:
-		return t.Style(draw.Text, "1 reason blocks (B): "+r[0].Text)
+		return t.Style(draw.Text, "1 reason blocks (B): "+sentence(r[0].Text))
 	}
-	return t.Style(draw.Text, fmt.Sprintf("%d reasons block (B): %s", len(r), r[0].Text))
+	return t.Style(draw.Text, fmt.Sprintf("%d reasons block (B): %s", len(r), sentence(r[0].Text)))
 }

@@ -261,7 +261,7 @@ func TestPauseAndResume(t *testing.T) {
 	r.sees("PAUSED")
 	r.both("paused")
 	r.keys("1")
-	r.sees("the job is paused")
+	r.sees("The job is paused")
 	r.keys("P")
 	r.sees("Read this at the vehicle")
 	r.both("resume")
@@ -308,6 +308,32 @@ func TestSecondSlipNeedsSecondPerson(t *testing.T) {
 	if r.m.env.Person.ID != tarik.ID {
 		t.Error("the doer is not signed in any more")
 	}
+}
+
+// TestSets enters a run-out set: the curve, the figure worked out of it, and the big digits.
+func TestSets(t *testing.T) {
+	r := atBolts(t)
+	r.inHand()
+	r.keys("* 1 Esc Up")
+	for range 7 {
+		r.keys("Up")
+	}
+	r.sees("Run-out of the disc, 1   1 of 8")
+	for i, v := range []string{"0", "0.02", "0.04", "0.05", "0.04", "0.02", "0.01", "-0.02"} {
+		if i == 4 {
+			r.both("run-out-half")
+		}
+		r.type_(v)
+		r.keys("Enter")
+		if i == 0 {
+			r.keys("1")
+		}
+	}
+	r.sees("0.07 mm")
+	for r.m.focus() != FocusNumber {
+		r.keys("Up")
+	}
+	r.both("run-out")
 }
 
 func TestPanes(t *testing.T) {

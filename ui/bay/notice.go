@@ -2,6 +2,7 @@ package bay
 
 import (
 	"strings"
+	"unicode"
 
 	"bay.example/pawl/ui/draw"
 )
@@ -12,6 +13,7 @@ type line struct {
 	role   draw.Role
 	text   string
 	indent int
+	head   string // stands before the text, which begins at indent
 }
 
 // notice is a pane of text that scrolls.
@@ -98,6 +100,10 @@ func (n *notice) View(e *Env, w, h int) string {
 func drawLines(t *draw.Theme, text []line, w int) []string {
 	var out []string
 	for _, l := range text {
+		if l.head != "" {
+			out = append(out, headed(t, l, w)...)
+			continue
+		}
 		lead := len(l.text) - len(strings.TrimLeft(l.text, " "))
 		badge := lead == 1 && strings.HasSuffix(l.text, " ") // a word on a ground of its own
 		for i, row := range t.Wrap(t.Plain(l.text), max(w-max(l.indent, lead)-1, 10)) {
@@ -112,4 +118,26 @@ func drawLines(t *draw.Theme, text []line, w int) []string {
 		}
 	}
 	return out
+}
+
+// headed is a paragraph with a word in the column before it.
+func headed(t *draw.Theme, l line, w int) []string {
+	head := t.Truncate(t.Plain(l.head), l.indent-2)
+	var out []string
+	for i, row := range t.Wrap(t.Plain(l.text), max(w-l.indent, 10)) {
+		if i > 0 {
+			head = ""
+		}
+		out = append(out, t.Style(draw.Title, draw.Pad(head, l.indent))+t.Style(l.role, row))
+	}
+	return out
+}
+
+// sentence begins with a capital letter.
+func sentence(s string) string {
+	r := []rune(s)
+	if len(r) > 0 {
+		r[0] = unicode.ToUpper(r[0])
+	}
+	return string(r)
 }

@@ -301,11 +301,11 @@ func (m *Model) allKeys(h Screen) tea.Cmd {
 	}
 	var lines []line
 	for _, b := range h.Keys(&m.env) {
-		text := draw.Pad(m.theme.Plain(b.Key), 12) + b.Word
+		text := b.Word
 		if b.Off != "" {
-			text += " (now: " + b.Off + ")"
+			text += " (not now: " + b.Off + ")"
 		}
-		lines = append(lines, line{text: text, indent: 12})
+		lines = append(lines, line{head: shortKeys(b.Key), text: text, indent: 22})
 	}
 	return m.perform(h, Ask{Name: "keys", Dialog: newPane("All keys", lines...)})
 }
