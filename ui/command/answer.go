@@ -92,7 +92,7 @@ func (a answer) writeText(w io.Writer) error {
 	}
 	for _, s := range a.say {
 		if s != "" {
-			b.WriteString("\n" + wrap(sentence(s), textWidth, "", ""))
+			b.WriteString("\n" + wrap(upper(sentence(s)), textWidth, "", ""))
 		}
 	}
 	if len(a.source) > 0 {
@@ -171,7 +171,7 @@ func (a answer) writeJSON(w io.Writer) error {
 	say := []string{}
 	for _, s := range a.say {
 		if s != "" {
-			say = append(say, sentence(s))
+			say = append(say, upper(sentence(s)))
 		}
 	}
 	o.add("say", say)

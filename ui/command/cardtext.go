@@ -2,7 +2,6 @@ package command
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"bay.example/pawl/job"
@@ -14,7 +13,7 @@ import (
 func cardText(c *job.Card, status string) string {
 	t := cardWriter{card: c}
 	o := c.Opened
-	t.head(fmt.Sprintf("JOB %d  %s %s", c.Number(), o.Vehicle.ID, o.Vehicle.Name))
+	t.head(fmt.Sprintf("JOB %d, %s %s", c.Number(), o.Vehicle.ID, o.Vehicle.Name))
 	t.line("Status", status)
 	t.line("Number", o.Vehicle.VIN)
 	t.line("Complaint", o.Complaint)
@@ -58,7 +57,7 @@ func (t *cardWriter) head(title string) {
 		t.b.WriteByte('\n')
 	}
 	if t.card.Opened.Demo {
-		title += "  DEMO - invented"
+		title += " - DEMO, invented"
 	}
 	t.b.WriteString(wrap(title, textWidth, "", ""))
 	t.b.WriteString(strings.Repeat("=", textWidth) + "\n")
@@ -96,11 +95,7 @@ func (t *cardWriter) exceptions() {
 		if x.Strong {
 			mark = "! "
 		}
-		where := ""
-		if x.Stage != (procedures.Ref{}) {
-			where = titleOf(t.card, x.Stage) + ": "
-		}
-		t.b.WriteString(wrap(fmt.Sprintf("%s: %s%s (event %d)", x.Kind, where, x.Text, x.Seq), textWidth, mark, "  "))
+		t.b.WriteString(wrap(fmt.Sprintf("%s: %s (event %d)", x.Kind, x.Text, x.Seq), textWidth, mark, "  "))
 	}
 }
 
@@ -153,44 +148,28 @@ func (t *cardWriter) stage(s *job.StageCard) {
 	}
 }
 
-// attempt writes every entry of an attempt, check by check; values alike in everything but their
-// item share a line.
+// attempt writes every entry of an attempt, check by check.
 func (t *cardWriter) attempt(s *job.StageCard, a *job.Attempt) {
 	for i := range s.Node.Checks {
 		pc := &s.Node.Checks[i]
-		var items []string
-		last := ""
-		flush := func() {
-			if last != "" {
-				name := pc.Title
-				if list := strings.Join(items, ", "); list != "" {
-					name += ", " + list
-				}
-				t.b.WriteString(wrap(name+": "+last, textWidth, "  ", "    "))
-			}
-			items, last = nil, ""
-		}
+		var list []worded
 		for k := range a.Entries {
 			e := &a.Entries[k]
 			if e.Check != pc.ID {
 				continue
 			}
-			words := valueWords(e.Entered) + " - " + e.By.Name + " " + e.At.Format("15:04")
+			w := worded{entry: e.Entered, tail: valueTail(e.Entered), mark: " - " + e.By.Name + " " + e.At.Format("15:04")}
 			switch {
 			case e.ReplacedBy != 0:
-				words += fmt.Sprintf(" [corrected by event %d]", e.ReplacedBy)
+				w.tail += fmt.Sprintf(" [corrected by event %d]", e.ReplacedBy)
 			case e.Broken:
-				words += " [pass broken off, evidence only]"
+				w.tail += " [pass broken off, evidence only]"
 			}
-			if words != last {
-				flush()
-			}
-			last = words
-			if e.Item != "" && !slices.Contains(items, e.Item) {
-				items = append(items, e.Item)
-			}
+			list = append(list, w)
 		}
-		flush()
+		for _, words := range grouped(pc, list) {
+			t.b.WriteString(wrap(words, textWidth, "  ", "    "))
+		}
 	}
 	for _, k := range a.Checks {
 		t.b.WriteString(wrap(fmt.Sprintf("checked by %s: %s %s", k.By.Name, k.Item, k.Value), textWidth, "  + ", "    "))

@@ -40,7 +40,11 @@ func (p *Program) Run(ctx context.Context, args []string) int {
 	root.SetArgs(guardNegatives(args))
 	err := root.ExecuteContext(ctx)
 	if err != nil && !errors.Is(err, errAnswered) {
-		fmt.Fprintln(p.Err, "pawl: "+strings.TrimPrefix(say(err), "pawl: "))
+		text := say(err)
+		if !strings.HasPrefix(text, "pawl ") {
+			text = "pawl: " + text
+		}
+		fmt.Fprintln(p.Err, text)
 	}
 	return exitCode(err)
 }

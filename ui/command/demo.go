@@ -55,7 +55,7 @@ func (p *Program) withScratch(do func(path string) error) (err error) {
 		}
 		return do(p.path)
 	}
-	dir, err := os.MkdirTemp("", "pawl-demo-")
+	dir, err := scratchFolder()
 	if err != nil {
 		return fmt.Errorf("no scratch folder for the demo: %w", err)
 	}
@@ -63,8 +63,23 @@ func (p *Program) withScratch(do func(path string) error) (err error) {
 	return do(filepath.Join(dir, "demo.pawl"))
 }
 
+// scratchFolder makes a folder in memory where there is such a place: the demo's history is played
+// entry by entry, and nothing of it has to outlast the power.
+func scratchFolder() (string, error) {
+	for _, parent := range []string{os.Getenv("XDG_RUNTIME_DIR"), "/dev/shm"} {
+		if parent == "" {
+			continue
+		}
+		if dir, err := os.MkdirTemp(parent, "pawl-demo-"); err == nil {
+			return dir, nil
+		}
+	}
+	return os.MkdirTemp("", "pawl-demo-")
+}
+
 // demoScreen sets the depot up, plays its history and shows the screen on it.
 func (p *Program) demoScreen(ctx context.Context, path string) error {
+	fmt.Fprintln(p.Err, "pawl: setting up the invented depot …")
 	if err := p.playDepot(path); err != nil {
 		return err
 	}

@@ -163,49 +163,28 @@ func titleOf(c *job.Card, r procedures.Ref) string {
 // entryWords is a recorded value in words: what for, the value, how it was got and its verdict.
 func entryWords(c *job.Card, b job.Entered) string {
 	name := b.Check
-	if s := c.Stage(b.Stage); s != nil {
-		if pc := s.Node.Check(b.Check); pc != nil {
-			name = pc.Title
-		}
+	if pc := checkOf(c, b); pc != nil {
+		name = pc.Title
 	}
 	if b.Item != "" {
 		name += ", " + b.Item
 	}
-	return name + ": " + valueWords(b)
+	return name + ": " + valueHead(b) + valueTail(b)
 }
 
-// valueWords is the value of an entry with its window, instrument, evidence and verdict.
-func valueWords(b job.Entered) string {
-	text := b.Answer
-	if !b.Value.IsZero() {
-		text = b.Value.String()
+// checkOf is the check an entry answers, or nil.
+func checkOf(c *job.Card, b job.Entered) *procedures.PlanCheck {
+	if s := c.Stage(b.Stage); s != nil {
+		return s.Node.Check(b.Check)
 	}
-	if !b.Bolt.IsZero() {
-		text += " set, " + roundTo(b.Bolt, 2).String() + " at the fastener"
-	}
-	var more []string
-	if b.Instrument != nil {
-		more = append(more, b.Instrument.ID)
-	}
-	if b.Evidence != job.NoEvidence {
-		more = append(more, b.Evidence.String())
-	}
-	if b.AllAtOnce {
-		more = append(more, "all at once")
-	}
-	if b.Source != "" {
-		more = append(more, "by "+b.Source)
-	}
-	if len(more) > 0 {
-		text += " (" + strings.Join(more, ", ") + ")"
-	}
-	if b.Window != nil && !b.Window.Window.IsZero() && b.Verdict != quantity.Unjudged {
-		text += fmt.Sprintf(" %s %s", b.Verdict, b.Window.Window)
-	} else if b.Verdict == quantity.Outside || b.Verdict == quantity.NotProven {
-		text += ", " + b.Verdict.String()
-	}
+	return nil
+}
+
+// correctionWords says what an entry corrects.
+func correctionWords(b job.Entered) string {
+	text := ""
 	if b.Replaces != 0 {
-		text += fmt.Sprintf("; corrects event %d: %s", b.Replaces, b.Reason)
+		text = fmt.Sprintf("; corrects event %d: %s", b.Replaces, b.Reason)
 	}
 	if b.Confirmed != nil {
 		text += "; confirmed by " + b.Confirmed.Name

@@ -33,12 +33,13 @@ type player struct {
 	out   io.Writer // nil: nothing is printed
 	job   *session
 	stage string // heading printed last
+	aside string // comment lines not printed yet
 	shown int    // refusals printed
 }
 
 // play plays scripts into one new job. A line that does not come out as the script says ends it.
 func (p *player) play(names []string) error {
-	p.job = &session{file: p.file, told: map[string]string{}}
+	p.job = &session{file: p.file, told: map[string]string{}, quiet: p.out == nil}
 	for _, name := range names {
 		data, err := scripts.ReadFile("demo/" + name)
 		if err != nil {
@@ -82,13 +83,10 @@ func unexpected(r reply) string {
 	return fmt.Sprintf("recorded, although a refusal (%s) was expected", r.line.expect)
 }
 
-// tell prints a comment of the script as narration.
+// tell gathers the comments of the script; print puts them before the line they belong to.
 func (p *player) tell(line []byte) {
 	text := strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(string(line)), "#"))
-	if p.out == nil || text == "" {
-		return
-	}
-	fmt.Fprint(p.out, "\n"+wrap(text, textWidth, "  ", "  "))
+	p.aside = strings.TrimSpace(p.aside + " " + text)
 }
 
 // print writes what became of a line.
@@ -97,14 +95,18 @@ func (p *player) print(r reply) error {
 		return nil
 	}
 	var b strings.Builder
+	if p.aside != "" {
+		b.WriteString("\n" + wrap(p.aside, textWidth, "  ", "  "))
+		p.aside = ""
+	}
 	if head := headingOf(r); head != "" && head != p.stage {
 		p.stage = head
-		b.WriteString("\n" + ruled("DEMO  "+head))
+		b.WriteString("\n" + ruled("DEMO: "+head))
 	}
 	who := personOf(p.file.Register(), r.line.by)
 	lead := pad(who, 6) + " "
-	for _, e := range r.events {
-		b.WriteString(wrap(shortWords(r.card, e), textWidth, "  "+lead, "         "))
+	for _, words := range merged(r.card, r.events) {
+		b.WriteString(wrap(words, textWidth, "  "+lead, "         "))
 	}
 	for _, f := range r.figures() {
 		b.WriteString(wrap(figureWords(f), textWidth, "         = ", "           "))
@@ -163,11 +165,33 @@ func deedWords(r reply) string {
 	return strings.ReplaceAll(r.line.do, "_", " ")
 }
 
+// merged is what was recorded in words, the values of one check together.
+func merged(c *job.Card, events []job.Event) []string {
+	var out []string
+	for i := 0; i < len(events); {
+		first, ok := events[i].Body.(job.Entered)
+		pc := checkOf(c, first)
+		if !ok || pc == nil {
+			out = append(out, shortWords(c, events[i]))
+			i++
+			continue
+		}
+		var list []worded
+		for ; i < len(events); i++ {
+			b, ok := events[i].Body.(job.Entered)
+			if !ok || b.Check != first.Check || b.Stage != first.Stage {
+				break
+			}
+			list = append(list, worded{entry: b, tail: valueTail(b)})
+		}
+		out = append(out, grouped(pc, list)...)
+	}
+	return out
+}
+
 // shortWords is an event without the stage that stands in the heading.
 func shortWords(c *job.Card, e job.Event) string {
 	switch b := e.Body.(type) {
-	case job.Entered:
-		return entryWords(c, b)
 	case job.Signed:
 		return "SIGNED" + attemptWords(b.Attempt)
 	case job.Countersigned:

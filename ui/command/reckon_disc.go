@@ -80,7 +80,7 @@ func (d discQuestion) answer() (answer, error) {
 		return answer{}, err
 	}
 	a := answer{source: []string{sourceGuard, "thresholds of the questions: common practice, no source"}}
-	a.given.add("points", "Points", bare(d.readings.Points))
+	a.given.add("points", "Points", quantities(d.readings.Points))
 	a.given.add("min", "Smallest in service", d.min)
 	a.given.add("refit", "Smallest to go back on", d.refit)
 	a.given.add("variation", "Most variation", d.variation)

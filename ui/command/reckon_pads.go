@@ -62,8 +62,8 @@ findings, each with side, pattern, text, cause, question; oddities.`,
 		}
 		a.given = append(rows{{"side", "Side", side}}, a.given...)
 		if both {
-			a.given.add("other_inner", "Inner pad, other side", bare(otherInner))
-			a.given.add("other_outer", "Outer pad, other side", bare(otherOuter))
+			a.given.add("other_inner", "Inner pad, other side", quantities(otherInner))
+			a.given.add("other_outer", "Outer pad, other side", quantities(otherOuter))
 		}
 		return a, a.padFindings(pads, other, here, both, t)
 	})
@@ -85,8 +85,8 @@ func padFigures(pads brakes.Pads, context brakes.PadContext) (answer, error) {
 		return answer{}, err
 	}
 	a := answer{source: []string{"patterns, causes and thresholds: common practice, no source"}}
-	a.given.add("inner", "Inner pad", bare([]quantity.Quantity{pads.InnerLead, pads.InnerTrail}))
-	a.given.add("outer", "Outer pad", bare([]quantity.Quantity{pads.OuterLead, pads.OuterTrail}))
+	a.given.add("inner", "Inner pad", quantities{pads.InnerLead, pads.InnerTrail})
+	a.given.add("outer", "Outer pad", quantities{pads.OuterLead, pads.OuterTrail})
 	mm := quantity.Millimetre
 	a.result.add("inner", "Inner pad, mean", quantity.FromRat(f.Inner, mm, 3))
 	a.result.add("outer", "Outer pad, mean", quantity.FromRat(f.Outer, mm, 3))
@@ -120,7 +120,7 @@ func (a *answer) padFindings(pads, other brakes.Pads, side brakes.Side, both boo
 			continue // the other side only repeats this one
 		}
 		g.lines = append(g.lines, []any{string(f.Side), string(f.Pattern), f.Text, f.Cause, f.Question})
-		a.say = append(a.say, upper(f.Text), "Likely cause: "+f.Cause, "Answer at the decision: "+f.Question)
+		a.say = append(a.say, f.Text, "Likely cause: "+f.Cause, "Answer at the decision: "+f.Question)
 	}
 	if len(g.lines) == 0 {
 		a.say = append(a.say, "The wear is even")

@@ -111,7 +111,7 @@ grade: pass, warn, major, dangerous or disregard.`,
 		a.result.add("exact", "Exact", exact(r.Percent))
 		a.result.add("lower_share", "Lower wheel of the higher", quantity.FromRat(new(big.Rat).Sub(big.NewRat(100, 1), r.Percent), quantity.Percent, 1))
 		a.result.add("grade", "Grade", r.Grade.String())
-		a.say = []string{upper(r.Text)}
+		a.say = []string{r.Text}
 		return a, a.effortOddities(t.Left, t.Right)
 	})
 }
@@ -174,7 +174,7 @@ func (q efficiencyQuestion) answer(now time.Time) (answer, error) {
 		return answer{}, fmt.Errorf("--system %q; expected service, secondary or parking", q.system)
 	}
 	a := answer{source: []string{"ΣF ÷ (m · 9.80665 m/s²) · 100, exact", sourceMOT}}
-	a.given.add("forces", "Efforts", bare(q.test.Efforts))
+	a.given.add("forces", "Efforts", quantities(q.test.Efforts))
 	a.given.add("mass", "Mass", q.test.Mass)
 	a.given.add("locked", "Wheels locked", q.test.Locked)
 	var percent *big.Rat
@@ -208,7 +208,7 @@ func (q efficiencyQuestion) answer(now time.Time) (answer, error) {
 	a.result.add("sum", "Sum of the efforts", sum)
 	a.result.add("required", "Required", q.required)
 	a.result.add("grade", "Grade", grade)
-	a.say = []string{upper(text)}
+	a.say = []string{text}
 	odd, err := brakes.MassOddities(q.test.Mass, q.plated)
 	if err != nil {
 		return answer{}, err

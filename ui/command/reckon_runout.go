@@ -71,7 +71,7 @@ func runout(r brakes.RunOut, w quantity.Window, within, resolution quantity.Quan
 		return answer{}, err
 	}
 	a := answer{source: []string{"TIR: largest less smallest reading, exact", sourceHarmonic, "waved above half, return to start: common practice, no source"}}
-	a.given.add("points", "Readings", bare(r.Readings))
+	a.given.add("points", "Readings", quantities(r.Readings))
 	a.given.add("return", "Back at the start", r.Return)
 	a.given.add("limit", "Limit", w.String())
 	a.result.add("tir", "Run-out (TIR)", tir)
@@ -207,7 +207,7 @@ func index(studs int, at []string, fits []int, limitTo quantity.Quantity) (answe
 			return answer{}, fmt.Errorf("--at %d: %w", k, err)
 		}
 		mountings = append(mountings, brakes.Mounting{Turned: k, Tilt: tilt})
-		given.lines = append(given.lines, []any{k, bare(readings)})
+		given.lines = append(given.lines, []any{k, quantities(readings)})
 	}
 	a.given.add("at", "Mountings", given)
 	s, err := brakes.Separate(studs, mountings)
@@ -240,18 +240,10 @@ func index(studs int, at []string, fits []int, limitTo quantity.Quantity) (answe
 		}
 		a.given.add("limit", "Limit", w.String())
 		a.result.add("cures", "Cures it", advice.Cures)
-		a.say = append(a.say, upper(advice.Text))
+		a.say = append(a.say, advice.Text)
 	} else if best >= 0 {
 		a.say = append(a.say, fmt.Sprintf("Best position that fits: turned by %d of %d studs, %s expected; fit it so and measure again", best, studs, approx(least, quantity.Millimetre, 3)))
 	}
 	a.result.add("positions", "Every stud position", g)
 	return a, nil
-}
-
-// upper gives a sentence its capital letter.
-func upper(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }

@@ -33,7 +33,7 @@ years, the model years position 10 may mean; slips, each with cause and meant.`,
 }
 
 func vin(text string, until int) (answer, error) {
-	a := answer{source: []string{"ISO 3779 for the form, 49 CFR 565.15 tables III and IV for the check digit and table VII for the year"}}
+	a := answer{source: []string{"ISO 3779 for the form, 49 CFR 565.15 tables III and IV for the check digit; the year from the table of 49 CFR 565"}}
 	a.given.add("number", "Number", text)
 	slips := grid{keys: []string{"cause", "meant"}, titles: []string{"Cause", "Meant"}}
 	for _, s := range brakes.KeyboardSlips(text) {
@@ -46,7 +46,7 @@ func vin(text string, until int) (answer, error) {
 		}
 		a.result.add("number", "Number", "")
 		a.result.add("why", "Because", err.Error())
-		a.say = append(a.say, upper(err.Error()))
+		a.say = append(a.say, err.Error())
 	} else {
 		c, err := v.CheckDigit()
 		if err != nil {
@@ -63,10 +63,10 @@ func vin(text string, until int) (answer, error) {
 		if text == "" {
 			text = "The check digit fits; it proves little, for exchanged characters of equal value fit too"
 		}
-		a.say = append(a.say, upper(text))
+		a.say = append(a.say, text)
 	}
 	for _, line := range slips.lines {
-		a.say = append(a.say, fmt.Sprintf("%s: %s was meant? Set the scanner right and scan again", upper(words(line[0])), line[1]))
+		a.say = append(a.say, fmt.Sprintf("%s: %s was meant? Set the scanner right and scan again", words(line[0]), line[1]))
 	}
 	if len(slips.lines) > 0 {
 		a.result.add("slips", "Scanner slips", slips)

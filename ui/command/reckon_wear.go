@@ -172,7 +172,7 @@ func regress(args []string, at, confidence string) (answer, error) {
 	}
 	a.result.add("intercept_exact", "Intercept, exact", line.Intercept.RatString())
 	a.result.add("slope_exact", "Slope, exact", line.Slope.RatString())
-	a.say = []string{fmt.Sprintf("y = %.6g + %.6g · x", intercept, slope)}
+	a.say = []string{fmt.Sprintf("The line is y = %.6g + %.6g · x", intercept, slope)}
 	if at == "" {
 		return a, nil
 	}

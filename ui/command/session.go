@@ -16,6 +16,8 @@ type session struct {
 	file *store.File
 	job  uint64            // 0 until it is opened
 	told map[string]string // the code each person has given rightly in this run
+	// quiet leaves out the remarks, for a history that is played and not read.
+	quiet bool
 }
 
 // reply is what became of one line.
@@ -83,7 +85,7 @@ func (s *session) do(l entryLine) reply {
 	} else {
 		err = r.doOne(s, who, l.intent.Interface().(job.Intent))
 	}
-	if len(r.events) > 0 {
+	if len(r.events) > 0 && !s.quiet {
 		r.remarks = newRemarks(before, r.card)
 	}
 	return r.ended(s, nil, err)
@@ -189,15 +191,16 @@ func needsCode(id string) job.Refused {
 	return job.Refused{{Code: job.CodeCode, Text: fmt.Sprintf("%s has not given a code in this run", id), WayOut: `add "code" to the line`}}
 }
 
-// newRemarks are those that the newest events brought.
+// newRemarks are those that the newest events brought, each wording once.
 func newRemarks(before, after *job.Card) []job.Remark {
-	had := map[job.Remark]bool{}
+	had := map[string]bool{}
 	for _, m := range before.Remarks() {
-		had[m] = true
+		had[m.Text] = true
 	}
 	var out []job.Remark
 	for _, m := range after.Remarks() {
-		if !had[m] {
+		if !had[m.Text] {
+			had[m.Text] = true
 			out = append(out, m)
 		}
 	}

@@ -127,10 +127,13 @@ func texts(qs []quantity.Quantity) []string {
 	return out
 }
 
-// bare is a list shown with its unit once at the end.
-func bare(qs []quantity.Quantity) string {
+// quantities is a list of values: a list of quantities in JSON, with its unit once in text.
+type quantities []quantity.Quantity
+
+// String is the list as text shows it.
+func (qs quantities) String() string {
 	if len(qs) == 0 {
-		return ""
+		return "none"
 	}
 	parts := make([]string, len(qs))
 	for i, q := range qs {
@@ -139,5 +142,5 @@ func bare(qs []quantity.Quantity) string {
 		}
 		parts[i] = q.Number
 	}
-	return strings.Join(parts, "  ") + "  " + string(qs[0].Unit)
+	return strings.Join(parts, " ") + " " + string(qs[0].Unit)
 }

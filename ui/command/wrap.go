@@ -74,7 +74,7 @@ func indent(block, by string) string {
 	return b.String()
 }
 
-// sentence gives a text its capital letter and its full stop.
+// sentence gives a text its full stop.
 func sentence(s string) string {
 	s = strings.TrimSpace(s)
 	if s == "" {
@@ -114,4 +114,12 @@ func table(titles []string, lines [][]string) string {
 		row(line)
 	}
 	return b.String()
+}
+
+// upper gives a sentence its capital letter.
+func upper(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
 }
