@@ -102,7 +102,13 @@ func decideOpen(o Open, ctx Context) ([]Event, error) {
 	if !ctx.By.MayDo(procedures.Mechanic) {
 		add(CodeRole, nameOf(ctx.By.Name)+" cannot open a job; a mechanic or the foreman does", "hand over to a mechanic or the foreman")
 	}
-	if len(o.OpenJobs) > 0 {
+	if o.Plan == nil {
+		add(CodeUnknown, "no procedure was chosen", "choose one from the list")
+	}
+	if len(o.Planted) > 0 && !o.Practice {
+		add(CodeValue, "faults are planted in practice jobs only", "make it a practice job")
+	}
+	if len(o.OpenJobs) > 0 && !o.Practice {
 		add(CodeFilled, fmt.Sprintf("vehicle %s has job %d open already", o.Vehicle.ID, o.OpenJobs[0]), "go on with that job")
 	}
 	if strings.TrimSpace(o.Complaint) == "" {
@@ -131,7 +137,8 @@ func decideOpen(o Open, ctx Context) ([]Event, error) {
 	}
 	return stamp(0, []Body{Opened{Number: o.Number, Vehicle: VehicleRef{o.Vehicle.ID, o.Vehicle.Name, o.Vehicle.VIN},
 		Complaint: strings.TrimSpace(o.Complaint), Customer: strings.TrimSpace(o.Customer), Odometer: odo, Traits: o.Plan.Traits,
-		Procedure: o.Procedure, Sheet: o.Sheet, Demo: o.Vehicle.Demo || o.Plan.Sheet.Demo}}, ctx), nil
+		Procedure: o.Procedure, Sheet: o.Sheet, Demo: o.Vehicle.Demo || o.Plan.Sheet.Demo,
+		Practice: o.Practice, Planted: o.Planted, History: o.History}}, ctx), nil
 }
 
 func (c *Card) decideEnter(in Enter, ctx Context) ([]Body, error) {

@@ -24,21 +24,63 @@ func Fold(plan *procedures.Plan, events []Event) (*Card, error) {
 	for i := range plan.Nodes {
 		c.Stages[i].Node = &plan.Nodes[i]
 	}
+	if err := c.take(0, events); err != nil {
+		return nil, err
+	}
+	return c, nil
+}
+
+// With returns the card after some more events; the card itself stays as it is. It says the same as
+// Fold over the whole, in the time the new events take.
+func (c *Card) With(events []Event) (*Card, error) {
+	next := c.clone()
+	next.Events = append(slices.Clip(c.Events), events...)
+	if err := next.take(len(c.Events), events); err != nil {
+		return nil, err
+	}
+	return next, nil
+}
+
+// take applies events that follow the first done ones, and works out where the job stands then.
+func (c *Card) take(done int, events []Event) error {
 	for i, e := range events {
-		if e.Seq != uint32(i+1) {
-			return nil, fmt.Errorf("event %d stands in place %d", e.Seq, i+1)
+		if e.Seq != uint32(done+i+1) {
+			return fmt.Errorf("event %d stands in place %d", e.Seq, done+i+1)
 		}
 		if err := c.apply(e); err != nil {
-			return nil, fmt.Errorf("event %d: %w", e.Seq, err)
+			return fmt.Errorf("event %d: %w", e.Seq, err)
 		}
 		data, err := Encode(e)
 		if err != nil {
-			return nil, err
+			return err
 		}
 		c.Head = Link(c.Head, data)
 	}
 	c.settle()
-	return c, nil
+	return nil
+}
+
+// clone copies everything apply and settle change.
+func (c *Card) clone() *Card {
+	next := *c
+	next.Stages = slices.Clone(c.Stages)
+	for i := range next.Stages {
+		s := &next.Stages[i]
+		s.Attempts = slices.Clone(s.Attempts)
+		for k := range s.Attempts {
+			a := &s.Attempts[k]
+			a.Entries = slices.Clone(a.Entries)
+			a.Checks, a.Questions, a.Blinds = slices.Clip(a.Checks), slices.Clip(a.Questions), slices.Clip(a.Blinds)
+		}
+	}
+	p := &next.People
+	p.Holds, p.Advice = slices.Clone(p.Holds), slices.Clone(p.Advice)
+	p.Declared, p.Deviations, p.Addenda, p.Acts = slices.Clip(p.Declared), slices.Clip(p.Deviations), slices.Clip(p.Addenda), slices.Clip(p.Acts)
+	p.Answers, p.Swaps, p.Finds = slices.Clip(p.Answers), slices.Clip(p.Swaps), slices.Clip(p.Finds)
+	if p.Withheld != nil {
+		p.Withheld = &p.Holds[len(p.Holds)-1]
+	}
+	return &next
 }
 
 func (c *Card) apply(e Event) error {
@@ -178,6 +220,7 @@ func (c *Card) settle() {
 	safe := c.makeSafe()
 	for i := range c.Stages {
 		s := &c.Stages[i]
+		s.Settled, s.StaleBy = false, nil
 		before := true
 		for _, r := range s.Node.After {
 			before = before && c.Stage(r).Settled

@@ -41,7 +41,7 @@ func (c *Card) Next() procedures.Ref {
 	best, rank := procedures.Ref{}, 0
 	for i := range c.Stages {
 		s := &c.Stages[i]
-		before := s.Node.Stage.Early || c.afterSettled(s)
+		before := c.afterSettled(s)
 		r := 0
 		switch {
 		case s.Status == Begun && before:

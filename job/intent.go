@@ -32,6 +32,9 @@ type Open struct {
 	Procedure Pinned
 	Sheet     Pinned
 	OpenJobs  []uint64 // jobs of this vehicle that are not finished
+	Practice  bool
+	Planted   []string    // practice: the faults put there to be found
+	History   []PastValue // what earlier visits of the vehicle measured
 }
 
 // Enter records one value.

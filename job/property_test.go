@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
 
 	"bay.example/pawl/job"
@@ -137,7 +138,21 @@ func TestNoWayAroundTheGates(t *testing.T) {
 					t.Fatalf("signed with blockers: %v", b)
 				}
 			}
-			p.card = fold(t, plan, append(append([]job.Event{}, p.card.Events...), events...))
+			before := p.card.Head
+			next, err := p.card.With(events)
+			if err != nil {
+				t.Fatalf("Decide wrote what the card refuses: %v", err)
+			}
+			if rapid.IntRange(0, 39).Draw(t, "compare") == 0 {
+				whole := fold(t, plan, append(append([]job.Event{}, p.card.Events...), events...))
+				if diff := cmp.Diff(stand(whole), stand(next), cmpopts.EquateEmpty()); diff != "" {
+					t.Fatalf("With and Fold disagree (-fold +with):\n%s", diff)
+				}
+			}
+			if p.card.Head != before || len(p.card.Events)+len(events) != len(next.Events) {
+				t.Fatal("With changed the card it was given")
+			}
+			p.card = next
 			if p.card.Released != nil {
 				released++
 				checkReleased(t, p.card)
@@ -150,6 +165,24 @@ func TestNoWayAroundTheGates(t *testing.T) {
 		t.Error("no random job ever reached its release; the test looks at nothing")
 	}
 	t.Logf("%d random jobs reached their release", released)
+}
+
+// stand puts into words where a job stands, for comparing two ways of getting there.
+func stand(c *job.Card) []string {
+	out := []string{c.Head.String()}
+	for i := range c.Stages {
+		s := &c.Stages[i]
+		out = append(out, fmt.Sprintf("%s %v settled %v attempts %d stale by %v", s.Node.Ref, s.Status, s.Settled, len(s.Attempts), s.StaleBy))
+		for _, a := range s.Attempts {
+			for _, e := range a.Entries {
+				out = append(out, fmt.Sprintf("%s %d %s %s %v replaced %d broken %v", s.Node.Ref, a.No, e.Check, e.Item, e.Verdict, e.ReplacedBy, e.Broken))
+			}
+		}
+	}
+	for _, st := range c.Open {
+		out = append(out, fmt.Sprintf("%s since %d", st.Ref, st.Since.Seq))
+	}
+	return out
 }
 
 func fold(t *rapid.T, plan *procedures.Plan, events []job.Event) *job.Card {

@@ -159,6 +159,9 @@ func (w *Walker) tool(pc *procedures.PlanCheck, ctx job.Context) (with, value st
 			continue
 		}
 		for _, u := range in.Scales {
+			if !u.Same(expected(pc)) {
+				continue
+			}
 			q := w.middle(pc, u, in.Resolution.Places())
 			if in.Reads(q) == nil {
 				return in.ID, q.String(), nil
@@ -166,6 +169,17 @@ func (w *Walker) tool(pc *procedures.PlanCheck, ctx job.Context) (with, value st
 		}
 	}
 	return "", "", fmt.Errorf("no instrument of the register can give %q (%v)", pc.Title, pc.Tools)
+}
+
+// expected is the unit a check is read in.
+func expected(pc *procedures.PlanCheck) quantity.Unit {
+	switch {
+	case pc.Nominal != nil:
+		return pc.Nominal.Window.Unit()
+	case pc.Window != nil:
+		return pc.Window.Window.Unit()
+	}
+	return quantity.Unit(pc.Unit)
 }
 
 // middle is a value inside the check's window: its target, the middle, or well on the right side of
@@ -176,7 +190,7 @@ func (w *Walker) middle(pc *procedures.PlanCheck, u quantity.Unit, places int) q
 		win = pc.Nominal
 	}
 	if win == nil || pc.Kind == procedures.RunOut {
-		return plausible(u)
+		return quantity.FromRat(plausible(u).Rat(), u, places)
 	}
 	x := win.Window
 	low, high := x.Low, x.High
