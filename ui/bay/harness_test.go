@@ -117,7 +117,7 @@ func instruments() []register.Instrument {
 		tool("W3", register.SettingWrench, "10 N·m", "60 N·m", "0.5 N·m", "4 %", "2026-02-01", register.InUse),
 		tool("W4", register.DialWrench, "10 N·m", "60 N·m", "0.5 N·m", "4 %", "2026-10-01", register.Dropped),
 		tool("P1", register.PadGauge, "1 mm", "25 mm", "0.1 mm", "0.1 mm", "2026-10-01", register.InUse),
-		tool("D1", register.DialGauge, "0.01 mm", "10 mm", "0.01 mm", "0.01 mm", "2026-10-01", register.InUse),
+		tool("D1", register.DialGauge, "0 mm", "10 mm", "0.01 mm", "0.01 mm", "2026-10-01", register.InUse),
 	}
 }
 

@@ -229,6 +229,12 @@ func (s *jobScreen) entered(e *Env, b job.Entered, events int) Action {
 		}
 		said += ": it blocks the signature"
 	}
+	for _, f := range s.figures(b.Check) {
+		said += "; " + f.Name + " " + f.Value.String() + " " + strings.ToUpper(verdictWord(f.Verdict))
+		if f.Verdict == quantity.Outside {
+			role = draw.Bad
+		}
+	}
 	if s.allIn() {
 		said += ". Every item has its value: S signs"
 	}

@@ -90,13 +90,21 @@ func (s *jobScreen) exceptionLines(t *draw.Theme, w int) []string {
 
 // exceptionText is the list of exceptions with its heading.
 func (s *jobScreen) exceptionText() []line {
-	list := s.exceptions()
+	list := s.card.Exceptions()
 	if len(list) == 0 {
 		return []line{{role: draw.Good, text: "Nothing in this job was out of the ordinary."}}
 	}
 	out := []line{{role: draw.Warn, text: fmt.Sprintf(" READ FIRST: %d exceptions ", len(list))}}
 	for _, x := range list {
-		out = append(out, line{text: "- " + x, indent: 2})
+		role, mark := draw.Text, "-"
+		if x.Strong {
+			role, mark = draw.Title, "!"
+		}
+		text := x.Text
+		if x.Stage != (procedures.Ref{}) {
+			text = s.title(x.Stage) + ": " + text
+		}
+		out = append(out, line{role: role, head: mark, indent: 3, text: text})
 	}
 	return out
 }
@@ -108,13 +116,6 @@ func (s *jobScreen) rows(e *Env, w, n int) []string {
 	if len(items) == 0 {
 		return []string{t.Style(draw.Text, "This stage asks for no value; S signs it.")}
 	}
-	n = max(n, 1)
-	first, last := 0, len(items)
-	if last > n {
-		n = max(n-1, 1)
-		first = inView(min(max(s.item-n/2, 0), len(items)), s.item, n, len(items))
-		last = first + n
-	}
 	names := 0
 	for _, it := range items {
 		names = max(names, draw.Width(t.Plain(label(it))))
@@ -124,12 +125,37 @@ func (s *jobScreen) rows(e *Env, w, n int) []string {
 	} else {
 		names = min(names, w-24)
 	}
-	var out []string
-	for i := first; i < last; i++ {
-		out = append(out, s.row(e, items[i], i == s.item, names, w))
+	var all []string
+	at := 0
+	for i, it := range items {
+		if i == s.item {
+			at = len(all)
+		}
+		all = append(all, s.row(e, it, i == s.item, names, w))
+		if i+1 == len(items) || items[i+1].check.ID != it.check.ID {
+			all = append(all, s.figureRows(e, it.check, names)...)
+		}
 	}
-	if last-first < len(items) {
-		out = append(out, t.Style(draw.Faint, fmt.Sprintf("  %s %d above, %d below", t.Glyphs.Cut, first, len(items)-last)))
+	n = max(n, 1)
+	if len(all) <= n {
+		return all
+	}
+	n = max(n-1, 1)
+	first := inView(max(at-n/2, 0), at, n, len(all))
+	return append(all[first:first+n:first+n], t.Style(draw.Faint, fmt.Sprintf("  %s %d above, %d below", t.Glyphs.Cut, first, len(all)-first-n)))
+}
+
+// figureRows are the values worked out of a check, such as the run-out, with their verdict.
+func (s *jobScreen) figureRows(e *Env, pc *procedures.PlanCheck, names int) []string {
+	t := e.Theme
+	var out []string
+	for _, f := range s.figures(pc.ID) {
+		text := "  " + t.Style(draw.Text, draw.Pad(t.Truncate(t.Plain("= "+f.Name), names), names)) + "  " +
+			t.Style(draw.Title, draw.PadLeft(t.Plain(e.number(f.Value)), 11)) + " " + t.Badge(verdictState(f.Verdict))
+		if f.Window != nil {
+			text += t.Style(draw.Faint, " "+e.decimals(windowWords(f.Window.Window)))
+		}
+		out = append(out, text)
 	}
 	return out
 }
@@ -166,6 +192,9 @@ func (s *jobScreen) row(e *Env, it item, focus bool, names, w int) string {
 		return out + t.Style(draw.Text, gap+" "+t.Mark(draw.Missing)+" "+strings.ToLower(draw.Missing.Word()))
 	}
 	value := t.Plain(shown(it.entry))
+	if numeric(it.check.Kind) {
+		value = t.Plain(e.number(it.entry.Value))
+	}
 	if numeric(it.check.Kind) {
 		out += t.Style(draw.Title, draw.PadLeft(value, 11)) + " " + t.Badge(verdictState(it.entry.Verdict))
 	} else {
@@ -332,7 +361,7 @@ func (s *jobScreen) numberLines(e *Env, it item, w int) []string {
 	if it.check.Kind == procedures.RunOut {
 		words = "run-out of the whole set "
 	}
-	out = append(out, t.Truncate(t.Style(draw.Text, words)+t.Style(draw.Title, windowWords(win.Window))+t.Style(draw.Faint, "   "+win.Document+", "+win.Revision), w))
+	out = append(out, t.Truncate(t.Style(draw.Text, words)+t.Style(draw.Title, e.decimals(windowWords(win.Window)))+t.Style(draw.Faint, "   "+win.Document+", "+win.Revision), w))
 	if g, ok := s.gauge(e, it, win); ok {
 		out = append(out, strings.Split(g.Draw(t, w), "\n")...)
 	}
@@ -434,10 +463,13 @@ func amount(q quantity.Quantity) draw.Amount {
 	return draw.Amount{At: q.Float(), Text: q.Number}
 }
 
-// figures are the values worked out of a set, such as the run-out, with their verdict.
-func (s *jobScreen) figures() []job.Valued {
+// figures are the values worked out of a check, such as the run-out.
+func (s *jobScreen) figures(check string) []job.Valued {
 	var out []job.Valued
 	for _, res := range s.card.Results(s.at) {
+		if res.Check.ID != check {
+			continue
+		}
 		for _, v := range res.Values {
 			if v.Entry == nil {
 				out = append(out, v)

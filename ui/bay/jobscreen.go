@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
 	"bay.example/pawl/ui/draw"
@@ -25,6 +26,8 @@ type jobScreen struct {
 	toolBy   map[string]string // who chose it
 	with     *job.AdapterUse   // the adapter on the wrench
 	want     *job.Enter        // what waits for a tool, a reason or a second person
+	checkers []register.Person // who may countersign, then the one who does
+	stopKind string            // chosen for the stop that is being written down
 	brokenAt *job.Broken       // the pass broken off on the stage shown
 }
 
@@ -179,10 +182,13 @@ func (s *jobScreen) place(e *Env, v loaded) {
 	}
 }
 
-// present is the stage work stands at: one begun, else a stale one, else the first that is ready,
-// else the first that waits for a second person.
+// present is the stage work stands at; when nothing is left to do, the first that waits for a second
+// person, else the last.
 func (s *jobScreen) present() procedures.Ref {
-	for _, want := range []job.Status{job.Begun, job.Stale, job.Ready, job.SecondOwed} {
+	if r := s.card.Next(); r != (procedures.Ref{}) {
+		return r
+	}
+	for _, want := range []job.Status{job.SecondOwed} {
 		for i := range s.card.Stages {
 			if s.card.Stages[i].Status == want {
 				return s.card.Stages[i].Node.Ref

@@ -5,8 +5,6 @@ import (
 	"strings"
 
 	"bay.example/pawl/job"
-	"bay.example/pawl/job/quantity"
-	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
 	"bay.example/pawl/ui/draw"
@@ -18,6 +16,7 @@ const (
 	secondName = "countersign"
 	againName  = "again"
 	wordsName  = "again, own words"
+	kindName   = "kind of stop"
 	pauseName  = "pause"
 	resumeName = "resume"
 	stageName  = "stage"
@@ -56,10 +55,17 @@ func (s *jobScreen) answer(e *Env, a Answer) Action {
 		return s.againChosen(e, a.Value.(int))
 	case wordsName:
 		return s.do(e, job.Again{Stage: s.at, Reason: a.Value.(string)})
+	case kindName:
+		s.stopKind = job.StopKinds()[a.Value.(int)]
+		return Ask{Name: pauseName, Dialog: newForm("Stop: "+s.stopKind, s.stopLines(), stopFields(s.stopKind))}
 	case pauseName:
-		return s.do(e, job.Pause{Note: a.Value.(string)})
+		return s.do(e, stopped(s.stopKind, a.Value.([]string)))
 	case resumeName:
-		return s.do(e, job.Resume{})
+		return s.do(e, job.Resume{Read: s.card.ReadBack()})
+	case checkerName:
+		return s.checkerChosen(e, a.Value.(int))
+	case checkName:
+		return s.checked(e, a.Value.([]string))
 	case signName, secondName, slipName:
 		return s.vouchedFor(e, a)
 	}
@@ -142,7 +148,7 @@ func (s *jobScreen) whatIsSigned(e *Env) []line {
 	for _, cl := range st.Node.Clears {
 		out = append(out, line{role: draw.Good, text: "Puts back: " + s.stateTitle(cl.State)})
 	}
-	if job.SecondNeeded(st.Node.Stage, job.Who{Role: e.Person.Role}) {
+	if job.SecondOwedBy(st.Node, e.Person) {
 		out = append(out, line{role: draw.Warn, text: " A second person has to look and countersign after this. "})
 	}
 	if st.Node.Stage.Act == procedures.Release {
@@ -170,57 +176,6 @@ func (s *jobScreen) signed(b job.Signed) Action {
 	was := s.card.Stage(b.Stage).Node
 	s.goStage(s.present())
 	return Say{Text: "Signed: " + job.Title(was), Role: draw.Good}
-}
-
-// countersign asks for the second person.
-func (s *jobScreen) countersign(*Env) Action {
-	st := s.stage()
-	n, want := s.number, job.Countersign{Stage: s.at}
-	text := []line{{text: fmt.Sprintf("Look at the work itself, then sign: %s, done by %s.", job.Title(st.Node), doers(st.Current()))},
-		{role: draw.Faint, text: "The one who works stays signed in."}}
-	return secondDialog{s, text, func(f *store.File, who store.Actor) (any, error) {
-		c, ev, err := f.Do(n, who, want)
-		return recorded{c, ev}, err
-	}}.ask()
-}
-
-// secondDialog is the question for a second person under a stage.
-type secondDialog struct {
-	s    *jobScreen
-	text []line
-	do   func(f *store.File, who store.Actor) (any, error)
-}
-
-// ask lists everybody; who may not is refused with the reason when the code was given.
-func (d secondDialog) ask() Action {
-	return Ask{Name: secondName, Dialog: &second{who: newWho("Countersign: "+job.Title(d.s.stage().Node), d.text, nil, d.do), s: d.s}}
-}
-
-// second is the who dialog whose list is those who did not do the work themselves.
-type second struct {
-	*who
-	s *jobScreen
-}
-
-// Update fills the list from the register of the moment.
-func (d *second) Update(e *Env, in Input) Action {
-	if len(d.pick.people) == 0 {
-		d.pick.people = d.s.others(e)
-	}
-	return d.who.Update(e, in)
-}
-
-// others lists the qualified people without a hand in the present attempt.
-func (s *jobScreen) others(e *Env) []register.Person {
-	var out []register.Person
-	for _, p := range working(e.Register, "") {
-		ctx := e.Context()
-		ctx.By = p
-		if len(s.card.SecondBlockers(s.at, ctx)) == 0 {
-			out = append(out, p)
-		}
-	}
-	return out
 }
 
 func doers(a *job.Attempt) string {
@@ -254,28 +209,6 @@ func (s *jobScreen) againChosen(e *Env, n int) Action {
 		return s.do(e, job.Again{Stage: s.at, Rework: rw[n].ID})
 	}
 	return Ask{Name: wordsName, Dialog: newWords("Why is it done again?", []line{{text: job.Title(s.stage().Node)}}, "Type in a few words why it is done again")}
-}
-
-// pause asks for words, or shows what stands open before the job goes on.
-func (s *jobScreen) pause(*Env) Action {
-	if s.card.Paused == nil {
-		return Ask{Name: pauseName, Dialog: newWords("Why does the job stop?", s.stopLines(), "Type in a few words why the job stops")}
-	}
-	d := newYesNo("Go on with the job?", fmt.Sprintf("Paused by %s: %s. Read this at the vehicle:", s.card.Paused.By.Name, s.card.PauseFor))
-	d.lines = s.stopLines()
-	return Ask{Name: resumeName, Dialog: d}
-}
-
-// stopLines is what stands open, with what to do about it while the job stops.
-func (s *jobScreen) stopLines() []line {
-	if len(s.card.Open) == 0 {
-		return []line{{role: draw.Good, text: "Nothing stands open."}}
-	}
-	out := []line{{role: draw.Title, text: "Standing open:"}}
-	for _, o := range s.card.Open {
-		out = append(out, line{text: "- " + s.stateTitle(o.Ref) + ": " + o.State.IfStopped, indent: 2})
-	}
-	return out
 }
 
 // broken is the torque pass that was broken off and has to start again, on the stage shown.
@@ -322,51 +255,4 @@ func (s *jobScreen) brokenWords(b *job.Broken) string {
 		}
 	}
 	return fmt.Sprintf("Interrupted after %s (%d of %d): the pass starts again at %s", b.Last, n, of, first)
-}
-
-// exceptions lists what the foreman reads before a release: everything that was not plain.
-func (s *jobScreen) exceptions() []string {
-	var out []string
-	for i := range s.card.Stages {
-		st := &s.card.Stages[i]
-		title := job.Title(st.Node)
-		for k := range st.Attempts {
-			a := &st.Attempts[k]
-			if k > 0 {
-				out = append(out, fmt.Sprintf("%s: attempt %d, %s", title, a.No, a.Reason))
-			}
-			if a.NoSecond && k == len(st.Attempts)-1 {
-				out = append(out, title+": no second person was there to look")
-			}
-			for _, x := range a.Entries {
-				what := label(item{check: st.Node.Check(x.Check), name: x.Item})
-				switch {
-				case x.Replaces != 0:
-					out = append(out, fmt.Sprintf("%s: %s corrected to %s, %s", title, what, shown(&x), x.Reason))
-				case x.Verdict == quantity.Outside || x.Verdict == quantity.NotProven:
-					out = append(out, fmt.Sprintf("%s: %s %s was %s", title, what, shown(&x), strings.ToUpper(x.Verdict.String())))
-				case x.Broken:
-					out = append(out, fmt.Sprintf("%s: %s %s belongs to a pass broken off", title, what, shown(&x)))
-				}
-			}
-			at := allAtOnce(a)
-			for _, pc := range st.Node.Checks {
-				if n := at[pc.ID]; n > 0 {
-					out = append(out, fmt.Sprintf("%s: %d of %s confirmed all at once", title, n, pc.Title))
-				}
-			}
-		}
-	}
-	return out
-}
-
-// allAtOnce counts the entries of each check that one confirmation made together.
-func allAtOnce(a *job.Attempt) map[string]int {
-	n := map[string]int{}
-	for _, x := range a.Entries {
-		if x.AllAtOnce && x.Counts() {
-			n[x.Check]++
-		}
-	}
-	return n
 }

@@ -68,36 +68,27 @@ func (s *jobScreen) history(e *Env, w int) []string {
 	return drawLines(e.Theme, out, w)
 }
 
-// picture draws the set in focus where there is room: the pad, the disc, the curve of the dial, and
-// the figures worked out of it.
+// picture draws the set in focus where there is room: the pad, the disc, or the curve of the dial.
 func (s *jobScreen) picture(e *Env, w, room int) []string {
-	t := e.Theme
-	var out []string
-	for _, f := range s.figures() {
-		text := t.Style(draw.Text, "  "+f.Name+" ") + t.Style(draw.Title, f.Value.String()) + " " + t.Badge(verdictState(f.Verdict))
-		if f.Window != nil {
-			text += t.Style(draw.Faint, " "+f.Window.Window.String())
-		}
-		out = append(out, t.Truncate(text, w))
-	}
 	it, ok := s.current()
 	if !ok || s.closed() != "" {
-		return out[:min(len(out), max(room, 0))]
+		return nil
 	}
-	room -= len(out) + 1
+	t := e.Theme
+	room--
 	var block string
 	switch points := s.points(it.check); {
-	case it.check.Kind == procedures.RunOut && room >= 10:
+	case it.check.Kind == procedures.RunOut && room >= 8:
 		block = s.curve(t, points, it).Draw(t, w, min(room, 12))
 	case it.check.Kind == procedures.Thickness && len(points) == 4 && isPads(it.check) && room >= 7:
 		block = s.pads(points, it).Draw(t, min(w, 64))
 	case it.check.Kind == procedures.Thickness && len(points) > 4 && room >= 11:
 		block = s.ring(points, it).Draw(t, min(w, 40), min(room, 13))
 	}
-	if block != "" {
-		out = append(append(out, ""), strings.Split(block, "\n")...)
+	if block == "" {
+		return nil
 	}
-	return out[:min(len(out), max(room+len(out), 0))]
+	return append([]string{""}, strings.Split(block, "\n")...)
 }
 
 // points are the amounts of a set in order; those not entered are empty.
@@ -202,7 +193,7 @@ func (s *jobScreen) curve(t *draw.Theme, points []draw.Amount, it item) draw.Cur
 		return c
 	}
 	c.Fit = &draw.Harmonic{Mean: sum / float64(len(mm)), Amplitude: h.Amplitude, Peak: h.HighSpot}
-	for _, f := range s.figures() {
+	for _, f := range s.figures(it.check.ID) {
 		if f.Name == job.FigureRunOut {
 			c.Note = "run-out " + f.Value.String() + fmt.Sprintf(", high spot at %.0f%s", h.HighSpot, t.Plain("°"))
 		}

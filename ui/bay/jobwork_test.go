@@ -253,9 +253,10 @@ func TestDraftOfATextSurvivesRestart(t *testing.T) {
 func TestPauseAndResume(t *testing.T) {
 	r := atBolts(t)
 	r.keys("P")
-	r.sees("Standing open")
-	r.keys("Enter")
-	r.sees("Type in a few words")
+	r.sees("As the vehicle stands")
+	r.both("stop-kinds")
+	r.keys("1 Enter")
+	r.sees("is empty; type it")
 	r.type_("phone")
 	r.keys("Enter")
 	r.sees("PAUSED")
@@ -263,11 +264,27 @@ func TestPauseAndResume(t *testing.T) {
 	r.keys("1")
 	r.sees("The job is paused")
 	r.keys("P")
-	r.sees("Read this at the vehicle")
-	r.both("resume")
+	r.sees("Go on with the job?")
 	r.keys("Enter")
 	r.sees("Enter answers nothing here")
 	r.keys("1")
+	r.sees("The job goes on")
+}
+
+func TestStopSheetIsReadBack(t *testing.T) {
+	r := atBolts(t)
+	r.keys("P 4")
+	for _, v := range []string{"pads", "shelf 3", "board", "ext 12"} {
+		r.type_(v)
+		r.keys("Enter")
+	}
+	r.sees("PAUSED")
+	r.keys("P")
+	r.sees("Read at the vehicle: 1 of 5")
+	r.both("read-back")
+	r.keys("1 1 2")
+	r.sees("PAUSED")
+	r.keys("P 1 1 1 1 1")
 	r.sees("The job goes on")
 }
 
@@ -416,7 +433,7 @@ var _ = show(
 	}},
 	state{"job, paused", func(t *testing.T) *run {
 		r := atBolts(t)
-		r.keys("P x Enter")
+		r.keys("P 1 x Enter")
 		return r
 	}},
 	state{"job, why", func(t *testing.T) *run {

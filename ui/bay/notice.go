@@ -2,7 +2,6 @@ package bay
 
 import (
 	"strings"
-	"unicode"
 
 	"bay.example/pawl/ui/draw"
 )
@@ -131,13 +130,4 @@ func headed(t *draw.Theme, l line, w int) []string {
 		out = append(out, t.Style(draw.Title, draw.Pad(head, l.indent))+t.Style(l.role, row))
 	}
 	return out
-}
-
-// sentence begins with a capital letter.
-func sentence(s string) string {
-	r := []rune(s)
-	if len(r) > 0 {
-		r[0] = unicode.ToUpper(r[0])
-	}
-	return string(r)
 }
