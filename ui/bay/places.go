@@ -1,6 +1,5 @@
 package bay
 
-func newFinished() Screen { return newPlace("Finished jobs") }
 func newRegister() Screen { return newPlace("Register") }
 
 // place is an empty screen under a title.

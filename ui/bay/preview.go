@@ -95,14 +95,6 @@ func (p *preview) stages(plan *procedures.Plan, applies []procedures.Applies) {
 	p.add(draw.Faint, 0, "%s", strings.Join(parts, ", "))
 }
 
-// plural is a count with its noun.
-func plural(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
-}
-
 // states lists what the job opens and where it is put back, in the order of the stages.
 func (p *preview) states(plan *procedures.Plan, applies []procedures.Applies) {
 	back := map[procedures.StateRef]string{}

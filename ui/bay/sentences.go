@@ -1,6 +1,7 @@
 package bay
 
 import (
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -35,4 +36,15 @@ func (e *Env) decimals(text string) string {
 		parts[i] = strings.ReplaceAll(parts[i], ".", ",")
 	}
 	return strings.Join(parts, "..")
+}
+
+// plural is a count with its noun.
+func plural(n int, noun string) string {
+	switch {
+	case n == 1:
+		return "1 " + noun
+	case strings.HasSuffix(noun, "y"):
+		return strconv.Itoa(n) + " " + strings.TrimSuffix(noun, "y") + "ies"
+	}
+	return strconv.Itoa(n) + " " + noun + "s"
 }
