@@ -9,11 +9,8 @@ import (
 
 	"bay.example/pawl/job"
 	"bay.example/pawl/job/quantity"
-	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 )
-
-func reflectPerson(p register.Person) reflect.Value { return reflect.ValueOf(&p) }
 
 // eventObject is an event as JSON shows it. The members of the body are its fields in snake form;
 // what is empty is left out.

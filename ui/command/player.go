@@ -103,7 +103,10 @@ func (p *player) print(r reply) error {
 		p.stage = head
 		b.WriteString("\n" + ruled("DEMO: "+head))
 	}
-	who := personOf(p.file.Register(), r.line.by)
+	who := r.line.by
+	if person, ok := p.file.Register().Person(who); ok {
+		who = person.Name
+	}
 	lead := pad(who, 6) + " "
 	for _, words := range merged(r.card, r.events) {
 		b.WriteString(wrap(words, textWidth, "  "+lead, "         "))

@@ -31,12 +31,13 @@ expanded uncertainty of the reading. --error with --resolution is the instrument
 itself: for a torque the wrench's error in per cent and its scale step, for a
 length the error limit and the step, from which the uncertainty follows.
 
-Result: simple and guarded, each "inside", "outside" or "not proven";
-uncertainty; probability that the true value conforms (information, it decides
-nothing); hint, the slip that would explain a value outside.`,
+Result: simple, "inside" or "outside"; with an instrument also guarded, "inside",
+"outside" or "not proven", and uncertainty and probability that the true value
+conforms (information, it decides nothing), or for a torque lowest and highest,
+what the bolt may have; hint, the slip that would explain a value outside.`,
 		Args: exactArgs(2, "a window and a value"),
 	}
-	c.Flags().StringVar(&errorText, "error", "", "error limit: per cent of the value, or in its unit")
+	c.Flags().StringVar(&errorText, "error", "", "error limit: a bare number is per cent for a torque, else in the unit of the value")
 	c.Flags().StringVar(&resolutionText, "resolution", "", "smallest step the instrument shows")
 	c.Flags().StringVar(&uncertaintyText, "uncertainty", "", "expanded uncertainty of the reading")
 	return p.reckon(c, func(args []string) (answer, error) {
@@ -60,7 +61,11 @@ nothing); hint, the slip that would explain a value outside.`,
 			}
 			return a, a.judge(w, q, u)
 		}
-		limit, err := optional(errorText, quantity.Percent, "--error")
+		unit := q.Unit
+		if w.Dimension() == quantity.Torque {
+			unit = quantity.Percent
+		}
+		limit, err := optional(errorText, unit, "--error")
 		if err != nil {
 			return answer{}, err
 		}
@@ -126,6 +131,17 @@ func uncertaintyOf(q, limit, resolution quantity.Quantity) (quantity.Quantity, e
 
 // judge adds both acceptance rules, the probability and a hint.
 func (a *answer) judge(w quantity.Window, q, u quantity.Quantity) error {
+	if u.IsZero() {
+		v, err := w.Judge(q)
+		if err != nil {
+			return err
+		}
+		a.result.add("simple", "Simple acceptance", v.String())
+		a.say = append(a.say, verdictSentence(w, q, u, v))
+		a.hint(w, q, v)
+		a.source = append(a.source, sourceGuard)
+		return nil
+	}
 	d, err := brakes.Decide(w, q, u)
 	if err != nil {
 		return err

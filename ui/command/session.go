@@ -3,9 +3,9 @@ package command
 import (
 	"errors"
 	"fmt"
+	"reflect"
 
 	"bay.example/pawl/job"
-	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
 )
@@ -73,7 +73,7 @@ func (s *session) do(l entryLine) reply {
 		if err != nil || len(refused) > 0 {
 			return r.ended(s, refused, err)
 		}
-		l.intent.Field(n.index).Set(reflectPerson(p.Person))
+		l.intent.Field(n.index).Set(reflect.ValueOf(&p.Person))
 	}
 	before, err := s.file.Load(s.job)
 	if err != nil {
@@ -225,12 +225,4 @@ func entryOf(c *job.Card, e job.Event) *job.Entry {
 		}
 	}
 	return nil
-}
-
-// personOf is used where a reply needs a name.
-func personOf(r register.Register, id string) string {
-	if p, ok := r.Person(id); ok {
-		return p.Name
-	}
-	return id
 }
