@@ -121,6 +121,8 @@ var readers = map[kind]func([]byte) (Body, error){
 	kindFollowUp:      into[FollowUp],
 	kindAnswered:      into[Answered],
 	kindFound:         into[Found],
+	kindTraitChanged:  into[TraitChanged],
+	kindSheetAdopted:  into[SheetAdopted],
 }
 
 func decodeBody(k kind, data []byte) (Body, error) {

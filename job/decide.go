@@ -162,7 +162,7 @@ func (c *Card) decideEnter(in Enter, ctx Context) ([]Body, error) {
 		attempt = a.No
 		if a.stale {
 			attempt++
-			bodies = append(bodies, Reopened{Stage: in.Stage, Attempt: attempt, Reason: fmt.Sprintf("rests on %s, which was done again", c.title(a.staleBy))})
+			bodies = append(bodies, Reopened{Stage: in.Stage, Attempt: attempt, Reason: c.StaleWhy(in.Stage)})
 		}
 	}
 	e, err := c.enterOne(s, pc, in, ctx, attempt, len(bodies) > 0)

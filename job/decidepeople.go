@@ -61,6 +61,10 @@ func (c *Card) decideWords(want Intent, ctx Context) ([]Body, error) {
 		return c.decideFollow(w, ctx)
 	case AnswerQuestion:
 		return c.decideAnswer(w, ctx)
+	case ChangeTrait:
+		return c.decideTrait(w, ctx)
+	case AdoptSheet:
+		return c.decideAdopt(w, ctx)
 	case FindFault:
 		if !c.Opened.Practice {
 			return nil, refuse(CodeUnknown, procedures.Ref{}, "this is no practice job; a fault is a finding", "record it at its stage")

@@ -60,6 +60,8 @@ const (
 	kindFollowUp      kind = 26
 	kindAnswered      kind = 27
 	kindFound         kind = 28
+	kindTraitChanged  kind = 29
+	kindSheetAdopted  kind = 30
 )
 
 // Opened is the first event of every job.

@@ -35,6 +35,8 @@ const (
 	ExUnsure        = "somebody was fetched"
 	ExWithheld      = "withheld"
 	ExQuestion      = "question answered"
+	ExTrait         = "trait changed"
+	ExSheet         = "spec sheet changed"
 )
 
 // Exceptions lists everything the foreman reads before he releases, the strongest first, then in
@@ -60,6 +62,12 @@ func (c *Card) Exceptions() []Exception {
 			text += fmt.Sprintf("; lifted by %s: %s", h.LiftedBy.By.Name, h.CureWords)
 		}
 		out = append(out, Exception{h.Seq, ExWithheld, h.Cure, text, true})
+	}
+	for _, x := range c.Traits {
+		out = append(out, Exception{x.Seq, ExTrait, procedures.Ref{}, fmt.Sprintf("%s changed %s from %s to %s: %s", x.By.Name, x.Trait, x.Was, x.Value, x.Reason), true})
+	}
+	for _, x := range c.Sheets {
+		out = append(out, Exception{x.Seq, ExSheet, procedures.Ref{}, fmt.Sprintf("%s adopted %s revision %s: %s", x.By.Name, x.Sheet.Title, x.Sheet.Revision, x.Reason), true})
 	}
 	for _, a := range c.Answers {
 		out = append(out, Exception{a.Seq, ExQuestion, procedures.Ref{}, fmt.Sprintf("%s answered: %s", a.By.Name, a.Answer), false})

@@ -77,6 +77,7 @@ func (c *Card) clone() *Card {
 	p.Holds, p.Advice = slices.Clone(p.Holds), slices.Clone(p.Advice)
 	p.Declared, p.Deviations, p.Addenda, p.Acts = slices.Clip(p.Declared), slices.Clip(p.Deviations), slices.Clip(p.Addenda), slices.Clip(p.Acts)
 	p.Answers, p.Swaps, p.Finds = slices.Clip(p.Answers), slices.Clip(p.Swaps), slices.Clip(p.Finds)
+	p.Traits, p.Sheets = slices.Clip(p.Traits), slices.Clip(p.Sheets)
 	if p.Withheld != nil {
 		p.Withheld = &p.Holds[len(p.Holds)-1]
 	}

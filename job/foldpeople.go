@@ -65,6 +65,10 @@ func (c *Card) applyWords(mark Mark, body Body) error {
 		c.Acts = append(c.Acts, FollowUpAct{mark, b})
 	case Answered:
 		c.Answers = append(c.Answers, AnswerTo{mark, b})
+	case TraitChanged:
+		return c.applyTrait(mark, b)
+	case SheetAdopted:
+		return c.applySheet(mark, b)
 	case Found:
 		c.Finds = append(c.Finds, Find{mark, b})
 	default:

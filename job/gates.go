@@ -29,7 +29,7 @@ func (c *Card) Blockers(r procedures.Ref, ctx Context) Refused {
 		out = append(out, c.unsettled(s)...)
 	}
 	if s.Status == Stale {
-		out = append(out, Blocker{Code: CodeStale, Stage: r, Text: fmt.Sprintf("%q is stale: it rests on %q, which was done again after it", c.title(r), c.title(*s.StaleBy)),
+		out = append(out, Blocker{Code: CodeStale, Stage: r, Text: fmt.Sprintf("%q is stale: %s", c.title(r), c.StaleWhy(r)),
 			WayOut: "do it again and enter new values"})
 	}
 	out = append(out, c.entriesOwed(s)...)
@@ -58,7 +58,7 @@ func (c *Card) unsettled(s *StageCard) Refused {
 			case Complete, LeftOut:
 				walk(t.Node)
 			case Stale:
-				out = append(out, Blocker{Code: CodeStale, Stage: r, Text: fmt.Sprintf("%q is stale: it rests on %q, which was done again", c.title(r), c.title(*t.StaleBy)), WayOut: "do it again first"})
+				out = append(out, Blocker{Code: CodeStale, Stage: r, Text: fmt.Sprintf("%q is stale: %s", c.title(r), c.StaleWhy(r)), WayOut: "do it again first"})
 			case SecondOwed:
 				out = append(out, Blocker{Code: CodeSecond, Stage: r, Text: fmt.Sprintf("%q waits for a second person", c.title(r)), WayOut: "have another mechanic or the foreman look and countersign"})
 			default:
@@ -354,4 +354,16 @@ func (c *Card) decideCountersign(w Countersign, ctx Context) ([]Body, error) {
 		return nil, out
 	}
 	return []Body{Countersigned{Stage: w.Stage, Attempt: c.Stage(w.Stage).Current().No}}, nil
+}
+
+// StaleWhy says in words why a stage is stale, or is empty when it is not.
+func (c *Card) StaleWhy(r procedures.Ref) string {
+	s := c.Stage(r)
+	switch {
+	case s == nil || s.StaleBy == nil:
+		return ""
+	case *s.StaleBy == r:
+		return "the spec sheet in use now judges it otherwise"
+	}
+	return fmt.Sprintf("it rests on %q, which was done again", c.title(*s.StaleBy))
 }

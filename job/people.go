@@ -20,6 +20,8 @@ type People struct {
 	Answers      []AnswerTo
 	Swaps        []Swap
 	Finds        []Find
+	Traits       []TraitChange
+	Sheets       []Adoption
 }
 
 // Withholding is a vehicle withheld and, perhaps, lifted again.

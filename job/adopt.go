@@ -1,0 +1,225 @@
+package job
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"bay.example/pawl/job/quantity"
+	"bay.example/pawl/procedures"
+)
+
+// TraitChanged corrects a trait of the vehicle in the middle of a job.
+type TraitChanged struct {
+	Trait  string `cbor:"1,keyasint"`
+	Was    string `cbor:"2,keyasint"`
+	Value  string `cbor:"3,keyasint"`
+	Reason string `cbor:"4,keyasint"`
+}
+
+// SheetAdopted goes on by another revision of the spec sheet. It carries the canonical bytes of the
+// sheet, so that the job reads the same in ten years.
+type SheetAdopted struct {
+	Sheet  Pinned `cbor:"1,keyasint"`
+	Data   []byte `cbor:"2,keyasint"`
+	Reason string `cbor:"3,keyasint"`
+}
+
+func (TraitChanged) kind() kind { return kindTraitChanged }
+func (SheetAdopted) kind() kind { return kindSheetAdopted }
+
+// TraitChange is a trait corrected, with its mark.
+type TraitChange struct {
+	Mark
+	TraitChanged
+}
+
+// Adoption is a sheet revision adopted, with its mark.
+type Adoption struct {
+	Mark
+	SheetAdopted
+}
+
+// ChangeTrait corrects a trait. Only the foreman does, and never so that something begun loses its
+// stage or something open the stage that puts it back.
+type ChangeTrait struct{ Trait, Value, Reason string }
+
+// AdoptSheet goes on by another revision of the spec sheet.
+type AdoptSheet struct {
+	Sheet  *procedures.Sheet
+	Reason string
+}
+
+func (ChangeTrait) intent() {}
+func (AdoptSheet) intent()  {}
+
+func (c *Card) applyTrait(mark Mark, b TraitChanged) error {
+	traits := maps.Clone(c.Plan.Traits)
+	traits[b.Trait] = b.Value
+	plan, err := procedures.Resolve(c.Plan.Procedure, c.Plan.Sheet, traits)
+	if err != nil {
+		return err
+	}
+	c.Traits = append(c.Traits, TraitChange{mark, b})
+	return c.replan(plan)
+}
+
+func (c *Card) applySheet(mark Mark, b SheetAdopted) error {
+	sheet, err := procedures.LoadSheet("adopted sheet", b.Data)
+	if err != nil {
+		return err
+	}
+	plan, err := procedures.Resolve(c.Plan.Procedure, sheet, c.Plan.Traits)
+	if err != nil {
+		return err
+	}
+	c.Sheets = append(c.Sheets, Adoption{mark, b})
+	if err := c.replan(plan); err != nil {
+		return err
+	}
+	for i := range c.Stages {
+		s := &c.Stages[i]
+		a := s.Current()
+		if a == nil || a.stale {
+			continue
+		}
+		for k := range a.Entries {
+			if e := &a.Entries[k]; e.Counts() && c.VerdictNow(e) == quantity.Outside && e.Verdict != quantity.Outside {
+				a.stale, a.staleBy = true, s.Node.Ref
+				c.disturb(s.Node, s.Node.Ref)
+				break
+			}
+		}
+	}
+	return nil
+}
+
+// replan moves the stage cards over to another plan of the same procedure.
+func (c *Card) replan(plan *procedures.Plan) error {
+	stages := make([]StageCard, len(plan.Nodes))
+	for i := range plan.Nodes {
+		stages[i].Node = &plan.Nodes[i]
+	}
+	for i := range c.Stages {
+		old := &c.Stages[i]
+		if len(old.Attempts) == 0 {
+			continue
+		}
+		k := plan.Index(old.Node.Ref)
+		if k < 0 {
+			return fmt.Errorf("leaves out %s, which was begun", old.Node.Ref)
+		}
+		stages[k].Attempts = old.Attempts
+	}
+	c.Plan, c.Stages = plan, stages
+	return nil
+}
+
+// VerdictNow judges a standing reading by the window of the sheet in use now. It differs from the
+// verdict on record when the job adopted another revision; both are shown.
+func (c *Card) VerdictNow(e *Entry) quantity.Verdict {
+	s := c.Stage(e.Stage)
+	if s == nil || e.Window == nil || e.Window.Window.IsZero() || e.Value.IsZero() {
+		return e.Verdict
+	}
+	pc := s.Node.Check(e.Check)
+	if pc == nil {
+		return e.Verdict
+	}
+	for _, w := range []*procedures.PlanWindow{pc.Nominal, pc.Window} {
+		if w == nil || w.ID != e.Window.ID {
+			continue
+		}
+		if w.Window == e.Window.Window {
+			return e.Verdict
+		}
+		v := e.Value
+		if !e.Bolt.IsZero() {
+			v = e.Bolt
+		}
+		now, err := w.Window.Judge(v)
+		if err != nil {
+			return quantity.NotProven
+		}
+		return now
+	}
+	return e.Verdict
+}
+
+func (c *Card) decideTrait(w ChangeTrait, ctx Context) ([]Body, error) {
+	out := foremanOnly(ctx, "changes a trait of the vehicle")
+	add := func(code Code, wayOut, format string, args ...any) {
+		out = append(out, Blocker{Code: code, Item: w.Trait, Text: fmt.Sprintf(format, args...), WayOut: wayOut})
+	}
+	out = append(out, words(procedures.Ref{}, w.Reason, "a changed trait needs a reason")...)
+	was, ok := c.Plan.Traits[w.Trait]
+	switch {
+	case !ok:
+		add(CodeUnknown, "choose one of its traits", "this procedure asks for no trait %q", w.Trait)
+		return nil, out
+	case was == w.Value:
+		add(CodeFilled, "go on", "%s is %s already", w.Trait, was)
+	case c.Released != nil:
+		add(CodeReleased, "correct it for the next visit", "the vehicle has been released")
+	}
+	traits := maps.Clone(c.Plan.Traits)
+	traits[w.Trait] = w.Value
+	plan, err := procedures.Resolve(c.Plan.Procedure, c.Plan.Sheet, traits)
+	if err != nil {
+		add(CodeValue, "choose one of its values", "%v", err)
+		return nil, out
+	}
+	for i := range c.Stages {
+		if s := &c.Stages[i]; s.begun() && plan.Index(s.Node.Ref) < 0 {
+			add(CodeEnded, "finish what was begun first", "%q was begun and would be left out", c.title(s.Node.Ref))
+		}
+	}
+	for _, st := range c.Open {
+		if !slices.ContainsFunc(plan.Nodes, func(n procedures.Node) bool {
+			return slices.ContainsFunc(n.Clears, func(cl procedures.PlanClear) bool { return cl.State == st.Ref })
+		}) {
+			add(CodeStateOpen, "put it back first", "%s stands open and no stage would be left to put it back", stateText(st))
+		}
+	}
+	if len(out) > 0 {
+		return nil, out
+	}
+	return []Body{TraitChanged{w.Trait, was, w.Value, strings.TrimSpace(w.Reason)}}, nil
+}
+
+func (c *Card) decideAdopt(w AdoptSheet, ctx Context) ([]Body, error) {
+	out := foremanOnly(ctx, "adopts another revision of the spec sheet")
+	out = append(out, words(procedures.Ref{}, w.Reason, "another revision needs a reason")...)
+	if c.Released != nil {
+		out = append(out, Blocker{Code: CodeReleased, Text: "the vehicle has been released", WayOut: "judge the record again with a recall"})
+	}
+	if w.Sheet == nil || w.Sheet.ID != c.Plan.Sheet.ID {
+		return nil, append(out, Blocker{Code: CodeUnknown, Text: "that is a sheet of another vehicle type", WayOut: "choose a revision of the sheet in use"})
+	}
+	data, digest, err := w.Sheet.Pin()
+	if err != nil {
+		return nil, append(out, Blocker{Code: CodeValue, Text: err.Error(), WayOut: "have the sheet put right"})
+	}
+	if err := procedures.CheckPair(c.Plan.Procedure, w.Sheet); err != nil {
+		out = append(out, Blocker{Code: CodeValue, Text: err.Error(), WayOut: "have the sheet put right"})
+	}
+	if _, now, err := c.Plan.Sheet.Pin(); err == nil && now == digest {
+		out = append(out, Blocker{Code: CodeFilled, Text: "that revision is in use already", WayOut: "go on"})
+	}
+	if len(out) > 0 {
+		return nil, out
+	}
+	return []Body{SheetAdopted{Pinned{w.Sheet.ID, w.Sheet.Title, w.Sheet.Revision, digest}, data, strings.TrimSpace(w.Reason)}}, nil
+}
+
+func foremanOnly(ctx Context, does string) Refused {
+	var out Refused
+	if !ctx.By.MayDo(procedures.Foreman) {
+		out = append(out, Blocker{Code: CodeRole, Text: fmt.Sprintf("only the foreman %s; %s is %s", does, nameOf(ctx.By.Name), roleWords(ctx)), WayOut: "fetch the foreman"})
+	}
+	if !ctx.CodeGiven {
+		out = append(out, Blocker{Code: CodeCode, Text: "this takes the personal code", WayOut: "type your code"})
+	}
+	return out
+}
