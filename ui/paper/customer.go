@@ -1,0 +1,203 @@
+package paper
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"bay.example/pawl/job"
+	"bay.example/pawl/procedures"
+)
+
+// Customer is the page for whoever ordered the work.
+func Customer(c *job.Card, in Info) Document {
+	d := newDocument(c, in, fmt.Sprintf("Job %d: page for the customer", c.Number()))
+	d.customer(c, in)
+	return d
+}
+
+func (d *Document) customer(c *job.Card, in Info) {
+	d.add(heading{fmt.Sprintf("%s: %s", c.Plan.Procedure.Title, outcomeWords(c)), 1})
+	if words := markWords(d.mark); words != "" {
+		d.add(callout{d.mark, words})
+	}
+	if c.Withheld != nil {
+		d.add(callout{"Not roadworthy", "Withheld (" + c.Withheld.Class + "): " + c.Withheld.Words})
+	}
+	d.add(headFacts(c))
+	d.add(heading{"Complaint", 2}, para{text: c.Opened.Complaint})
+	d.found(c)
+	d.done(c)
+	d.parts(c)
+	d.results(c)
+	d.advice(c)
+	d.plainDeviations(c)
+	d.people(c)
+	d.add(para{text: footnote(c), small: true})
+}
+
+// outcomeWords says how the job ended or that it has not.
+func outcomeWords(c *job.Card) string {
+	if o := c.Outcome(); o != "" {
+		return o
+	}
+	if c.Withheld != nil {
+		return "withheld, not released"
+	}
+	return "work not finished, not released"
+}
+
+func headFacts(c *job.Card) pairs {
+	v := c.Opened.Vehicle
+	p := pairs{{"Vehicle", vehicleWords(c)}}
+	add := func(name, value string) {
+		if value != "" {
+			p = append(p, [2]string{name, value})
+		}
+	}
+	add("VIN", v.VIN)
+	odo := c.Opened.Odometer.String() + " in"
+	if out := c.Odometer(); out != c.Opened.Odometer {
+		odo += ", " + out.String() + " newest reading"
+	}
+	add("Odometer", odo)
+	dates := stamp(c.OpenedAt) + " in"
+	if c.Released != nil {
+		dates += ", " + stamp(c.Released.At) + " released"
+	}
+	add("Dates", dates)
+	add("Ordered by", c.Opened.Customer)
+	return p
+}
+
+// found lists what was measured on the old parts, and the cause that was named.
+func (d *Document) found(c *job.Card) {
+	t := table{head: []string{"found", "left", "right", "least allowed"}, wide: []int{40, 18, 18, 24}}
+	row := func(what, reckon, limit string) {
+		r := []string{what, "", "", ""}
+		for _, g := range groups(c, func(pc *procedures.PlanCheck) bool { return pc.Reckon == reckon }) {
+			v, ok := thinnest(g)
+			if !ok || !g.last() {
+				continue
+			}
+			if g.stage.Node.Ref.Side == procedures.Right {
+				r[2] = v.String()
+			} else {
+				r[1] = v.String()
+			}
+		}
+		if w, err := windowOf(c, limit); err == nil {
+			r[3] = w.Low.String()
+		}
+		if r[1]+r[2] != "" {
+			t.rows = append(t.rows, r)
+		}
+	}
+	row("Pad friction, thinnest point", "pads", "pad-min")
+	row("Disc thickness, thinnest point", "disc", "disc-min")
+	var facts pairs
+	for _, s := range decided(c) {
+		for _, pc := range s.Node.Checks {
+			if e := s.Current().Entry(pc.ID, ""); e != nil && pc.Decision == "" && e.Answer != "" {
+				facts = append(facts, [2]string{pc.Title, e.Answer})
+			}
+		}
+	}
+	for _, m := range c.Remarks() {
+		figure, wear := strings.CutPrefix(m.Key, "wear/")
+		figure, _, _ = strings.Cut(figure, "/")
+		if wear && !fitted(c, figure+"-new") {
+			facts = append(facts, [2]string{"Wear", m.Text})
+		}
+	}
+	if len(t.rows)+len(facts) > 0 {
+		d.add(heading{"Found", 2}, t, facts)
+	}
+}
+
+// decided are the complete stages at which a decision was taken.
+func decided(c *job.Card) []*job.StageCard {
+	var out []*job.StageCard
+	for i := range c.Stages {
+		s := &c.Stages[i]
+		if s.Status == job.Complete && slices.ContainsFunc(s.Node.Checks, func(pc procedures.PlanCheck) bool { return pc.Decision != "" && s.Current().Entry(pc.ID, "") != nil }) {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// done says what was decided and what a finding added to it.
+func (d *Document) done(c *job.Card) {
+	var lines []string
+	for _, s := range decided(c) {
+		for _, pc := range s.Node.Checks {
+			if e := s.Current().Entry(pc.ID, ""); e != nil && pc.Decision != "" {
+				lines = append(lines, fmt.Sprintf("%s: %s (decided by %s)", pc.Title, e.Answer, s.Current().Signed.By.Name))
+			}
+		}
+	}
+	for i := range c.Stages {
+		if s := &c.Stages[i]; s.Status == job.Complete && addedByFinding(c.Plan.Procedure, s.Node.Stage) {
+			lines = append(lines, job.Title(s.Node))
+		}
+	}
+	if c.Abandoned != nil {
+		lines = append(lines, "The work was ended before it was finished: "+sentence(c.AbandonedFor))
+	}
+	if len(lines) > 0 {
+		d.add(heading{"Done", 2}, items{lines: lines})
+	}
+}
+
+// addedByFinding reports whether a stage exists because the vehicle did not show what a sound one
+// shows, which procedures list first.
+func addedByFinding(p *procedures.Procedure, st *procedures.Stage) bool {
+	for _, w := range st.When {
+		i := slices.IndexFunc(p.Findings, func(q procedures.Question) bool { return q.ID == w.Finding })
+		if w.Finding != "" && i >= 0 && len(w.Is) > 0 && !slices.Contains(w.Is, p.Findings[i].Values[0]) {
+			return true
+		}
+	}
+	return false
+}
+
+// mergeParts adds a part, to the line of the same part on the left where that is the same.
+func mergeParts(rows [][]string, r []string) [][]string {
+	for _, old := range rows {
+		if what, right := strings.CutSuffix(r[0], ", right"); right && old[0] == what+", left" && slices.Equal(old[1:], r[1:]) {
+			old[0] = what + ", left and right"
+			return rows
+		}
+	}
+	return append(rows, r)
+}
+
+func (d *Document) parts(c *job.Card) {
+	t := table{head: []string{"part fitted", "number", "batch", "mark"}, wide: []int{46, 20, 16, 18}}
+	for i := range c.Stages {
+		s := &c.Stages[i]
+		for k := range s.Node.Checks {
+			pc := &s.Node.Checks[k]
+			a := s.Current()
+			if pc.Kind != procedures.Part || a == nil || a.Signed == nil || s.Status == job.LeftOut {
+				continue
+			}
+			r := []string{pc.Title, "", "", ""}
+			if s.Node.Ref.Side != procedures.NoSide {
+				r[0] += ", " + string(s.Node.Ref.Side)
+			}
+			for n, item := range []string{procedures.PartNumber, procedures.PartBatch, procedures.PartMark} {
+				if e := a.Entry(pc.ID, item); e != nil {
+					r[n+1] = valueOf(e)
+				}
+			}
+			if r[1] != "" {
+				t.rows = mergeParts(t.rows, r)
+			}
+		}
+	}
+	if len(t.rows) > 0 {
+		d.add(heading{"Parts", 2}, t)
+	}
+}

@@ -1,0 +1,269 @@
+package paper
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"bay.example/pawl/job"
+	"bay.example/pawl/job/brakes"
+	"bay.example/pawl/job/quantity"
+	"bay.example/pawl/job/register"
+	"bay.example/pawl/procedures"
+)
+
+// Record is the whole job on paper: the customer's page and the part for the file.
+func Record(c *job.Card, in Info) Document {
+	d := newDocument(c, in, fmt.Sprintf("Record of job %d", c.Number()))
+	d.customer(c, in)
+	d.add(turn{}, heading{"For the file", 1})
+	d.torque(c)
+	d.measured(c)
+	d.entries(c)
+	d.statesPart(c)
+	d.corrections(c)
+	d.attempts(c)
+	d.seconds(c)
+	d.stops(c)
+	d.exceptions(c)
+	d.meaning(c)
+	d.rules(c)
+	d.followUps(c)
+	d.addenda(c)
+	d.basis(c, in)
+	return d
+}
+
+// section adds a heading and blocks, or a sentence where there is nothing.
+func (d *Document) section(title, none string, full bool, blocks ...block) {
+	d.add(heading{title, 2})
+	if !full {
+		d.add(para{text: none})
+		return
+	}
+	d.add(blocks...)
+}
+
+// torque prints every pull, also those that do not count, with what was set, reached and checked
+// apart.
+func (d *Document) torque(c *job.Card) {
+	gs := groups(c, isTorque)
+	d.section("Torque", "No fastener was tightened in this job.", len(gs) > 0,
+		para{small: true, text: "Set is the mark on the wrench, an intention. Reached is what was read, or the click that was heard. Checked is what a second person found afterwards: it shows that the joint is not loose. Evidence: A stored peak, B read by eye, C click confirmed, D told later."})
+	for _, g := range gs {
+		k := kept{heading{g.title(), 3}}
+		w := g.check.Window
+		for _, e := range g.entries {
+			if e.Window != nil && e.Item != procedures.ItemNew {
+				w = e.Window // as it was then
+			}
+		}
+		day := g.entries[0].At
+		k = append(k, para{text: fmt.Sprintf("%s. Window %s.", day.Format(time.DateOnly), orNone(windowWords(w), "none")), small: true, lead: true})
+		for _, in := range toolsOf(g) {
+			k = append(k, para{text: toolLine(in), small: true, lead: true})
+		}
+		t := table{close: true, head: []string{"fastener", "set", "reached", "checked", "ev.", "wrench", "verdict", "time, by"},
+			wide: []int{19, 11, 18, 16, 5, 8, 11, 12}}
+		for _, e := range g.entries {
+			t.rows = append(t.rows, pullRow(g, e, day))
+		}
+		k = append(k, t)
+		if f, ok := gaugesOf(g); ok && g.last() {
+			k = append(k, figures{f})
+		}
+		d.add(k)
+	}
+}
+
+// toolsOf are the instruments of a group, each once, as they were then.
+func toolsOf(g group) []*register.Instrument {
+	var out []*register.Instrument
+	add := func(in *register.Instrument) {
+		if in != nil && !slices.ContainsFunc(out, func(x *register.Instrument) bool { return x.ID == in.ID && x.Certificate == in.Certificate }) {
+			out = append(out, in)
+		}
+	}
+	for _, e := range g.entries {
+		add(e.Instrument)
+	}
+	for _, k := range g.attempt.Checks {
+		if k.Check == g.check.ID {
+			add(k.Instrument)
+		}
+	}
+	return out
+}
+
+func toolLine(in *register.Instrument) string {
+	return fmt.Sprintf("With %s, %s, serial %s, certificate %s of %s, valid to %s, error %s, resolution %s.", in.ID, in.Kind, in.Serial, in.Certificate, in.Calibrated, in.Due, in.Error, in.Resolution)
+}
+
+func pullRow(g group, e *job.Entry, day time.Time) []string {
+	tool, level := toolWords(e), ""
+	if e.Evidence != job.NoEvidence {
+		level, _, _ = strings.Cut(e.Evidence.String(), " ")
+	}
+	name := e.Item
+	if e.Item == procedures.ItemNew {
+		name = "new, counted in"
+	}
+	if r := remarksOn(e); r != "" {
+		name += " (" + r + ")"
+	}
+	return []string{name, setValue(e), reachedValue(e), checkedValue(g.attempt, g.check.ID, e.Item), level, tool, verdictWord(e.Verdict), clock(e.Mark, day)}
+}
+
+// measured prints every set with its instrument and what was worked out of it, and the pictures.
+func (d *Document) measured(c *job.Card) {
+	gs := groups(c, isMeasured)
+	d.section("Measurements", "Nothing was measured in this job.", len(gs) > 0)
+	single := table{close: true, head: []string{"reading", "value", "window", "verdict", "with", "time, by"}, wide: []int{30, 12, 22, 11, 10, 15}}
+	for _, g := range gs {
+		if g.check.Kind == procedures.Reading {
+			for _, e := range g.entries {
+				single.rows = append(single.rows, readingRow(g, e))
+			}
+			single.rows = append(single.rows, worked(c, g)...)
+		}
+	}
+	d.add(single)
+	for _, g := range gs {
+		if g.check.Kind != procedures.Reading {
+			d.set(c, g)
+		}
+	}
+}
+
+func readingRow(g group, e *job.Entry) []string {
+	name := g.title()
+	if r := remarksOn(e); r != "" {
+		name += " (" + r + ")"
+	}
+	window := ""
+	if e.Window != nil {
+		window = e.Window.Window.String()
+	}
+	return []string{name, e.Value.String(), window, verdictWord(e.Verdict), toolWords(e), stamp(e.At) + " " + e.By.Name}
+}
+
+func toolWords(e *job.Entry) string {
+	if e.Instrument == nil {
+		return ""
+	}
+	return e.Instrument.ID
+}
+
+// worked are the figures worked out of an attempt.
+func worked(c *job.Card, g group) [][]string {
+	var out [][]string
+	if !g.last() {
+		return earlier(g)
+	}
+	for _, r := range c.Results(g.stage.Node.Ref) {
+		if r.Check.ID != g.check.ID {
+			continue
+		}
+		for _, v := range r.Values {
+			if v.Entry == nil {
+				window := ""
+				if v.Window != nil {
+					window = v.Window.Window.String()
+				}
+				out = append(out, []string{v.Name + ", worked out", v.Value.String(), window, verdictWord(v.Verdict), "", ""})
+			}
+		}
+	}
+	return out
+}
+
+// earlier is the spread of an attempt that no longer counts, judged by the window of then: what its
+// failure rests on.
+func earlier(g group) [][]string {
+	name, w := job.FigureSpread, g.check.Spread
+	if g.check.Kind == procedures.RunOut {
+		name, w = job.FigureRunOut, g.check.Window
+	}
+	var set brakes.RunOut
+	for _, e := range g.counting() {
+		if e.Item != procedures.ItemReturn {
+			set.Readings = append(set.Readings, e.Value)
+		}
+	}
+	v, err := set.TIR()
+	if err != nil || w == nil || g.check.Kind == procedures.Reading {
+		return nil
+	}
+	verdict, err := w.Window.Judge(v)
+	if err != nil {
+		return nil
+	}
+	return [][]string{{name, v.String(), w.Window.String(), verdictWord(verdict), "", ""}}
+}
+
+func (d *Document) set(c *job.Card, g group) {
+	first := g.entries[0]
+	facts := pairs{{"Taken", who(&first.Mark)}}
+	if first.Instrument != nil {
+		in := first.Instrument
+		facts = append(facts, [2]string{"With", strings.TrimPrefix(toolLine(in), "With ")})
+	}
+	var values []string
+	for _, e := range g.entries {
+		text := e.Item + ": " + e.Value.String()
+		if r := remarksOn(e); r != "" {
+			text += " (" + r + ")"
+		}
+		if e.Verdict != quantity.Unjudged && e.Verdict != quantity.Inside {
+			text += " " + verdictWord(e.Verdict)
+		}
+		values = append(values, text)
+	}
+	facts = append(facts, [2]string{"Values", strings.Join(values, "; ")})
+	if w := first.Window; w != nil {
+		facts = append(facts, [2]string{"Window", windowWords(w)})
+	}
+	for _, r := range worked(c, g) {
+		text := r[1]
+		if r[3] != "" {
+			text += ", " + r[3] + ", window " + r[2]
+		}
+		facts = append(facts, [2]string{strings.TrimSuffix(r[0], ", worked out"), text})
+	}
+	for _, b := range g.attempt.Blinds {
+		if b.Check == g.check.ID {
+			diff, agree := c.Agreement(b)
+			word := "no agreement"
+			if agree {
+				word = "agreement"
+			}
+			facts = append(facts, [2]string{"Blind second measurement", fmt.Sprintf("%s: %s by %s, difference %s, %s", b.Item, b.Value, b.By.Name, diff, word)})
+		}
+	}
+	k := kept{heading{g.title(), 3}, facts}
+	if f := picturesOf(c, g); len(f) > 0 {
+		k = append(k, f)
+	}
+	d.add(k)
+}
+
+// picturesOf draws a set: ring, curve, and wear where there are earlier visits.
+func picturesOf(c *job.Card, g group) figures {
+	var out figures
+	add := func(f figure, ok bool) {
+		if ok {
+			out = append(out, f)
+		}
+	}
+	switch {
+	case g.check.Reckon == "disc":
+		add(ringOf(c, g))
+		add(wearOf(c, g, "disc-min"))
+	case g.check.Reckon == "pads":
+		add(wearOf(c, g, "pad-min"))
+	case g.check.Kind == procedures.RunOut:
+		add(curveOf(c, g))
+	}
+	return out
+}

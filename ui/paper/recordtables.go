@@ -1,0 +1,213 @@
+package paper
+
+import (
+	"fmt"
+	"time"
+
+	"bay.example/pawl/job"
+	"bay.example/pawl/job/quantity"
+	"bay.example/pawl/procedures"
+)
+
+// entries prints every other answer, an attempt at a stage in each row.
+func (d *Document) entries(c *job.Card) {
+	t := table{close: true, head: []string{"stage", "answers"}, wide: []int{26, 74}}
+	for i := range c.Stages {
+		s := &c.Stages[i]
+		for k := range s.Attempts {
+			a := &s.Attempts[k]
+			var said []string
+			var day time.Time
+			for x := range a.Entries {
+				e := &a.Entries[x]
+				pc := s.Node.Check(e.Check)
+				if pc == nil || isTorque(pc) || isMeasured(pc) {
+					continue
+				}
+				if len(said) == 0 {
+					day = e.At
+				}
+				said = append(said, answerLine(pc, e, day))
+			}
+			if len(said) > 0 {
+				t.rows = append(t.rows, []string{stageCell(s, a) + ", " + day.Format(time.DateOnly), lines(said)})
+			}
+		}
+	}
+	d.section("Answers", "Nothing else was entered.", len(t.rows) > 0, t)
+}
+
+func answerLine(pc *procedures.PlanCheck, e *job.Entry, day time.Time) string {
+	text := pc.Title
+	if e.Item != "" {
+		text += ", " + e.Item
+	}
+	text += ": " + valueOf(e)
+	if e.Verdict != quantity.Unjudged && e.Verdict != quantity.Inside {
+		text += " " + verdictWord(e.Verdict)
+	}
+	if r := remarksOn(e); r != "" {
+		text += " (" + r + ")"
+	}
+	return text + "  [" + clock(e.Mark, day) + "]"
+}
+
+// stageCell names a stage and, where there are several, the attempt.
+func stageCell(s *job.StageCard, a *job.Attempt) string {
+	if len(s.Attempts) > 1 {
+		return job.Title(s.Node) + attemptWords(a.No)
+	}
+	return job.Title(s.Node)
+}
+
+func (d *Document) statesPart(c *job.Card) {
+	t := table{close: true, head: []string{"state", "opened", "put back"}, wide: []int{34, 33, 33}}
+	for _, s := range spans(c) {
+		back := "STANDS OPEN"
+		if s.back != nil {
+			back = who(s.back) + ", " + titleOf(c, s.backAt)
+		}
+		if s.again {
+			back = "STANDS OPEN AGAIN: what put it back was disturbed"
+		}
+		t.rows = append(t.rows, []string{s.name(), who(&s.opened) + ", " + titleOf(c, s.at), back})
+	}
+	d.section("Opened and put back", "Nothing was opened, raised or borrowed.", len(t.rows) > 0, t)
+}
+
+func (d *Document) corrections(c *job.Card) {
+	t := table{close: true, head: []string{"what", "was", "became", "reason", "time, by"}, wide: []int{32, 13, 13, 24, 18}}
+	for i := range c.Stages {
+		s := &c.Stages[i]
+		for k := range s.Attempts {
+			for _, e := range s.Attempts[k].Entries {
+				if e.Replaces == 0 {
+					continue
+				}
+				t.rows = append(t.rows, correctionRow(s, &s.Attempts[k], e))
+			}
+		}
+	}
+	for _, x := range c.Swaps {
+		t.rows = append(t.rows, []string{titleOf(c, procedures.Ref{Stage: x.Stage}) + ", " + x.Check, "left and right", "exchanged", x.Reason, who(&x.Mark)})
+	}
+	d.section("Corrections", "No value was corrected.", len(t.rows) > 0, t)
+}
+
+func correctionRow(s *job.StageCard, a *job.Attempt, e job.Entry) []string {
+	what := job.Title(s.Node)
+	if pc := s.Node.Check(e.Check); pc != nil {
+		what += ": " + pc.Title
+	}
+	if e.Item != "" {
+		what += ", " + e.Item
+	}
+	was := ""
+	for _, old := range a.Entries {
+		if old.Seq == e.Replaces {
+			was = valueOf(&old) + " " + verdictWord(old.Verdict)
+		}
+	}
+	reason := e.Reason
+	if e.Confirmed != nil {
+		reason += ", confirmed by " + e.Confirmed.Name
+	}
+	return []string{what, was, valueOf(&e) + " " + verdictWord(e.Verdict), reason, who(&e.Mark)}
+}
+
+// attempts prints what was done more than once, and why.
+func (d *Document) attempts(c *job.Card) {
+	t := table{close: true, head: []string{"stage", "attempt", "ended", "why there is another"}, wide: []int{30, 10, 26, 34}}
+	for i := range c.Stages {
+		s := &c.Stages[i]
+		for k := range s.Attempts {
+			if len(s.Attempts) < 2 {
+				continue
+			}
+			a := &s.Attempts[k]
+			ended := "not signed"
+			if a.Signed != nil {
+				ended = "signed, " + who(a.Signed)
+			}
+			why := "this one counts"
+			if k+1 < len(s.Attempts) {
+				why = s.Attempts[k+1].Reason
+			}
+			t.rows = append(t.rows, []string{job.Title(s.Node), fmt.Sprint(a.No), ended, why})
+		}
+	}
+	d.section("Failed attempts and work done again", "Every stage was done once.", len(t.rows) > 0, t)
+}
+
+// seconds prints every signature and who looked besides the doer.
+func (d *Document) seconds(c *job.Card) {
+	t := table{close: true, head: []string{"stage", "entries by", "signed", "second person"}, wide: []int{34, 16, 24, 26}}
+	for i := range c.Stages {
+		s := &c.Stages[i]
+		for k := range s.Attempts {
+			a := &s.Attempts[k]
+			if a.Signed == nil {
+				continue
+			}
+			second := "not asked for"
+			switch {
+			case a.Countersigned != nil:
+				second = fmt.Sprintf("%s, %d min later", who(a.Countersigned), int(a.Countersigned.At.Sub(a.Signed.At).Minutes()))
+			case a.NoSecond:
+				second = "NO SECOND PERSON"
+			case a.Owed:
+				second = "OWED"
+			}
+			for _, q := range a.Questions {
+				second += fmt.Sprintf("; asked by %s: %s", q.By.Name, q.Result)
+			}
+			t.rows = append(t.rows, []string{stageCell(s, a), names(a.Doers()), who(a.Signed), second})
+		}
+	}
+	d.section("Signatures and second persons", "Nothing has been signed.", len(t.rows) > 0, t)
+}
+
+// stops prints every stop and how the work went on.
+func (d *Document) stops(c *job.Card) {
+	t := table{close: true, head: []string{"when, who", "what", "words"}, wide: []int{26, 24, 50}}
+	for _, e := range c.Events {
+		when := stamp(e.At) + " " + e.By.Name
+		switch b := e.Body.(type) {
+		case job.Paused:
+			words := b.Note
+			for _, x := range [][2]string{{"parts", b.PartsAt}, {"key", b.KeyAt}, {"call", b.Call}} {
+				if x[1] != "" {
+					words += fmt.Sprintf("; %s: %s", x[0], x[1])
+				}
+			}
+			t.rows = append(t.rows, []string{when, orNone(b.Kind, job.StopPause), words})
+		case job.SafeToLeave:
+			t.rows = append(t.rows, []string{when, "signed safe to leave", ""})
+		case job.Resumed:
+			what := "resumed"
+			if b.TakenOver {
+				what = "taken over"
+			}
+			t.rows = append(t.rows, []string{when, what, fmt.Sprintf("%d lines of the stop sheet read back", b.Lines)})
+		case job.Broken:
+			t.rows = append(t.rows, []string{when, "pass broken off", fmt.Sprintf("%s after %s; begun again from the first fastener", titleOf(c, b.Stage), b.Last)})
+		case job.Abandoned:
+			t.rows = append(t.rows, []string{when, "work ended", b.Reason})
+		case job.Cancelled:
+			t.rows = append(t.rows, []string{when, "cancelled", b.Reason})
+		}
+	}
+	d.section("Stops", "The work was not stopped.", len(t.rows) > 0, t)
+}
+
+func (d *Document) exceptions(c *job.Card) {
+	t := table{close: true, head: []string{"", "what", "words"}, wide: []int{4, 22, 74}}
+	for _, x := range c.Exceptions() {
+		mark := ""
+		if x.Strong {
+			mark = "!"
+		}
+		t.rows = append(t.rows, []string{mark, x.Kind, x.Text})
+	}
+	d.section("Exceptions", "Everything went straight.", len(t.rows) > 0, t)
+}
