@@ -1,6 +1,7 @@
 package bay
 
 import (
+	"regexp"
 	"strconv"
 	"strings"
 	"unicode"
@@ -252,6 +253,12 @@ func (s *jobScreen) letter(e *Env, k Key) Action {
 	return Unknown{}
 }
 
+// likeACode is what a text field holds when somebody meant to sign and was in the field: it must not
+// stand in the record unasked.
+var likeACode = regexp.MustCompile(`^[SCHsch][0-9]{4,12}$`)
+
+const isTextName = "is it text"
+
 // enter takes what is typed, or goes on.
 func (s *jobScreen) enter(e *Env) Action {
 	switch {
@@ -268,6 +275,8 @@ func (s *jobScreen) enter(e *Env) Action {
 	case s.click:
 		s.click = false
 		return s.clicked(e, false)
+	case s.Focus() == FocusText && likeACode.MatchString(strings.TrimSpace(s.field.text)):
+		return Ask{Name: isTextName, Dialog: newYesNo("Is this really the text?", "A letter and digits look like a command and a personal code typed into a text field. Take it as text all the same? After no, Esc steps out of the field and the letter is a command.")}
 	case strings.TrimSpace(s.field.text) != "":
 		return s.commit(e, strings.TrimSpace(s.field.text), job.SourceTyped)
 	}

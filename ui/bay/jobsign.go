@@ -62,6 +62,8 @@ func (s *jobScreen) answer(e *Env, a Answer) Action {
 		return s.do(e, stopped(s.stopKind, a.Value.([]string)))
 	case resumeName:
 		return s.do(e, job.Resume{Read: s.card.ReadBack()})
+	case isTextName:
+		return s.commit(e, strings.TrimSpace(s.field.text), job.SourceTyped)
 	case checkerName:
 		return s.checkerChosen(e, a.Value.(int))
 	case checkName:

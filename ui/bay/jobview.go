@@ -75,6 +75,9 @@ func (s *jobScreen) phases(t *draw.Theme, w int) string {
 		var b strings.Builder
 		n := 1
 		for _, p := range list {
+			if p.state == draw.NoState {
+				p.state = draw.Waiting // depends on what is not decided yet
+			}
 			text := mark(t, p.state)
 			role := p.state.Role()
 			if role == draw.Selected {
@@ -94,10 +97,17 @@ func (s *jobScreen) phases(t *draw.Theme, w int) string {
 		return b.String(), n
 	}
 	out, n := build(true)
-	if n > w {
-		out, _ = build(false)
+	if n <= w {
+		return t.Fit(out, w, 1)
 	}
-	return t.Fit(out, w, 1)
+	out, _ = build(false)
+	here := 0
+	for i := range list {
+		if list[i].here {
+			here = i + 1
+		}
+	}
+	return t.Fit(out+t.Style(draw.Faint, fmt.Sprintf("  phase %d of %d", here, len(list))), w, 1)
 }
 
 // together is the state of a phase with another of its stages: the one that asks for more wins.

@@ -7,8 +7,6 @@ import (
 	"testing"
 	"time"
 
-	tea "github.com/charmbracelet/bubbletea"
-
 	"bay.example/pawl/job"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
@@ -250,44 +248,6 @@ func TestDraftOfATextSurvivesRestart(t *testing.T) {
 	r.seesNot("grinds on the le_")
 }
 
-func TestPauseAndResume(t *testing.T) {
-	r := atBolts(t)
-	r.keys("P")
-	r.sees("As the vehicle stands")
-	r.both("stop-kinds")
-	r.keys("1 Enter")
-	r.sees("is empty; type it")
-	r.type_("phone")
-	r.keys("Enter")
-	r.sees("PAUSED")
-	r.both("paused")
-	r.keys("1")
-	r.sees("The job is paused")
-	r.keys("P")
-	r.sees("Go on with the job?")
-	r.keys("Enter")
-	r.sees("Enter answers nothing here")
-	r.keys("1")
-	r.sees("The job goes on")
-}
-
-func TestStopSheetIsReadBack(t *testing.T) {
-	r := atBolts(t)
-	r.keys("P 4")
-	for _, v := range []string{"pads", "shelf 3", "board", "ext 12"} {
-		r.type_(v)
-		r.keys("Enter")
-	}
-	r.sees("PAUSED")
-	r.keys("P")
-	r.sees("Read at the vehicle: 1 of 5")
-	r.both("read-back")
-	r.keys("1 1 2")
-	r.sees("PAUSED")
-	r.keys("P 1 1 1 1 1")
-	r.sees("The job goes on")
-}
-
 func TestPanicIsLoggedAndShown(t *testing.T) {
 	r := atBolts(t)
 	r.do(r.m.call(r.m.top(), Call{Name: "boom", Do: func(*store.File) (any, error) { panic("out of cheese") }}))
@@ -325,32 +285,6 @@ func TestSecondSlipNeedsSecondPerson(t *testing.T) {
 	if r.m.env.Person.ID != tarik.ID {
 		t.Error("the doer is not signed in any more")
 	}
-}
-
-// TestSets enters a run-out set: the curve, the figure worked out of it, and the big digits.
-func TestSets(t *testing.T) {
-	r := atBolts(t)
-	r.inHand()
-	r.keys("* 1 Esc Up")
-	for range 7 {
-		r.keys("Up")
-	}
-	r.sees("Run-out of the disc, 1   1 of 8")
-	for i, v := range []string{"0", "0.02", "0.04", "0.05", "0.04", "0.02", "0.01", "-0.02"} {
-		if i == 4 {
-			r.both("run-out-half")
-		}
-		r.type_(v)
-		r.keys("Enter")
-		if i == 0 {
-			r.keys("1")
-		}
-	}
-	r.sees("0.07 mm")
-	for r.m.focus() != FocusNumber {
-		r.keys("Up")
-	}
-	r.both("run-out")
 }
 
 func TestPanes(t *testing.T) {
@@ -463,30 +397,27 @@ var _ = show(
 	}},
 )
 
-func BenchmarkFrame(b *testing.B) {
-	r := atBolts(b)
-	r.inHand()
-	r.send(tea.WindowSizeMsg{Width: 120, Height: 40})
-	b.ReportAllocs()
-	for b.Loop() {
-		if r.m.View() == "" {
-			b.Fatal("no frame")
-		}
+// TestAdapter works out the torque at the fastener: with 450 mm to the hand point and a 50 mm adapter
+// straight ahead, 34 N·m set give 34 × 500/450 = 37.8 N·m (the lever rule), inside 28 to 40.
+func TestAdapter(t *testing.T) {
+	r := atBolts(t)
+	r.keys("4 Enter T 5")
+	r.type_("450")
+	r.keys("Enter")
+	r.type_("nonsense")
+	r.keys("Enter")
+	r.sees("nonsense")
+	for range 8 {
+		r.keys("Backspace")
 	}
-}
-
-// BenchmarkKeyToRecordedFrame is a gauge reading, from its bytes to the frame that shows it on disk.
-func BenchmarkKeyToRecordedFrame(b *testing.B) {
-	r := atBolts(b)
-	r.inHand()
-	for b.Loop() {
-		s := r.m.top().(*jobScreen)
-		s.item, s.reason = 1, "wrong unit"
-		*r.now = r.now.Add(time.Second)
-		r.press("33.5")
-		r.press("Enter")
-		if !strings.Contains(r.m.View(), "33.5") {
-			b.Fatal("not recorded:\n" + r.m.View())
-		}
+	r.type_("50")
+	r.keys("Enter Enter")
+	r.sees("Adapter taken")
+	r.keys("3 4 Enter 1")
+	c, err := r.f.Load(1)
+	must(t, err)
+	e, ok := c.Last().Body.(job.Entered)
+	if !ok || e.Adapter == nil || e.Bolt.IsZero() || !strings.HasPrefix(e.Bolt.Number, "37.7") {
+		t.Fatalf("recorded %+v", c.Last().Body)
 	}
 }

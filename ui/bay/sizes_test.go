@@ -136,3 +136,19 @@ func events(t *testing.T, r *run) int {
 	}
 	return n
 }
+
+// TestASCII draws every state with ASCII characters only.
+func TestASCII(t *testing.T) {
+	for _, s := range everyScreen {
+		r := s.open(t)
+		theme, err := draw.NewTheme(draw.Options{Palette: "mono", ASCII: true})
+		must(t, err)
+		r.m.theme, r.m.env.Theme = theme, theme
+		for i, c := range []byte(r.frame()) {
+			if c >= 0x80 {
+				t.Errorf("%s: byte %#x at %d:\n%s", s.name, c, i, r.frame())
+				break
+			}
+		}
+	}
+}
