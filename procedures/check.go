@@ -76,11 +76,20 @@ type checker struct {
 const maxFaults = 50
 
 func (c *checker) add(key, stage, path, format string, args ...any) {
-	f := Fault{File: c.p.file, Line: c.p.lines[key], Stage: stage, Path: path, Text: fmt.Sprintf(format, args...)}
+	at := c.p.at(key)
+	f := Fault{File: at.file, Line: at.line, Stage: stage, Path: path, Text: fmt.Sprintf(format, args...)}
 	// What is wrong on the left is mostly wrong on the right in the same words.
 	if len(c.faults) < maxFaults && !slices.Contains(c.faults, f) {
 		c.faults = append(c.faults, f)
 	}
+}
+
+// at is where something stands; what has no line of its own stands in the procedure's file.
+func (p *Procedure) at(key string) place {
+	if at, ok := p.places[key]; ok {
+		return at
+	}
+	return place{file: p.file}
 }
 
 func (c *checker) stage(s *Stage, format string, args ...any) {

@@ -127,11 +127,10 @@ func loopFault(p *Procedure, raw []gnode, path []int, back int) error {
 	// path runs from a follower to what it waits for; turned round it reads in working order.
 	chain := append([]string{raw[back].ref.String()}, names...)
 	id := raw[back].stage.ID
-	return Faults{{File: p.file, Line: p.line("stage:" + id), Stage: id,
+	at := p.at("stage:" + id)
+	return Faults{{File: at.file, Line: at.line, Stage: id,
 		Text: "the stages run in a loop, so none of them can ever be first", Path: way(chain)}}
 }
-
-func (p *Procedure) line(key string) int { return p.lines[key] }
 
 // lookup returns the nodes a name means when a stage on side says it: the same side where both
 // are sided, every side otherwise.

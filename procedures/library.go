@@ -7,7 +7,7 @@ import (
 	"strings"
 )
 
-//go:embed library/*.toml sheets/*.toml
+//go:embed library/*.toml library/blocks/*.toml sheets/*.toml
 var shipped embed.FS
 
 // Library loads and checks every procedure shipped with the program, by file name.

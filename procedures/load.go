@@ -29,11 +29,17 @@ const (
 // maxDepth bounds the nesting of brackets in a file, so that a hostile one cannot exhaust the stack.
 const maxDepth = 32
 
-// LoadProcedure reads a procedure file. Unknown keys, wrong types and broken syntax are Faults that
-// name file and line. It does not prove the graph sound: Check does.
+// LoadProcedure reads a procedure file and puts the shipped blocks it includes into it. Unknown keys,
+// wrong types and broken syntax are Faults that name file and line. It does not prove the graph
+// sound: Check does.
 func LoadProcedure(file string, data []byte) (*Procedure, error) {
+	return LoadProcedureWith(file, data, ShippedBlock)
+}
+
+// LoadProcedureWith is LoadProcedure with blocks found by the caller, such as OwnBlocks.
+func LoadProcedureWith(file string, data []byte, find Lookup) (*Procedure, error) {
 	var p Procedure
-	lines, err := decode(file, data, &p)
+	sc, err := decode(file, data, &p)
 	if err != nil {
 		return nil, err
 	}
@@ -43,7 +49,10 @@ func LoadProcedure(file string, data []byte) (*Procedure, error) {
 	if err := tidy(file, &p); err != nil {
 		return nil, err
 	}
-	p.file, p.lines = file, lines
+	p.file = file
+	if err := p.expand(sc, find); err != nil {
+		return nil, err
+	}
 	for i := range p.Stages {
 		s := &p.Stages[i]
 		if s.Second == "" {
@@ -56,7 +65,7 @@ func LoadProcedure(file string, data []byte) (*Procedure, error) {
 // LoadSheet reads a spec sheet file, with the same strictness as LoadProcedure.
 func LoadSheet(file string, data []byte) (*Sheet, error) {
 	var s Sheet
-	lines, err := decode(file, data, &s)
+	sc, err := decode(file, data, &s)
 	if err != nil {
 		return nil, err
 	}
@@ -66,7 +75,7 @@ func LoadSheet(file string, data []byte) (*Sheet, error) {
 	if err := tidy(file, &s); err != nil {
 		return nil, err
 	}
-	s.file, s.lines = file, lines
+	s.file, s.lines = file, sc.lines
 	return &s, nil
 }
 
@@ -104,7 +113,7 @@ func Digest(data []byte) string {
 	return hex.EncodeToString(sum[:])
 }
 
-func decode(file string, data []byte, into any) (map[string]int, error) {
+func decode(file string, data []byte, into any) (*scanner, error) {
 	fault := func(line int, text string) error { return Faults{{File: file, Line: line, Text: text}} }
 	if len(data) > MaxFile {
 		return nil, fault(0, fmt.Sprintf("the file has %d bytes; at most %d are read", len(data), MaxFile))
@@ -129,7 +138,7 @@ func decode(file string, data []byte, into any) (map[string]int, error) {
 		}
 		return nil, fault(0, strings.TrimPrefix(err.Error(), "toml: "))
 	}
-	return sc.lines, nil
+	return sc, nil
 }
 
 var wrongType = regexp.MustCompile(`cannot decode TOML (\w+) into (?:struct field \S+ of type|a Go value of type|\S+) ?(\S*)`)

@@ -88,6 +88,16 @@ func (pc *PlanCheck) items(s *Sheet) error {
 			}
 			pc.Part = &part
 		}
+	case Reading:
+		if pc.Check.Group == "" {
+			pc.Items = []string{""}
+			break
+		}
+		g, ok := s.Group(pc.Check.Group)
+		if !ok {
+			return fmt.Errorf("the sheet has no group %q", pc.Check.Group)
+		}
+		pc.Group, pc.Items = &g, g.Ordered()
 	default:
 		pc.Items = []string{""}
 	}

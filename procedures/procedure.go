@@ -67,10 +67,12 @@ type Procedure struct {
 	States     []State     `toml:"state,omitempty"`
 	Deviations []Deviation `toml:"deviation,omitempty"` // what the foreman may grant: a closed list
 	Never      []string    `toml:"never,omitempty"`     // what nobody may grant, in words, for screen and paper
+	Figures    string      `toml:"figures,omitempty"`   // prefix of the sheet's figures that calculations look for, such as "front-"
 	Stages     []Stage     `toml:"stage"`
+	Includes   []Include   `toml:"include,omitempty"` // gone once loaded
 
-	file  string         // where it was read from, for messages
-	lines map[string]int // "stage:id" and the like to line numbers, for messages
+	file   string           // where it was read from, for messages
+	places map[string]place // "stage:id" and the like, for messages
 }
 
 // Phase groups stages for the strip at the top of the screen, in the order of the file.
@@ -257,8 +259,9 @@ type Check struct {
 	Count string `toml:"count,omitempty"` // count: name of a count in the sheet; empty: any number
 	Same  string `toml:"same,omitempty"`  // count: must equal the count check "stage.check" recorded before
 
-	Group  string `toml:"group,omitempty"`   // torque: fastener group in the sheet
-	PassNo int    `toml:"pass_no,omitempty"` // torque: which pass of the group this is, from 1; 0 where there is one
+	Group   string `toml:"group,omitempty"`   // torque: fastener group in the sheet; reading: one value per member of the group, in its order
+	PassNo  int    `toml:"pass_no,omitempty"` // torque: which pass of the group this is, from 1; 0 where there is one
+	Adapter bool   `toml:"adapter,omitempty"` // torque: only an adapter beside the wrench's axis reaches it, so its length and offset are owed
 
 	Window    string   `toml:"window,omitempty"`     // name of a window in the sheet
 	Spread    string   `toml:"spread,omitempty"`     // thickness: window for largest minus smallest

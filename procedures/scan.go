@@ -17,6 +17,8 @@ type scanner struct {
 	lines  map[string]int // "stage:ID", "stage:ID.check:ID", "window:ID" and the like
 	faults Faults
 
+	includes []int // the line of each [[include]]
+
 	parser unstable.Parser
 	data   []byte
 	line   int // the line of offset
@@ -61,7 +63,12 @@ func (s *scanner) header(e *unstable.Node) {
 		}
 	}
 	s.table, s.rows = strings.Join(path, "."), at
-	if strings.HasPrefix(s.table, "stage.") {
+	if s.table == "include" {
+		it := e.Key()
+		it.Next()
+		s.includes = append(s.includes, s.lineOf(it.Node()))
+	}
+	if strings.HasPrefix(s.table, "stage.") || strings.HasPrefix(s.table, "include.") {
 		s.count["stage."]++
 	} else {
 		s.count[s.table]++
@@ -152,6 +159,11 @@ func (s *scanner) id(e *unstable.Node) {
 	case s.table == "stage":
 		s.stage = id
 		s.lines["stage:"+id] = line
+	case s.table == "include.change":
+		s.stage = id
+		s.lines["change:"+id] = line
+	case s.table == "include.change.check":
+		s.lines["change:"+s.stage+".check:"+id] = line
 	case ok:
 		s.lines["stage:"+s.stage+"."+sub+":"+id] = line
 	default:

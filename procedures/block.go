@@ -1,0 +1,136 @@
+package procedures
+
+import (
+	"bytes"
+	"fmt"
+	"path"
+	"strings"
+)
+
+// Block is a part of a procedure that several procedures include: the wheel, the pedal, the release.
+// Its texts may hold {parameter}, and a name with a question mark behind it (after = ["road-test?"])
+// is meant only where the including procedure has it.
+type Block struct {
+	Format     int         `toml:"format"`
+	ID         string      `toml:"block"`
+	Title      string      `toml:"title"`
+	Parameters []Parameter `toml:"parameter,omitempty"`
+	Phases     []Phase     `toml:"phase,omitempty"`
+	Traits     []Trait     `toml:"trait,omitempty"`
+	Decisions  []Question  `toml:"decision,omitempty"`
+	Findings   []Question  `toml:"finding,omitempty"`
+	States     []State     `toml:"state,omitempty"`
+	Deviations []Deviation `toml:"deviation,omitempty"`
+	Never      []string    `toml:"never,omitempty"`
+	Stages     []Stage     `toml:"stage,omitempty"`
+
+	file  string
+	lines map[string]int
+}
+
+// Parameter is a word or two that an include hands to a block. Without a default it must be given.
+type Parameter struct {
+	ID      string `toml:"id"`
+	Title   string `toml:"title"`
+	Default string `toml:"default,omitempty"`
+}
+
+// Include puts the stages of a block where it stands in the file, between the stages before and
+// behind it. Inside it, stages and checks have the names the block gives them.
+type Include struct {
+	Block   string            `toml:"block"`
+	With    map[string]string `toml:"with,omitempty"`    // values of the block's parameters
+	Rename  map[string]string `toml:"rename,omitempty"`  // stages, states, findings and decisions, so that a block can stand twice
+	Without []string          `toml:"without,omitempty"` // "stage" or "stage.check": left out; what comes after it comes after what it came after
+	Changes []Stage           `toml:"change,omitempty"`  // added to the stage of that id: see Change
+}
+
+// Lookup finds the file of a block by its id.
+type Lookup func(id string) (file string, data []byte, ok bool)
+
+// ShippedBlock finds a block shipped with the program.
+func ShippedBlock(id string) (file string, data []byte, ok bool) {
+	if !idForm.MatchString(id) {
+		return "", nil, false
+	}
+	file = path.Join("library", "blocks", id+".toml")
+	data, err := shipped.ReadFile(file)
+	return file, data, err == nil
+}
+
+// ShippedBlocks loads every block shipped with the program, by file name.
+func ShippedBlocks() ([]*Block, error) {
+	var out []*Block
+	err := eachShipped("library/blocks", func(name string, data []byte) error {
+		b, err := LoadBlock(name, data)
+		out = append(out, b)
+		return err
+	})
+	return out, err
+}
+
+// OwnBlocks looks a block up in a workshop's own files, by name of file, before the shipped ones.
+// Files that are no blocks are passed over.
+func OwnBlocks(files map[string][]byte) Lookup {
+	type found struct {
+		file string
+		data []byte
+	}
+	own := map[string]found{}
+	for file, data := range files {
+		if b, err := LoadBlock(file, data); err == nil {
+			own[b.ID] = found{file, data}
+		}
+	}
+	return func(id string) (string, []byte, bool) {
+		if f, ok := own[id]; ok {
+			return f.file, f.data, true
+		}
+		return ShippedBlock(id)
+	}
+}
+
+// LoadBlock reads a block file with the strictness of LoadProcedure. Whether its stages make sense
+// only shows in the procedures that include it.
+func LoadBlock(file string, data []byte) (*Block, error) {
+	var b Block
+	sc, err := decode(file, data, &b)
+	if err != nil {
+		return nil, err
+	}
+	fault := func(line int, format string, args ...any) error {
+		return Faults{{File: file, Line: line, Text: fmt.Sprintf(format, args...)}}
+	}
+	switch {
+	case b.Format != Format:
+		return nil, fault(1, "format is %d; this program reads format %d", b.Format, Format)
+	case !idForm.MatchString(b.ID):
+		return nil, fault(1, "the block's id is %+q; an id is lower-case letters, digits and single hyphens", b.ID)
+	}
+	if err := tidy(file, &b); err != nil {
+		return nil, err
+	}
+	seen := map[string]bool{}
+	for _, p := range b.Parameters {
+		if !idForm.MatchString(p.ID) || seen[p.ID] {
+			return nil, fault(sc.lines["parameter:"+p.ID], "the parameter %+q stands twice or is no id; an id is lower-case letters, digits and single hyphens", p.ID)
+		}
+		seen[p.ID] = true
+	}
+	b.file, b.lines = file, sc.lines
+	return &b, nil
+}
+
+// IsBlock tells a block file from a procedure by its key block, which stands before its tables.
+func IsBlock(data []byte) bool {
+	for line := range bytes.Lines(data) {
+		key, _, _ := strings.Cut(string(line), "=")
+		switch key = strings.TrimSpace(key); {
+		case key == "block":
+			return true
+		case strings.HasPrefix(key, "["):
+			return false
+		}
+	}
+	return false
+}

@@ -1,0 +1,360 @@
+package procedures
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+)
+
+// maxIncludes bounds the includes of a file, maxText the bytes of text all of them together bring
+// in: a block included a hundred times with long values must not grow without end.
+const (
+	maxIncludes = 60
+	maxText     = MaxFile / 2
+)
+
+// place is where something stands: blocks are files of their own.
+type place struct {
+	file string
+	line int
+}
+
+// expander puts blocks into a procedure.
+type expander struct {
+	p      *Procedure
+	sc     *scanner
+	find   Lookup
+	faults Faults
+	left   int // bytes of text that may still come in
+
+	blocks map[string]*Block
+	owners map[string]string // "state:raised" and the like to the block it came from
+	loose  map[string]bool   // stages that came from a block: names with a question mark are settled there
+}
+
+// part is a run of stages: the file's own between two includes, or those of one include.
+type part struct {
+	line   int
+	stages []Stage
+}
+
+// expand replaces the includes of a procedure by the stages of their blocks.
+func (p *Procedure) expand(sc *scanner, find Lookup) error {
+	p.places = map[string]place{}
+	for key, line := range sc.lines {
+		p.places[key] = place{p.file, line}
+	}
+	if len(p.Includes) == 0 {
+		return nil
+	}
+	e := &expander{p: p, sc: sc, find: find, left: maxText, blocks: map[string]*Block{}, owners: map[string]string{}, loose: map[string]bool{}}
+	if n := len(p.Includes); n > maxIncludes {
+		return Faults{{File: p.file, Text: fmt.Sprintf("%d includes; at most %d are taken", n, maxIncludes)}}
+	}
+	var parts []part
+	for _, s := range p.Stages {
+		parts = append(parts, part{sc.lines["stage:"+s.ID], []Stage{s}})
+	}
+	for i := range p.Includes {
+		line := 0
+		if i < len(sc.includes) {
+			line = sc.includes[i]
+		}
+		parts = append(parts, part{line, e.include(&p.Includes[i], line)})
+		if len(e.faults) >= maxFaults || e.left < 0 {
+			break
+		}
+	}
+	if e.left < 0 {
+		return Faults{{File: p.file, Text: fmt.Sprintf("the includes bring in more than %d bytes of text", maxText)}}
+	}
+	if len(e.faults) > 0 {
+		return e.faults.sorted()
+	}
+	slices.SortStableFunc(parts, func(a, b part) int { return cmp.Compare(a.line, b.line) })
+	p.Stages = nil
+	for _, x := range parts {
+		p.Stages = append(p.Stages, x.stages...)
+	}
+	p.Includes = nil
+	if err := e.bounds(); err != nil {
+		return err
+	}
+	e.settleNames()
+	return nil
+}
+
+// bounds holds the whole to what one file may hold.
+func (e *expander) bounds() error {
+	fault := func(format string, args ...any) error {
+		return Faults{{File: e.p.file, Text: fmt.Sprintf(format, args...)}}
+	}
+	if n := len(e.p.Stages); n > maxStages {
+		return fault("%d stages with those of its blocks; at most %d are taken", n, maxStages)
+	}
+	tables := 0
+	for _, s := range e.p.Stages {
+		tables += len(s.Checks) + len(s.Reworks)
+	}
+	if tables > maxTables {
+		return fault("%d checks and ways out with those of its blocks; at most %d are taken", tables, maxTables)
+	}
+	return tidy(e.p.file, e.p)
+}
+
+func (e *expander) add(line int, format string, args ...any) {
+	if len(e.faults) < maxFaults {
+		e.faults = append(e.faults, Fault{File: e.p.file, Line: line, Text: fmt.Sprintf(format, args...)})
+	}
+}
+
+// block loads a block once. A block that holds an include itself does not load, so no chain of
+// includes can run in a loop.
+func (e *expander) block(in *Include, line int) *Block {
+	if b, ok := e.blocks[in.Block]; ok {
+		return b
+	}
+	e.blocks[in.Block] = nil
+	file, data, ok := e.find(in.Block)
+	if !ok {
+		e.add(line, "includes the unknown block %+q", in.Block)
+		return nil
+	}
+	b, err := LoadBlock(file, data)
+	if err != nil {
+		if fs, ok := err.(Faults); ok {
+			e.faults = append(e.faults, fs...)
+		}
+		return nil
+	}
+	e.blocks[in.Block] = b
+	return b
+}
+
+// include returns the stages an include stands for, and adds what else the block defines to the
+// procedure.
+func (e *expander) include(in *Include, line int) []Stage {
+	tmpl := e.block(in, line)
+	if tmpl == nil {
+		return nil
+	}
+	b := e.filled(tmpl, in, line)
+	if b == nil {
+		return nil
+	}
+	e.without(b, in, line)
+	e.rename(b, in, line)
+	e.change(b, in, line)
+	e.tables(b, line)
+	renamed := inverse(in.Rename)
+	for _, s := range b.Stages {
+		e.loose[s.ID] = true
+		old := cmp.Or(renamed[s.ID], s.ID)
+		e.p.places["stage:"+s.ID] = place{tmpl.file, tmpl.lines["stage:"+old]}
+		for _, c := range s.Checks {
+			if line, ok := tmpl.lines["stage:"+old+".check:"+c.ID]; ok {
+				if at := "stage:" + s.ID + ".check:" + c.ID; e.p.places[at].line == 0 {
+					e.p.places[at] = place{tmpl.file, line}
+				}
+			}
+		}
+	}
+	return b.Stages
+}
+
+func inverse(m map[string]string) map[string]string {
+	out := map[string]string{}
+	for k, v := range m {
+		out[v] = k
+	}
+	return out
+}
+
+// tables adds phases, traits and the like. What the file says itself goes before what a block says;
+// two blocks that both define a name must say the same.
+func (e *expander) tables(b *Block, line int) {
+	p := e.p
+	merge(e, b, line, "phase", &p.Phases, b.Phases, func(x Phase) string { return x.ID })
+	merge(e, b, line, "trait", &p.Traits, b.Traits, func(x Trait) string { return x.ID })
+	merge(e, b, line, "decision", &p.Decisions, b.Decisions, func(x Question) string { return x.ID })
+	merge(e, b, line, "finding", &p.Findings, b.Findings, func(x Question) string { return x.ID })
+	merge(e, b, line, "state", &p.States, b.States, func(x State) string { return x.ID })
+	merge(e, b, line, "deviation", &p.Deviations, b.Deviations, func(x Deviation) string { return x.ID })
+	for _, words := range b.Never {
+		if !slices.Contains(p.Never, words) {
+			p.Never = append(p.Never, words)
+		}
+	}
+}
+
+func merge[T any](e *expander, b *Block, line int, table string, into *[]T, from []T, id func(T) string) {
+	for _, x := range from {
+		key := table + ":" + id(x)
+		i := slices.IndexFunc(*into, func(y T) bool { return id(y) == id(x) })
+		owner, fromBlock := e.owners[key]
+		switch {
+		case i < 0:
+			*into = append(*into, x)
+			e.owners[key] = b.ID
+			e.p.places[key] = place{b.file, b.lines[key]}
+		case fromBlock && fmt.Sprint((*into)[i]) != fmt.Sprint(x):
+			e.add(line, "the blocks %q and %q both define the %s %q and do not say the same; rename it in one include, or define it in this file", owner, b.ID, table, id(x))
+		}
+	}
+}
+
+// without leaves stages and checks out. Stages behind one left out come after what it came after.
+func (e *expander) without(b *Block, in *Include, line int) {
+	for _, name := range in.Without {
+		id, check, one := strings.Cut(name, ".")
+		i := slices.IndexFunc(b.Stages, func(s Stage) bool { return s.ID == id })
+		if i < 0 {
+			e.add(line, "leaves out %+q, which the block %q does not have", name, b.ID)
+			continue
+		}
+		if !one {
+			gone := b.Stages[i]
+			b.Stages = slices.Delete(b.Stages, i, i+1)
+			for k := range b.Stages {
+				b.Stages[k].pass(gone)
+			}
+			continue
+		}
+		k := slices.IndexFunc(b.Stages[i].Checks, func(c Check) bool { return c.ID == check })
+		if k < 0 {
+			e.add(line, "leaves out %+q, which the block %q does not have", name, b.ID)
+			continue
+		}
+		b.Stages[i].Checks = slices.Delete(b.Stages[i].Checks, k, k+1)
+	}
+}
+
+// pass takes a stage left out from the lists of another.
+func (s *Stage) pass(gone Stage) {
+	if slices.Contains(s.After, gone.ID) {
+		for _, id := range gone.After {
+			if !slices.Contains(s.After, id) {
+				s.After = append(s.After, id)
+			}
+		}
+	}
+	same := func(id string) bool { return strings.TrimSuffix(id, "?") == gone.ID }
+	for _, list := range []*[]string{&s.After, &s.Disturbs, &s.MakeSafeAfter, &s.IndependentOf} {
+		*list = slices.DeleteFunc(*list, same)
+	}
+	for i := range s.Reworks {
+		s.Reworks[i].Again = slices.DeleteFunc(s.Reworks[i].Again, same)
+	}
+	s.Reworks = slices.DeleteFunc(s.Reworks, func(r Rework) bool { return len(r.Again) == 0 })
+}
+
+// settleNames drops the names with a question mark that the whole procedure does not have, and takes
+// the mark off those it has.
+func (e *expander) settleNames() {
+	k := e.known()
+	for i := range e.p.Stages {
+		if s := &e.p.Stages[i]; e.loose[s.ID] {
+			k.settle(s)
+		}
+	}
+	e.p.Stages = slices.DeleteFunc(e.p.Stages, func(s Stage) bool { return e.loose[s.ID] && !k.conditions(s.When) })
+	for i := range e.p.Stages {
+		for c := range e.p.Stages[i].When {
+			bare(&e.p.Stages[i].When[c])
+		}
+	}
+	for i := range e.p.Deviations {
+		d := &e.p.Deviations[i]
+		d.Excuses = k.names(d.Excuses, k.checks)
+	}
+	e.p.Deviations = slices.DeleteFunc(e.p.Deviations, func(d Deviation) bool {
+		return len(d.Excuses) == 0 && e.owners["deviation:"+d.ID] != ""
+	})
+}
+
+func (e *expander) known() known {
+	k := known{stages: map[string]bool{"all": true}, states: map[string]bool{}, asked: map[string]bool{}, checks: map[string]bool{}}
+	for _, s := range e.p.Stages {
+		k.stages[s.ID] = true
+		for _, c := range s.Checks {
+			k.checks[s.ID+"."+c.ID] = true
+		}
+	}
+	for _, s := range e.p.States {
+		k.states[s.ID] = true
+	}
+	for _, t := range e.p.Traits {
+		k.asked[t.ID] = true
+	}
+	for _, q := range slices.Concat(e.p.Findings, e.p.Decisions) {
+		k.asked[q.ID] = true
+	}
+	return k
+}
+
+// known is what a procedure has once its blocks are in it.
+type known struct{ stages, states, asked, checks map[string]bool }
+
+func (k known) names(list []string, have map[string]bool) []string {
+	var out []string
+	for _, id := range list {
+		bare, maybe := strings.CutSuffix(id, "?")
+		if (maybe && !have[bare]) || slices.Contains(out, bare) {
+			continue
+		}
+		out = append(out, bare)
+	}
+	return out
+}
+
+func (k known) settle(s *Stage) {
+	for _, list := range []*[]string{&s.After, &s.Disturbs, &s.MakeSafeAfter, &s.IndependentOf} {
+		*list = k.names(*list, k.stages)
+	}
+	for _, list := range []*[]string{&s.Sets, &s.NeedsOpen, &s.NeedsShut} {
+		*list = k.names(*list, k.states)
+	}
+	var clears []Clear
+	for _, cl := range s.Clears {
+		if ids := k.names([]string{cl.State}, k.states); len(ids) == 1 {
+			clears = append(clears, Clear{ids[0], cl.Proof})
+		}
+	}
+	s.Clears = clears
+	var reworks []Rework
+	for _, r := range s.Reworks {
+		if r.Again = k.names(r.Again, k.stages); len(r.Again) > 0 {
+			reworks = append(reworks, r)
+		}
+	}
+	s.Reworks = reworks
+	var checks []Check
+	for _, c := range s.Checks {
+		if !k.conditions(c.When) || (strings.HasSuffix(c.Same, "?") && !k.checks[strings.TrimSuffix(c.Same, "?")]) {
+			continue
+		}
+		c.Same = strings.TrimSuffix(c.Same, "?")
+		for i := range c.When {
+			bare(&c.When[i])
+		}
+		checks = append(checks, c)
+	}
+	s.Checks = checks
+}
+
+// conditions reports whether none of them asks, with a question mark, for what the procedure lacks.
+func (k known) conditions(when []Condition) bool {
+	return !slices.ContainsFunc(when, func(w Condition) bool {
+		id, maybe := strings.CutSuffix(w.Trait+w.Finding+w.Decision, "?")
+		return maybe && !k.asked[id]
+	})
+}
+
+func bare(w *Condition) {
+	w.Trait, w.Finding, w.Decision = strings.TrimSuffix(w.Trait, "?"), strings.TrimSuffix(w.Finding, "?"), strings.TrimSuffix(w.Decision, "?")
+}
+
+// sortedKeys gives a map's keys in order, so that faults come in one order.
+func sortedKeys[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }
