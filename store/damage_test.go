@@ -195,7 +195,10 @@ func TestEventsThatCannotBe(t *testing.T) {
 
 // Rows changed, lost or added behind the back of this package keep the file from opening.
 func TestDamagedRows(t *testing.T) {
-	path, c := closedFile(t, 2)
+	path, c := closedFile(t, 1)
+	full := open(t, path, c)
+	finish(t, full, 1)
+	must(t, full.Close())
 	good, err := os.ReadFile(path)
 	must(t, err)
 	for _, table := range tables {
@@ -207,7 +210,7 @@ func TestDamagedRows(t *testing.T) {
 			"short":   func(b *bolt.Bucket, k, v []byte) error { return b.Put(k, v[:2]) },
 			"lost":    func(b *bolt.Bucket, k, _ []byte) error { return b.Delete(k) },
 			"added": func(b *bolt.Bucket, k, v []byte) error {
-				return b.Put([]byte("zz"), table.seal([]byte("zz"), v[sumSize:]))
+				return b.Put([]byte("zz"), table.withSum([]byte("zz"), v[sumSize:]))
 			},
 			"moved": func(b *bolt.Bucket, k, v []byte) error { return errors.Join(b.Delete(k), b.Put(append(k, 'x'), v)) },
 		} {

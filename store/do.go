@@ -27,6 +27,8 @@ type NewJob struct {
 	Odometer  string            // as typed; km unless it names a unit
 	Traits    map[string]string // those that differ from the vehicle's and the sheet's
 	Procedure string            // id of one in use
+	Practice  bool              // an exercise: kept out of the vehicle's history and the cycle counts
+	Planted   []string          // practice: the faults put there to be found
 }
 
 // Context is what the rules may know of this moment, for asking them without writing.
@@ -47,7 +49,11 @@ func (f *File) context(who Actor) (job.Context, error) {
 	if err != nil {
 		return job.Context{}, err
 	}
-	ctx := job.Context{At: f.Now(), Station: f.station, CodeGiven: who.CodeGiven, Register: r}
+	cycles, err := f.cycles(r)
+	if err != nil {
+		return job.Context{}, err
+	}
+	ctx := job.Context{At: f.Now(), Station: f.station, CodeGiven: who.CodeGiven, Register: r, Cycles: cycles}
 	if p, ok := r.Person(who.Person.ID); ok {
 		ctx.By = p
 	}
@@ -55,7 +61,7 @@ func (f *File) context(who Actor) (job.Context, error) {
 }
 
 // OpenJob begins a job with the next number and notes the odometer reading with the vehicle, both
-// or neither. A job.Refused comes back unchanged.
+// or neither. A practice job leaves the vehicle alone. A job.Refused comes back unchanged.
 func (f *File) OpenJob(who Actor, n NewJob) (*job.Card, error) {
 	f.mu.Lock()
 	defer f.mu.Unlock()
@@ -76,6 +82,9 @@ func (f *File) OpenJob(who Actor, n NewJob) (*job.Card, error) {
 		return nil, fmt.Errorf("open a job for %s: %w", n.Vehicle, err)
 	}
 	reading := register.OdometerReading{Date: ctx.At.Format(time.DateOnly), Job: open.Number, Value: c.Opened.Odometer}
+	if n.Practice {
+		return f.commit(nil, c, nil)
+	}
 	return f.commit(nil, c, func(tx *bolt.Tx) error {
 		v, ok, err := getRow[register.Vehicle](tx, vehicles, []byte(n.Vehicle))
 		if err != nil {
@@ -98,7 +107,8 @@ func (f *File) openIntent(n NewJob) (job.Open, error) {
 	if !ok {
 		return job.Open{}, fmt.Errorf("no vehicle %q is on the register; add it first", n.Vehicle)
 	}
-	open := job.Open{Number: 1, Vehicle: v, Complaint: n.Complaint, Customer: n.Customer, Odometer: n.Odometer}
+	open := job.Open{Number: 1, Vehicle: v, Complaint: n.Complaint, Customer: n.Customer, Odometer: n.Odometer,
+		Practice: n.Practice, Planted: n.Planted}
 	p, pin, err := f.inUseProcedure(n.Procedure)
 	if err != nil {
 		return job.Open{}, err
@@ -122,11 +132,12 @@ func (f *File) openIntent(n NewJob) (job.Open, error) {
 	}
 	for _, j := range all {
 		open.Number = max(open.Number, j.Number+1)
-		if j.Vehicle.ID == v.ID && j.Status != Closed {
+		if j.Vehicle.ID == v.ID && !j.Practice && j.Status != Closed {
 			open.OpenJobs = append(open.OpenJobs, j.Number)
 		}
 	}
-	return open, nil
+	open.History, err = f.history(v.ID, all)
+	return open, err
 }
 
 // Do decides what that person wants now and appends the events in one transaction. It returns the
@@ -150,8 +161,7 @@ func (f *File) Do(number uint64, who Actor, want job.Intent) (*job.Card, []job.E
 	if err != nil {
 		return nil, nil, err
 	}
-	all := append(before.Events[:len(before.Events):len(before.Events)], events...)
-	after, err := job.Fold(before.Plan, all)
+	after, err := before.With(events)
 	if err != nil { // Decide and Fold disagree: nothing of it may reach the file
 		return nil, nil, fmt.Errorf("job %d: %w", number, err)
 	}
@@ -183,6 +193,9 @@ func (f *File) commit(before, after *job.Card, also func(*bolt.Tx) error) (*job.
 			return err
 		}
 		if err := putRow(tx, heads, uintKey(number), h); err != nil {
+			return err
+		}
+		if err := f.countPulls(tx, after, after.Events[seq:]); err != nil {
 			return err
 		}
 		if also != nil {

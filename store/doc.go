@@ -21,6 +21,7 @@
 //	in-use        kind byte, id → digest
 //	heads         big-endian uint64 number → number and digest of the newest event, Summary
 //	draft         "draft" → Draft
+//	pulls         instrument, zero byte, ISO date → torque actions of that day; derived from jobs
 //	jobs          big-endian uint64 number, big-endian uint32 event → digest before it, event bytes
 //
 // Contents are deterministic CBOR (RFC 8949 section 4.2.1) with integer keys. Events are as

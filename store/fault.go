@@ -57,7 +57,6 @@ func (f *File) update(do func(*bolt.Tx) error) error {
 	if f.broken != nil {
 		return f.broken
 	}
-	f.reg = nil
 	id, ready := 0, false
 	err := guard(func() error {
 		return f.db.Update(func(tx *bolt.Tx) error {
@@ -75,13 +74,14 @@ func (f *File) update(do func(*bolt.Tx) error) error {
 		f.broken = f.named(err) // bbolt may hold its locks for ever now
 		return f.broken
 	case !ready:
+		f.forget() // what was remembered may rest on what was not written
 		return f.named(err)
 	}
 	return f.afterFailedCommit(id, err)
 }
 
 func (f *File) afterFailedCommit(id int, cause error) error {
-	clear(f.cards)
+	f.forget()
 	if err := f.db.Close(); err != nil {
 		f.broken = fmt.Errorf("the workshop file %s cannot be closed after an error of the disk (%w): %w; start the program again", f.path, cause, err)
 		return f.broken
@@ -102,4 +102,10 @@ func (f *File) afterFailedCommit(id int, cause error) error {
 		return Unsure{f.path, cause}
 	}
 	return Full{f.path, cause}
+}
+
+// forget drops everything remembered of the file; it is read again when it is wanted.
+func (f *File) forget() {
+	clear(f.cards)
+	f.reg, f.pulls = nil, nil
 }

@@ -78,6 +78,14 @@ proof = ["down"]
 id = "down"
 kind = "confirm"
 title = "All wheels on the ground"
+[[stage.check]]
+id = "plug"
+kind = "torque"
+title = "Plug of the jacking point"
+group = "plug"
+window = "plug"
+optional = true
+tools = ["dial wrench"]
 
 [[stage]]
 id = "release"
@@ -121,6 +129,17 @@ revision = "1"
 id = "depth"
 value = ">= 2.0 mm"
 source = "book"
+
+[[window]]
+id = "plug"
+value = "90..110 N·m"
+source = "book"
+
+[[group]]
+id = "plug"
+title = "Plug"
+names = ["plug"]
+source = "book"
 `
 
 func loadProcedure(t testing.TB, title, revision string) *procedures.Procedure {
@@ -151,6 +170,9 @@ var (
 	gauge      = register.Instrument{ID: "D1", Kind: register.DepthGauge, Serial: "DG-100", Scales: []quantity.Unit{quantity.Millimetre},
 		Low: quantity.MustParse("0 mm"), High: quantity.MustParse("150 mm"), Resolution: quantity.MustParse("0.01 mm"), Error: quantity.MustParse("0.02 mm"),
 		Certificate: "C-7", Calibrated: "2026-01-05", Due: "2027-01-05", Status: register.InUse}
+	wrench = register.Instrument{ID: "W7", Kind: register.DialWrench, Serial: "DW-7", Scales: []quantity.Unit{quantity.NewtonMetre},
+		Low: quantity.MustParse("40 N·m"), High: quantity.MustParse("200 N·m"), Resolution: quantity.MustParse("1 N·m"), Error: quantity.MustParse("3 %"),
+		Certificate: "C-70", Calibrated: "2026-03-09", Due: "2027-03-08", CycleLimit: 5000, Status: register.InUse}
 	vehicle1 = register.Vehicle{ID: "V1", Name: "Demo van", Sheet: "demo-type", Demo: true}
 )
 
@@ -252,6 +274,7 @@ func fill(t testing.TB, f *File) {
 	must(t, f.AddPerson(foreman, mechanic, mechanicCode))
 	must(t, f.AddPerson(foreman, apprentice, apprenticeCode))
 	must(t, f.PutInstrument(foreman, gauge))
+	must(t, f.PutInstrument(foreman, wrench))
 	must(t, f.InstallSheet(foreman, loadSheet(t, "1")))
 	must(t, f.Install(foreman, loadProcedure(t, "Small check", "1")))
 	must(t, f.PutVehicle(mechanic, vehicle1))
@@ -273,6 +296,25 @@ func openJob(t testing.TB, f *File, vehicle, odometer string) *job.Card {
 }
 
 var measure = procedures.Ref{Stage: "measure"}
+
+var lower = procedures.Ref{Stage: "lower"}
+
+// plug tightens the plug with the wrench.
+func plug(value, reason string) job.Enter {
+	return job.Enter{Stage: lower, Check: "plug", Item: "plug", Value: value, With: "W7", Reason: reason}
+}
+
+// finish plays an open job to its close.
+func finish(t testing.TB, f *File, n uint64) {
+	t.Helper()
+	do(t, f, n, apprentice, number(4))
+	do(t, f, n, apprentice, job.Sign{Stage: measure})
+	do(t, f, n, mechanic, job.Enter{Stage: lower, Check: "down", Value: "yes"})
+	do(t, f, n, mechanic, plug("100", ""))
+	do(t, f, n, mechanic, job.Sign{Stage: lower})
+	do(t, f, n, foreman, job.Sign{Stage: procedures.Ref{Stage: "release"}})
+	do(t, f, n, mechanic, job.Sign{Stage: procedures.Ref{Stage: "close"}})
+}
 
 // number enters the n-th number, as a correction from the second on.
 func number(n int) job.Enter {

@@ -3,6 +3,7 @@ package store
 import (
 	"encoding/binary"
 	"fmt"
+	"slices"
 	"time"
 
 	"github.com/fxamacker/cbor/v2"
@@ -33,6 +34,7 @@ type logged struct {
 
 // keep writes an entry and logs who did it.
 func (f *File) keep(tx *bolt.Tx, c change, v any) error {
+	f.reg = nil
 	content, err := encMode.Marshal(v)
 	if err != nil {
 		return fmt.Errorf("write %s: %w", c.Table, err)
@@ -58,4 +60,37 @@ func (f *File) log(tx *bolt.Tx, c change, after []byte) error {
 	}
 	return putRow(tx, registerLog, uintKey(next), logged{At: f.Now(), By: job.Who{ID: c.By.ID, Name: c.By.Name, Role: c.By.Role},
 		Station: f.station, Act: c.Act, Table: string(c.Table), Key: c.Key, After: after})
+}
+
+// LogEntry is one change of the register: who did what to which entry, when and where.
+type LogEntry struct {
+	Number  uint64    `json:"number"` // from 1, without a gap
+	At      time.Time `json:"at"`
+	By      job.Who   `json:"by"`
+	Station string    `json:"station"`
+	Act     string    `json:"act"`   // in words, such as "added"
+	Table   string    `json:"table"` // such as "people" or "instruments"
+	Key     string    `json:"key"`   // the id of the entry
+}
+
+// RegisterLog returns every change of the register, newest first.
+func (f *File) RegisterLog() ([]LogEntry, error) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	var out []LogEntry
+	err := f.view(func(tx *bolt.Tx) error {
+		return registerLog.each(tx, func(key, content []byte) error {
+			l, err := decodeRow[logged](registerLog, key, content)
+			if err == nil && (len(key) != 8 || binary.BigEndian.Uint64(key) != uint64(len(out)+1)) {
+				err = Damaged{What: fmt.Sprintf("entry %d of the register log is missing", len(out)+1)}
+			}
+			out = append(out, LogEntry{uint64(len(out) + 1), l.At, l.By, l.Station, l.Act, l.Table, l.Key})
+			return err
+		})
+	})
+	if err != nil {
+		return nil, err
+	}
+	slices.Reverse(out)
+	return out, nil
 }

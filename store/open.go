@@ -45,6 +45,7 @@ type File struct {
 	db     *bolt.DB
 	broken error              // set when the file cannot be used any more
 	reg    *register.Register // nil: read it anew
+	pulls  pullCounts         // nil: read it anew
 	cards  map[uint64]*job.Card
 	procs  map[string]*procedures.Procedure // by digest
 	sheets map[string]*procedures.Sheet     // by digest

@@ -83,7 +83,7 @@ func TestPeople(t *testing.T) {
 	wantError(t, f.CheckCode("al", apprenticeCode), "no longer on the register")
 	closed := apprentice
 	closed.Closed = true
-	want := register.Register{People: []register.Person{closed, foreman, mechanic}, Instruments: []register.Instrument{gauge}}
+	want := register.Register{People: []register.Person{closed, foreman, mechanic}, Instruments: []register.Instrument{gauge, wrench}}
 	if d := cmp.Diff(want, f.Register()); d != "" {
 		t.Fatal(d)
 	}
@@ -95,7 +95,7 @@ func TestPeople(t *testing.T) {
 		}
 		return err
 	}))
-	wantLog := []string{"ida set up people ida", "ida added people mo", "ida added people al", "ida added instruments D1",
+	wantLog := []string{"ida set up people ida", "ida added people mo", "ida added people al", "ida added instruments D1", "ida added instruments W7",
 		"ida put in use in-use sdemo-type", "ida put in use in-use psmall-check", "mo added vehicles V1", "ida closed people al"}
 	if d := cmp.Diff(wantLog, acts); d != "" {
 		t.Fatal(d)

@@ -25,9 +25,10 @@ const (
 	inUse       table = "in-use"
 	heads       table = "heads"
 	draft       table = "draft"
+	pulls       table = "pulls"
 )
 
-var tables = []table{meta, people, codes, tries, instruments, vehicles, registerLog, pinned, inUse, heads, draft}
+var tables = []table{meta, people, codes, tries, instruments, vehicles, registerLog, pinned, inUse, heads, draft, pulls}
 
 // The buckets that are no tables.
 var (
@@ -39,8 +40,8 @@ var castagnoli = crc32.MakeTable(crc32.Castagnoli)
 
 const sumSize = 4
 
-// seal puts the checksum before a row's content.
-func (t table) seal(key, content []byte) []byte {
+// withSum puts the checksum before a row's content.
+func (t table) withSum(key, content []byte) []byte {
 	row := make([]byte, sumSize, sumSize+len(content))
 	row = append(row, content...)
 	binary.BigEndian.PutUint32(row, t.sum(key, content))
@@ -54,8 +55,8 @@ func (t table) sum(key, content []byte) uint32 {
 	return crc32.Update(c, castagnoli, content)
 }
 
-// unseal returns a copy of the content of a row.
-func (t table) unseal(key, row []byte) ([]byte, error) {
+// withoutSum returns a copy of the content of a row.
+func (t table) withoutSum(key, row []byte) ([]byte, error) {
 	if len(row) < sumSize || binary.BigEndian.Uint32(row) != t.sum(key, row[sumSize:]) {
 		return nil, Damaged{What: fmt.Sprintf("the entry %s in %s does not have its checksum", keyWords(key), t)}
 	}
@@ -89,12 +90,12 @@ func (t table) get(tx *bolt.Tx, key []byte) ([]byte, error) {
 	if row == nil {
 		return nil, nil
 	}
-	return t.unseal(key, row)
+	return t.withoutSum(key, row)
 }
 
 // put writes a row and keeps the tally.
 func (t table) put(tx *bolt.Tx, key, content []byte) error {
-	return t.replace(tx, key, t.seal(key, content))
+	return t.replace(tx, key, t.withSum(key, content))
 }
 
 // remove deletes a row and keeps the tally.
@@ -137,7 +138,7 @@ func (t table) each(tx *bolt.Tx, do func(key, content []byte) error) error {
 	var have tally
 	c := b.Cursor()
 	for k, row := c.First(); k != nil; k, row = c.Next() {
-		content, err := t.unseal(k, row)
+		content, err := t.withoutSum(k, row)
 		if err != nil {
 			return err
 		}

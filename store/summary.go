@@ -39,6 +39,8 @@ type Summary struct {
 	Stage      string         `cbor:"12,keyasint,omitempty"` // title of the present stage
 	SecondOwed int            `cbor:"13,keyasint,omitempty"` // stages waiting for a second person
 	Demo       bool           `cbor:"14,keyasint,omitempty"`
+	Practice   bool           `cbor:"15,keyasint,omitempty"`
+	Outcome    string         `cbor:"16,keyasint,omitempty"` // how the work ended; empty while it goes on
 }
 
 // summarize makes the line of a job from its card. The present stage is the one begun, or else
@@ -46,7 +48,8 @@ type Summary struct {
 func summarize(c *job.Card) Summary {
 	last := c.Last()
 	s := Summary{Number: c.Number(), Vehicle: c.Opened.Vehicle, Procedure: c.Opened.Procedure.Title, Complaint: c.Opened.Complaint,
-		Opened: c.OpenedAt, Last: last.At, LastBy: last.By, Status: InBay, Demo: c.Opened.Demo}
+		Opened: c.OpenedAt, Last: last.At, LastBy: last.By, Status: InBay, Demo: c.Opened.Demo,
+		Practice: c.Opened.Practice, Outcome: c.Outcome()}
 	present := job.LeftOut
 	for i := range c.Stages {
 		st := &c.Stages[i]
