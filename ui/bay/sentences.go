@@ -43,7 +43,7 @@ func plural(n int, noun string) string {
 	switch {
 	case n == 1:
 		return "1 " + noun
-	case strings.HasSuffix(noun, "y"):
+	case strings.HasSuffix(noun, "ry"): // entry
 		return strconv.Itoa(n) + " " + strings.TrimSuffix(noun, "y") + "ies"
 	}
 	return strconv.Itoa(n) + " " + noun + "s"

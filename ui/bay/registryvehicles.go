@@ -1,0 +1,120 @@
+package bay
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"bay.example/pawl/job/register"
+	"bay.example/pawl/procedures"
+	"bay.example/pawl/ui/draw"
+)
+
+func (s *registry) vehicle() (register.Vehicle, bool) {
+	if i := s.at[tabVehicles]; i < len(s.stock.vehicles) {
+		return s.stock.vehicles[i], true
+	}
+	return register.Vehicle{}, false
+}
+
+func (s *registry) vehicleKeys(e *Env) []Binding {
+	off := mayDo(e, procedures.Mechanic, "changes the vehicles")
+	change, read := off, ""
+	if _, ok := s.vehicle(); !ok {
+		change, read = "There is no vehicle on this list", "There is no vehicle on this list"
+	}
+	return []Binding{{Key: "Enter", Word: "odometer", Off: read, Bar: true}, {Key: "A", Word: "add", Off: off, Bar: true}, {Key: "E", Word: "change", Off: change, Bar: true}}
+}
+
+func (s *registry) vehicleKey(e *Env, k Key) Action {
+	v, _ := s.vehicle()
+	written := func(register.Vehicle) Action { return Pop{} }
+	switch {
+	case k.Sym == Enter:
+		return Ask{Name: "odometer", Dialog: newPane("Odometer of "+v.ID, odometerLines(e, v)...)}
+	case k.Letter() == 'A':
+		return Push{newVehiclePage(e, s.stock, nil, written)}
+	case k.Letter() == 'E':
+		return Push{newVehiclePage(e, s.stock, &v, written)}
+	}
+	return Unknown{}
+}
+
+// odometerLines is every reading of a vehicle, the newest first.
+func odometerLines(e *Env, v register.Vehicle) []line {
+	var out []line
+	if len(v.Odometer) == 0 {
+		out = append(out, line{text: "No reading yet: the first job takes the first one."})
+	}
+	for i := len(v.Odometer) - 1; i >= 0; i-- {
+		o := v.Odometer[i]
+		text := fmt.Sprintf("%s  %s  job %d", o.Date, e.number(o.Value), o.Job)
+		if i > 0 {
+			if d, err := o.Value.Sub(v.Odometer[i-1].Value); err == nil {
+				text += fmt.Sprintf("  (%s since)", e.number(d))
+			}
+		}
+		out = append(out, line{text: text})
+	}
+	return out
+}
+
+// vehicleLines is what is known of a vehicle besides its odometer.
+func (s *registry) vehicleLines(v register.Vehicle) []line {
+	out := []line{{role: draw.Title, text: v.ID + "  " + v.Name}}
+	if v.Demo {
+		out = append(out, line{role: draw.Warn, text: "DEMO: this vehicle is invented."})
+	}
+	vin := "Vehicle number " + v.VIN
+	if v.VIN == "" {
+		vin = "No vehicle number is written down"
+	} else if doubt := vinRemark(v.VIN); doubt != "" {
+		vin += ". " + doubt
+	}
+	out = append(out, line{text: vin})
+	if sh := s.stock.sheet(v.Sheet); sh != nil {
+		out = append(out, line{text: fmt.Sprintf("Spec sheet %s, revision %s", sh.Title, sh.Revision)})
+	} else {
+		out = append(out, line{role: draw.Warn, text: fmt.Sprintf("The spec sheet %q is not in use: no job can be opened for it", v.Sheet)})
+	}
+	var traits []string
+	for _, id := range slices.Sorted(maps.Keys(v.Traits)) {
+		traits = append(traits, s.traitTitle(id)+": "+v.Traits[id])
+	}
+	if len(traits) == 0 {
+		traits = []string{"as the spec sheet says"}
+	}
+	return append(out, line{text: "Traits: " + strings.Join(traits, "; "), indent: 2})
+}
+
+func (s *registry) traitTitle(id string) string {
+	for _, p := range s.stock.procedures {
+		for _, t := range p.Traits {
+			if t.ID == id {
+				return t.Title
+			}
+		}
+	}
+	return id
+}
+
+func (s *registry) vehicleList(e *Env, tb draw.Table) (draw.Table, []line) {
+	tb.Empty = "No vehicle is on the register yet. A adds one."
+	tb.Headings = []draw.Heading{{Title: "vehicle"}, {Title: "name"}, {Title: "owner"}, {Title: "odometer", Right: true}, {Title: "on"}, {Title: "in the bay"}}
+	for _, v := range s.stock.vehicles {
+		km, on, in := "none yet", "", ""
+		if o, ok := v.LastOdometer(); ok {
+			km, on = e.number(o.Value), o.Date
+		}
+		if n := s.stock.busy[v.ID]; n != 0 {
+			in = fmt.Sprintf("job %d", n)
+		}
+		tb.Rows = append(tb.Rows, cells(v.ID, v.Name, v.Owner, km, on, in))
+	}
+	v, ok := s.vehicle()
+	if !ok {
+		return tb, nil
+	}
+	return tb, s.vehicleLines(v)
+}

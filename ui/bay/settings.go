@@ -1,0 +1,95 @@
+package bay
+
+import (
+	"fmt"
+
+	"bay.example/pawl/procedures"
+	"bay.example/pawl/store"
+	"bay.example/pawl/ui/draw"
+)
+
+func (s *registry) workshopKeys(e *Env) []Binding {
+	return []Binding{{Key: "E", Word: "change", Off: mayDo(e, procedures.Foreman, "changes the settings of the workshop"), Bar: true}}
+}
+
+func (s *registry) workshopKey(e *Env, k Key) Action {
+	if k.Letter() == 'E' {
+		return Push{newSettings(e)}
+	}
+	return Unknown{}
+}
+
+// workshopLines is what the workshop says of itself.
+func (s *registry) workshopLines(e *Env) []line {
+	w := e.Workshop
+	comma := "with a decimal point"
+	if w.DecimalComma {
+		comma = "with a decimal comma"
+	}
+	out := []line{{role: draw.Title, text: w.Name}}
+	if w.Demo {
+		out = append(out, line{role: draw.Warn, text: "DEMO: people, vehicles and figures of this file are invented. Never work to them."})
+	}
+	out = append(out, line{text: "Set up on " + w.Created.In(e.Now.Location()).Format("2006-01-02")}, line{text: "This computer: " + e.Station},
+		line{text: "Palette: " + e.look()}, line{text: "Values are shown " + comma + "; both may be typed"}, line{text: "File: " + e.Path, indent: 2},
+		line{}, line{role: draw.Title, text: fmt.Sprintf("In use: %s, %s", plural(len(s.stock.procedures), "procedure"), plural(len(s.stock.sheets), "spec sheet"))})
+	for _, p := range s.stock.procedures {
+		out = append(out, line{text: "Procedure: " + procedureWords(p), indent: 2})
+	}
+	for _, sh := range s.stock.sheets {
+		text := fmt.Sprintf("Spec sheet: %s, revision %s", sh.Title, sh.Revision)
+		if sh.Demo {
+			text += " (demo)"
+		}
+		out = append(out, line{text: text, indent: 2})
+	}
+	return out
+}
+
+// settings changes what the workshop says of itself.
+type settings struct {
+	page  page
+	begun string // the palette at the beginning
+}
+
+// newSettings begins with what is set now.
+func newSettings(e *Env) *settings {
+	w := e.Workshop
+	palette := choiceRow("palette", "Palette", e.look(), draw.Palettes(), paletteWords(), "It shows at once; Esc brings the old one back.")
+	palette.changed = func(v string) Action { return Look{Palette: v} }
+	comma := choiceRow("comma", "Decimal mark", fmt.Sprint(w.DecimalComma), []string{"false", "true"}, []string{"point: 6.1 mm", "comma: 6,1 mm"}, "How values are shown in the register and the records. Both may be typed everywhere.")
+	return &settings{begun: e.look(), page: page{title: "Settings of the workshop", last: "write it down",
+		rows: []pageRow{textRow("name", "Name of the workshop", w.Name, "As it stands on the record of every job."), palette, comma}}}
+}
+
+// Head says what this is.
+func (s *settings) Head(*Env) string { return "Register: workshop" }
+
+// Focus is the row's.
+func (s *settings) Focus() Focus { return s.page.focus() }
+
+// Keys are the row's.
+func (s *settings) Keys(*Env) []Binding { return s.page.keys() }
+
+// Update fills the page in and writes it.
+func (s *settings) Update(e *Env, in Input) Action {
+	if r, ok := in.(Result); ok {
+		if r.Err != nil {
+			return Say{Text: sentence(r.Err.Error()), Role: draw.Bad}
+		}
+		return Many{Pop{}, Say{Text: "The settings are written down", Role: draw.Good}}
+	}
+	act, done := s.page.update(in)
+	if _, leaves := act.(Pop); leaves && s.page.row("palette").touched() {
+		return Many{Look{Palette: s.begun}, Pop{}}
+	}
+	if !done {
+		return act
+	}
+	w := e.Workshop
+	w.Name, w.Palette, w.DecimalComma = s.page.value("name"), s.page.value("palette"), s.page.value("comma") == "true"
+	return Call{Name: "settings", Do: func(f *store.File) (any, error) { return nil, f.SaveWorkshop(w) }}
+}
+
+// View shows the page.
+func (s *settings) View(e *Env, w, h int) string { return s.page.view(e.Theme, w, h) }
