@@ -17,6 +17,9 @@ func Customer(c *job.Card, in Info) Document {
 }
 
 func (d *Document) customer(c *job.Card, in Info) {
+	whole := d.blocks
+	d.blocks = nil
+	defer func() { d.blocks = append(whole, dense(d.blocks)) }()
 	d.add(heading{fmt.Sprintf("%s: %s", c.Plan.Procedure.Title, outcomeWords(c)), 1})
 	if words := markWords(d.mark); words != "" {
 		d.add(callout{d.mark, words})
@@ -24,10 +27,8 @@ func (d *Document) customer(c *job.Card, in Info) {
 	if c.Withheld != nil {
 		d.add(callout{"Not roadworthy", "Withheld (" + c.Withheld.Class + "): " + c.Withheld.Words})
 	}
-	d.add(headFacts(c))
-	d.add(heading{"Complaint", 2}, para{text: c.Opened.Complaint})
+	d.add(append(headFacts(c), [2]string{"Complaint", c.Opened.Complaint}))
 	d.found(c)
-	d.done(c)
 	d.parts(c)
 	d.results(c)
 	d.advice(c)
@@ -49,23 +50,20 @@ func outcomeWords(c *job.Card) string {
 
 func headFacts(c *job.Card) pairs {
 	v := c.Opened.Vehicle
-	p := pairs{{"Vehicle", vehicleWords(c)}}
+	name := vehicleWords(c)
+	if v.VIN != "" {
+		name += ", VIN " + v.VIN
+	}
+	p := pairs{{"Vehicle", name}}
 	add := func(name, value string) {
 		if value != "" {
 			p = append(p, [2]string{name, value})
 		}
 	}
-	add("VIN", v.VIN)
-	odo := c.Opened.Odometer.String() + " in"
-	if out := c.Odometer(); out != c.Opened.Odometer {
-		odo += ", " + out.String() + " newest reading"
-	}
-	add("Odometer", odo)
-	dates := stamp(c.OpenedAt) + " in"
+	add("Received", stamp(c.OpenedAt)+" at "+c.Opened.Odometer.String())
 	if c.Released != nil {
-		dates += ", " + stamp(c.Released.At) + " released"
+		add("Released", stamp(c.Released.At)+" at "+c.Odometer().String())
 	}
-	add("Dates", dates)
 	add("Ordered by", c.Opened.Customer)
 	return p
 }
@@ -95,7 +93,7 @@ func (d *Document) found(c *job.Card) {
 	}
 	row("Pad friction, thinnest point", "pads", "pad-min")
 	row("Disc thickness, thinnest point", "disc", "disc-min")
-	var facts pairs
+	facts := done(c)
 	for _, s := range decided(c) {
 		for _, pc := range s.Node.Checks {
 			if e := s.Current().Entry(pc.ID, ""); e != nil && pc.Decision == "" && e.Answer != "" {
@@ -111,7 +109,7 @@ func (d *Document) found(c *job.Card) {
 		}
 	}
 	if len(t.rows)+len(facts) > 0 {
-		d.add(heading{"Found", 2}, t, facts)
+		d.add(heading{"Found and done", 2}, t, facts)
 	}
 }
 
@@ -128,12 +126,13 @@ func decided(c *job.Card) []*job.StageCard {
 }
 
 // done says what was decided and what a finding added to it.
-func (d *Document) done(c *job.Card) {
+func done(c *job.Card) pairs {
+	var out pairs
 	var lines []string
 	for _, s := range decided(c) {
 		for _, pc := range s.Node.Checks {
 			if e := s.Current().Entry(pc.ID, ""); e != nil && pc.Decision != "" {
-				lines = append(lines, fmt.Sprintf("%s: %s (decided by %s)", pc.Title, e.Answer, s.Current().Signed.By.Name))
+				out = append(out, [2]string{pc.Title, fmt.Sprintf("%s (decided by %s)", e.Answer, s.Current().Signed.By.Name)})
 			}
 		}
 	}
@@ -142,12 +141,13 @@ func (d *Document) done(c *job.Card) {
 			lines = append(lines, job.Title(s.Node))
 		}
 	}
-	if c.Abandoned != nil {
-		lines = append(lines, "The work was ended before it was finished: "+sentence(c.AbandonedFor))
-	}
 	if len(lines) > 0 {
-		d.add(heading{"Done", 2}, items{lines: lines})
+		out = append(out, [2]string{"Added by findings", strings.Join(lines, "; ")})
 	}
+	if c.Abandoned != nil {
+		out = append(out, [2]string{"Ended before it was finished", c.AbandonedFor})
+	}
+	return out
 }
 
 // addedByFinding reports whether a stage exists because the vehicle did not show what a sound one

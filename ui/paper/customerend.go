@@ -52,7 +52,7 @@ func (d *Document) results(c *job.Card) {
 		d.add(callout{"Re-torque", due})
 	}
 	if c.Outcome() == job.OutcomeReleased && renewed(c) {
-		d.add(heading{"The first kilometres", 2}, para{text: strings.Join(behave(), " ")})
+		d.add(para{text: strings.Join(behave(), " ")})
 	}
 }
 
@@ -72,7 +72,7 @@ func proves(c *job.Card, n *procedures.Node) bool {
 
 // heights are the ride heights: lengths in a window, read with a tape.
 func heights(c *job.Card) pairs {
-	var out pairs
+	var said []string
 	for i := range c.Stages {
 		s := &c.Stages[i]
 		if s.Status != job.Complete {
@@ -83,10 +83,13 @@ func heights(c *job.Card) pairs {
 			if res.Check.Kind != procedures.Reading || w == nil || w.Window.Dimension() != quantity.Length || !slices.Equal(res.Check.Tools, []string{register.Tape}) || len(res.Values) == 0 {
 				continue
 			}
-			out = append(out, [2]string{res.Check.Title, res.Values[0].Value.String()})
+			said = append(said, res.Check.Title+" "+res.Values[0].Value.String())
 		}
 	}
-	return out
+	if len(said) == 0 {
+		return nil
+	}
+	return pairs{{"Height", strings.Join(said, "; ")}}
 }
 
 // wheels says with what torque the fasteners were tightened that are due again after the release.
@@ -224,12 +227,13 @@ func (d *Document) people(c *job.Card) {
 			}
 		}
 		if a := s.Current(); a != nil && a.Signed != nil && s.Node.Stage.Act == procedures.HandOver {
-			given = append(given, [2]string{"Handed over by", who(a.Signed)})
+			text := who(a.Signed)
 			for _, pc := range s.Node.Checks {
 				if e := a.Entry(pc.ID, ""); e != nil && pc.Kind == procedures.Text {
-					given = append(given, [2]string{pc.Title, e.Answer})
+					text += "; " + pc.Title + ": " + e.Answer
 				}
 			}
+			given = append(given, [2]string{"Handed over by", text})
 		}
 	}
 	p := pairs{{"Done by", roles(did)}, {"Checked by", orNone(roles(checked), "nobody")}}

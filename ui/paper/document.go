@@ -72,6 +72,8 @@ type (
 	}
 	// kept stays on one page where it fits on one.
 	kept []block
+	// dense is set closer than the rest, so that a page takes more.
+	dense []block
 	// turn begins a new page.
 	turn struct{}
 )

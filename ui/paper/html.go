@@ -65,7 +65,7 @@ func (d Document) HTML() []byte {
 
 // style is calm on the screen and black on white on paper.
 const style = `
-@page { margin: 12mm 14mm 15mm 14mm; @bottom-right { content: "page " counter(page) " of " counter(pages); font: 8.5pt "Liberation Sans", Arial, Helvetica, sans-serif; } }
+@page { margin: 10mm 14mm 13mm 14mm; @bottom-right { content: "page " counter(page) " of " counter(pages); font: 8.5pt "Liberation Sans", Arial, Helvetica, sans-serif; } }
 * { box-sizing: border-box; }
 html { background: #e9e9e7; }
 body { margin: 0; color: #000; font: 9.5pt/1.35 "Liberation Sans", Arial, Helvetica, sans-serif; font-variant-numeric: tabular-nums; }
@@ -104,10 +104,22 @@ ul.tick li::before { content: ""; position: absolute; left: 0; top: 0.5mm; width
 figure { margin: 0; break-inside: avoid; flex: 0 1 auto; max-width: 100%; }
 figure svg { display: block; max-width: 100%; height: auto; }
 figcaption { font-size: 8.5pt; margin-bottom: 1mm; font-weight: bold; }
+.sign + p { margin-top: 3mm; }
 .sign { display: flex; gap: 3mm; align-items: flex-end; margin-top: 10mm; break-inside: avoid; }
 .sign i { flex: 1; border-bottom: 0.8pt solid #000; }
 .label { border: 4pt solid #000; outline: 1pt solid #000; outline-offset: 1.5mm; min-height: 108mm; margin: 6mm 2mm 12mm; padding: 8mm; display: flex; flex-direction: column; justify-content: center; text-align: center; break-inside: avoid; }
 .label b { font-size: 34pt; line-height: 1.15; text-transform: uppercase; margin-bottom: 8mm; overflow-wrap: anywhere; }
+.dense { font-size: 9pt; line-height: 1.28; }
+.dense h1 { margin-bottom: 2mm; }
+.dense h2 { font-size: 10pt; margin: 2.8mm 0 0.8mm; }
+.dense .list { font-size: 8.5pt; line-height: 1.2; margin-bottom: 1.2mm; }
+.dense .list th, .dense .list td { padding-top: 0.45mm; padding-bottom: 0.45mm; }
+.dense dl { gap: 0.3mm 5mm; margin-bottom: 1mm; }
+.dense .callout { padding: 1mm 3mm; margin: 1.5mm 0; }
+.dense .callout b { display: inline; margin-right: 3mm; }
+.dense .sign { margin: 8mm 0 2mm; }
+.dense p { margin-bottom: 1mm; }
+.dense p.small { font-size: 7.5pt; }
 .kept { break-inside: avoid; page-break-inside: avoid; }
 .turn { break-before: page; page-break-before: always; }
 @media screen { .turn { border-top: 1pt dashed #888; margin: 9mm -8mm; } }

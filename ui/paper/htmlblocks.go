@@ -134,4 +134,12 @@ func (k kept) write(m *markup) {
 	m.raw("</div>\n")
 }
 
+func (x dense) write(m *markup) {
+	m.raw("<div class=\"dense\">\n")
+	for _, b := range x {
+		b.write(m)
+	}
+	m.raw("</div>\n")
+}
+
 func (turn) write(m *markup) { m.raw("<div class=\"turn\"></div>\n") }

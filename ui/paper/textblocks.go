@@ -162,4 +162,12 @@ func (k kept) lay(t *draw.Theme, w int) []row {
 	return append(together(out), row{})
 }
 
+func (x dense) lay(t *draw.Theme, w int) []row {
+	var out []row
+	for _, b := range x {
+		out = append(out, b.lay(t, w)...)
+	}
+	return out
+}
+
 func (turn) lay(*draw.Theme, int) []row { return []row{{turn: true}} }

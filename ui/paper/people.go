@@ -1,0 +1,129 @@
+package paper
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"bay.example/pawl/job"
+	"bay.example/pawl/job/register"
+)
+
+// personDocument begins a document about a person. It carries a mark when nothing in it is real.
+func personDocument(p register.Person, cards []*job.Card, in Info, title string) Document {
+	d := Document{Title: title, who: in.Workshop, about: fmt.Sprintf("%s, %s, %s", p.ID, p.Name, p.Role), seal: "printed " + stamp(in.Printed)}
+	for i, c := range cards {
+		m := markOf(c)
+		if i > 0 && m != d.mark {
+			d.mark = "" // lines carry their own marks
+			break
+		}
+		d.mark = m
+	}
+	return d
+}
+
+// Period is the log of what a person did from one day to another (ISO dates, both included), for the
+// training file. It is signed by the supervisor and only added to afterwards.
+func Period(p register.Person, cards []*job.Card, from, to string, in Info) Document {
+	d := personDocument(p, cards, in, "Log from "+from+" to "+to)
+	d.add(heading{fmt.Sprintf("What %s did from %s to %s", p.Name, from, to), 1})
+	if words := markWords(d.mark); words != "" {
+		d.add(callout{d.mark, words})
+	}
+	type line struct {
+		at   time.Time
+		cell []string
+	}
+	var all []line
+	days := map[string][2]time.Time{}
+	for _, c := range cards {
+		for _, e := range c.Events {
+			day := e.At.Format(time.DateOnly)
+			if e.By.ID != p.ID || day < from || day > to {
+				continue
+			}
+			span, ok := days[day]
+			if !ok || e.At.Before(span[0]) {
+				span[0] = e.At
+			}
+			if e.At.After(span[1]) {
+				span[1] = e.At
+			}
+			days[day] = span
+		}
+		for i := range c.Stages {
+			s := &c.Stages[i]
+			for k := range s.Attempts {
+				a := &s.Attempts[k]
+				if a.Signed == nil || a.Signed.By.ID != p.ID {
+					continue
+				}
+				if day := a.Signed.At.Format(time.DateOnly); day < from || day > to {
+					continue
+				}
+				all = append(all, line{a.Signed.At, periodRow(c, s, a)})
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(a, b line) int { return a.at.Compare(b.at) })
+	t := table{close: true, head: []string{"signed", "job", "task", "stage", "under", "question"}, wide: []int{16, 16, 16, 28, 14, 10}}
+	for _, l := range all {
+		t.rows = append(t.rows, l.cell)
+	}
+	d.section("Stages", "Nothing was signed in this time.", len(all) > 0, t)
+	hours := table{close: true, head: []string{"day", "first entry", "last entry", "hours between"}}
+	var keys []string
+	for k := range days {
+		keys = append(keys, k)
+	}
+	slices.Sort(keys)
+	for _, k := range keys {
+		x := days[k]
+		hours.rows = append(hours.rows, []string{k, x[0].Format("15:04"), x[1].Format("15:04"), fmt.Sprintf("%.1f", x[1].Sub(x[0]).Hours())})
+	}
+	d.section("Days", "No entry was made in this time.", len(keys) > 0, hours)
+	d.add(heading{"In own words", 2}, para{text: "What was new, what was hard, what I want to do again:"}, signatures{"", "", ""},
+		para{text: "After the signatures nothing here is changed; later words are added on a new sheet."},
+		signatures{p.Name + ", date and signature", "Supervisor, date and signature"})
+	return d
+}
+
+func periodRow(c *job.Card, s *job.StageCard, a *job.Attempt) []string {
+	name := fmt.Sprintf("%d, %s", c.Number(), c.Opened.Vehicle.Name)
+	if m := markOf(c); m != "" {
+		name += " " + m
+	}
+	under := "alone"
+	if a.Countersigned != nil {
+		under = a.Countersigned.By.Name
+	}
+	asked := ""
+	for _, q := range a.Questions {
+		asked = q.Result
+	}
+	return []string{stamp(a.Signed.At), name, s.Node.Stage.Task, stageCell(s, a), under, asked}
+}
+
+// Practice is a person's record per task over any number of jobs, practice jobs included.
+func Practice(p register.Person, cards []*job.Card, in Info) Document {
+	d := personDocument(p, cards, in, "Practice record")
+	d.add(heading{"Practice record of " + p.Name, 1})
+	if words := markWords(d.mark); words != "" {
+		d.add(callout{d.mark, words})
+	}
+	t := table{close: true, head: []string{"task", "level", "done", "first time right", "left", "right", "knew", "with help", "explained again", "fetched somebody", "last"}}
+	var raise []string
+	for _, r := range job.PracticeRecord(p.ID, cards) {
+		t.rows = append(t.rows, []string{r.Task, p.Level(r.Task).String(), fmt.Sprint(r.Done), fmt.Sprint(r.FirstRight), fmt.Sprint(r.Left), fmt.Sprint(r.Right),
+			fmt.Sprint(r.Knew), fmt.Sprint(r.WithHelp), fmt.Sprint(r.Explained), fmt.Sprint(r.Asked), r.Last})
+		if r.MayRaise() && p.Level(r.Task) < register.LevelAlone {
+			raise = append(raise, r.Task)
+		}
+	}
+	d.section("Tasks", "Nothing has been done yet.", len(t.rows) > 0, t)
+	d.section("The foreman may raise the level at", fmt.Sprintf("No task has been done %d times on each side without rework yet.", job.RaiseAfter), len(raise) > 0, items{lines: raise, tick: true})
+	d.add(para{text: "To fetch somebody when not sure counts as good practice. The figures are for training and not for a board.", small: true},
+		signatures{"Remark of " + p.Name, "Remark of the supervisor", "Supervisor, date and signature"})
+	return d
+}
