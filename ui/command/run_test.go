@@ -63,10 +63,26 @@ var digests = regexp.MustCompile(`\b[0-9a-f]{64}\b`)
 // normal takes out of a text what changes with every procedure text: the digests.
 func normal(text string) string { return digests.ReplaceAllString(text, "DIGEST") }
 
+// scratch is a folder that goes with the test, in memory where there is such a place: the recorded job
+// is written entry by entry, and a slow disk would only be waited for.
+func scratch(t testing.TB) string {
+	t.Helper()
+	dir, err := scratchFolder()
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		if err := os.RemoveAll(dir); err != nil {
+			t.Error(err)
+		}
+	})
+	return dir
+}
+
 // depotFile is a scratch file with the depot set up as of the first morning of the demo.
 func depotFile(t testing.TB) string {
 	t.Helper()
-	path := filepath.Join(t.TempDir(), "workshop.pawl")
+	path := filepath.Join(scratch(t), "workshop.pawl")
 	clock := newDemoClock(testDay)
 	f, err := store.Open(path, store.Options{Now: clock.now, HashCost: demoCost})
 	if err != nil {
