@@ -24,7 +24,7 @@ func run(args []string, in, out *os.File, messages io.Writer) int {
 	p := command.Program{In: in, Out: out, Err: messages, Now: time.Now, Terminal: screenable(in, out)}
 	p.Screen = func(ctx context.Context, f *store.File, notice string) error {
 		return bay.Run(ctx, f, bay.Options{
-			Profile: draw.ProfileFor(os.Getenv("TERM"), os.Getenv("COLORTERM")), NoColor: os.Getenv("NO_COLOR") != "", In: in, Out: out,
+			Profile: draw.ProfileFor(os.Getenv("TERM"), os.Getenv("COLORTERM")), NoColor: os.Getenv("NO_COLOR") != "", In: in, Out: out, Notice: notice,
 		})
 	}
 	return p.Run(context.Background(), args)

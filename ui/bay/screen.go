@@ -44,6 +44,8 @@ type Env struct {
 	Person register.Person
 	// Facts is what the workshop file says about itself, read anew with every Call.
 	Facts
+	// Notice is shown where people sign in; mostly empty.
+	Notice string
 	// W and H are the size of the whole terminal.
 	W, H int
 }

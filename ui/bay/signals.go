@@ -24,6 +24,7 @@ type Options struct {
 	Profile draw.Profile
 	In      *os.File // the terminal; nil: standard input
 	Out     *os.File // nil: standard output
+	Notice  string   // shown where people sign in; the demo tells its codes there
 }
 
 // normalKeypad switches the keypad to plain digits; some terminals start with it in application mode.

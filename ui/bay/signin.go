@@ -93,6 +93,11 @@ func (s *signIn) View(e *Env, w, h int) string {
 	if e.Workshop.Demo {
 		add(t.Style(draw.Warn, " DEMO ") + t.Style(draw.Text, " Everything in this file is invented. Never work to it."))
 	}
+	for _, line := range t.Wrap(e.Notice, inner) {
+		if line != "" {
+			add(t.Style(draw.Text, line))
+		}
+	}
 	add("")
 	if s.code != nil {
 		add(s.code.lines(t, inner)...)
