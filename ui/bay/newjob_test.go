@@ -32,7 +32,7 @@ func newJobAhead(t *testing.T) *run {
 	r.type_("Grinds when braking")
 	r.keys("Enter Enter")
 	r.type_("62010")
-	r.keys("Enter Enter 1 Enter")
+	r.keys("Enter Enter Enter 1 Enter")
 	return r
 }
 
@@ -41,7 +41,7 @@ var _ = show(
 	state{"new job, rows", func(t *testing.T) *run { r := beginJob(t); r.keys("1 Enter"); return r }},
 	state{"new job, traits", func(t *testing.T) *run {
 		r := beginJob(t)
-		r.keys("1 Enter a Enter Enter 6 2 0 0 0 Enter Enter")
+		r.keys("1 Enter a Enter Enter 6 2 0 0 0 Enter Enter Enter")
 		return r
 	}},
 	state{"new job, ahead", newJobAhead},
@@ -81,7 +81,8 @@ func TestNewJob(t *testing.T) {
 	r.type_("620100")
 	r.sees("over 1500 km a day")
 	r.keys("Backspace Enter")
-	r.keys("Enter")
+	r.sees("kept out of the vehicle's history")
+	r.keys("Enter Enter")
 	r.sees("Disc screws")
 	r.sees("from the spec sheet")
 	r.keys("1")

@@ -24,6 +24,12 @@ type jobPage struct {
 	ahead   *preview // the job as it would be; nil while the page is being filled in
 }
 
+// The kinds of job.
+const (
+	workKind     = "work"
+	practiceKind = "practice"
+)
+
 // newJobPage asks for a job on a known vehicle.
 func newJobPage(st stock, v register.Vehicle) *jobPage {
 	s := &jobPage{stock: st, vehicle: v}
@@ -50,7 +56,8 @@ func newJobPage(st stock, v register.Vehicle) *jobPage {
 	proc := choiceRow("procedure", "Procedure", first, ids, words, "What is to be done. It fixes the stages, their order and who may sign them.")
 	proc.check = s.procedureCheck
 	proc.changed = func(id string) Action { s.traits(id); return nil }
-	s.page = page{title: fmt.Sprintf("New job for %s, %s", v.ID, v.Name), rows: []pageRow{complaint, by, odo, proc}, last: "look at it"}
+	kind := choiceRow("kind", "Kind of job", workKind, []string{workKind, practiceKind}, []string{"work on the vehicle", "practice: an exercise, kept out of the vehicle's history"}, "A practice job follows the same rules and releases no vehicle.")
+	s.page = page{title: fmt.Sprintf("New job for %s, %s", v.ID, v.Name), rows: []pageRow{complaint, by, odo, kind, proc}, last: "look at it"}
 	s.traits(first)
 	return s
 }
@@ -240,7 +247,7 @@ func (s *jobPage) decide(e *Env, in Input) Action {
 // job is what the page says, with the traits that differ.
 func (s *jobPage) job() store.NewJob {
 	n := store.NewJob{Vehicle: s.vehicle.ID, Complaint: s.page.value("complaint"), Customer: s.page.value("customer"),
-		Odometer: s.page.value("odometer"), Procedure: s.page.value("procedure"), Traits: map[string]string{}}
+		Odometer: s.page.value("odometer"), Procedure: s.page.value("procedure"), Traits: map[string]string{}, Practice: s.page.value("kind") == practiceKind}
 	sheet := s.stock.sheet(s.vehicle.Sheet)
 	for id, v := range s.chosen() {
 		if known, _ := sheetTrait(s.vehicle, sheet, id); known != v {

@@ -10,6 +10,7 @@ import (
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
+	"bay.example/pawl/ui/draw"
 )
 
 // personPage adds somebody to the register or changes what it says of him.
@@ -38,7 +39,7 @@ func newPersonPage(e *Env, st stock, old *register.Person) *personPage {
 	}
 	name := textRow("name", "Name", p.Name, "As it goes on the record of every job.")
 	role := choiceRow("role", "Role", string(p.Role), values, words, "Apprentice, mechanic, foreman: each may do what the one before may. An auditor reads and enters nothing.")
-	rows := []pageRow{name, role}
+	var rows []pageRow
 	if old == nil {
 		id := textRow("id", "Short id", "", "Typed at every sign-in, such as initials or a staff number. It is never given to anybody else.")
 		id.check = func(text string) error { return freeID(e.Register, text) }
@@ -46,9 +47,7 @@ func newPersonPage(e *Env, st stock, old *register.Person) *personPage {
 		code.check = codeForm
 		again := codeRow("again", "The code again", "The same digits once more.")
 		again.check = func(text string) error { return sameCode(s.page.value("code"), text) }
-		rows = append([]pageRow{id}, append(rows, code, again)...)
-	} else {
-		rows = append(rows, choiceRow("today", "On duty", fmt.Sprint(p.Absent), []string{"false", "true"}, []string{"here", "absent: cannot be fetched as the second person"}, "Somebody absent stays on the register and can sign in."))
+		rows = []pageRow{id, name, role, code, again}
 	}
 	rows = append(rows, qualificationRows(st.procedures, p)...)
 	if old != nil && p.Role == procedures.Apprentice {
@@ -79,7 +78,7 @@ func qualificationRows(ps []*procedures.Procedure, p register.Person) []pageRow 
 			}
 		}
 		r := textRow(qualifiedRow+id, sentence(id)+" until", until, "The last day it is valid, as year-month-day such as 2027-03-31. Empty where there is none.")
-		r.optional, r.check = true, isDate
+		r.optional, r.check = until == "", isDate // what was written down is not taken back: it runs out
 		out = append(out, r)
 	}
 	return out
@@ -155,26 +154,29 @@ func levelOf(word string) register.Level {
 	return register.LevelUnset
 }
 
-// person is what the page says.
+// person is somebody new as the page says.
 func (s *personPage) person() register.Person {
-	p := register.Person{ID: s.page.value("id")}
-	if s.old != nil {
-		p = *s.old
-		p.Absent = s.page.value("today") == "true"
-	}
-	p.Name, p.Role = s.page.value("name"), procedures.Role(s.page.value("role"))
-	p.Qualifications = qualifications(&s.page)
-	levels := maps.Clone(p.Levels)
+	return register.Person{ID: s.page.value("id"), Name: s.page.value("name"), Role: procedures.Role(s.page.value("role")), Qualifications: qualifications(&s.page)}
+}
+
+// changes lists what the page says anew of somebody known, each as a call of the store.
+func (s *personPage) changes() []func(f *store.File, by register.Person) error {
+	id := s.old.ID
+	var out []func(*store.File, register.Person) error
 	for i := range s.page.rows {
-		if task, ok := strings.CutPrefix(s.page.rows[i].id, levelRow); ok && s.page.rows[i].touched() {
-			if levels == nil {
-				levels = map[string]register.Level{}
-			}
-			levels[task] = levelOf(s.page.rows[i].value())
+		r := &s.page.rows[i]
+		value := r.value()
+		if !r.touched() {
+			continue
+		}
+		if q, ok := strings.CutPrefix(r.id, qualifiedRow); ok {
+			out = append(out, func(f *store.File, by register.Person) error { return f.SetQualification(by, id, q, value) })
+		}
+		if task, ok := strings.CutPrefix(r.id, levelRow); ok {
+			out = append(out, func(f *store.File, by register.Person) error { return f.SetLevel(by, id, task, levelOf(value)) })
 		}
 	}
-	p.Levels = levels
-	return p
+	return out
 }
 
 // Head says what this is.
@@ -198,16 +200,33 @@ func (s *personPage) Update(e *Env, in Input) Action {
 	if !done {
 		return act
 	}
-	p, typed, add := s.person(), s.page.value("code"), s.old == nil
-	text := fmt.Sprintf("%s, %s, is added to the register with the code just typed.", p.Name, p.Role)
-	if !add {
-		text = fmt.Sprintf("What the register says of %s is changed.", p.Name)
+	if s.old != nil {
+		return s.change(e)
 	}
+	p, typed := s.person(), s.page.value("code")
+	text := fmt.Sprintf("%s, %s, is added to the register with the code just typed.", p.Name, p.Role)
 	return Ask{Name: personCodeName, Dialog: newCode("Register: "+p.Name, []line{{text: text}}, e.Person, func(f *store.File, who store.Actor) (any, error) {
-		if add {
-			return p.Name + " is on the register", f.AddPerson(who.Person, p, typed)
+		return p.Name + " is on the register", f.AddPerson(who.Person, p, typed)
+	})}
+}
+
+// change asks for the foreman's code and writes what is new.
+func (s *personPage) change(e *Env) Action {
+	todo, name := s.changes(), s.old.Name
+	if len(todo) == 0 {
+		return Say{Text: "Nothing is changed on this page; Esc goes back", Role: draw.Warn}
+	}
+	text := fmt.Sprintf("%s in what the register says of %s.", plural(len(todo), "change"), name)
+	return Ask{Name: personCodeName, Dialog: newCode("Register: "+name, []line{{text: text}}, e.Person, func(f *store.File, who store.Actor) (any, error) {
+		for i, one := range todo {
+			if err := one(f, who.Person); err != nil {
+				if i > 0 {
+					err = fmt.Errorf("%w; %s before it stands written down", err, plural(i, "change"))
+				}
+				return nil, err
+			}
 		}
-		return "The register says so of " + p.Name + " now", f.ChangePerson(who.Person, p)
+		return "The register says so of " + name + " now", nil
 	})}
 }
 

@@ -38,6 +38,9 @@ func (p *preview) facts(s *jobPage, sheet *procedures.Sheet) {
 	if s.vehicle.Demo || sheet.Demo {
 		p.add(draw.Warn, 0, "DEMO: the figures of this job are invented. Never work to them.")
 	}
+	if s.page.value("kind") == practiceKind {
+		p.add(draw.Warn, 0, "PRACTICE: an exercise, no work on a customer's vehicle.")
+	}
 	p.add(draw.Text, 2, "Vehicle: %s, %s", s.vehicle.ID, s.vehicle.Name)
 	p.add(draw.Text, 2, "Complaint: %s", s.page.value("complaint"))
 	if by := s.page.value("customer"); by != "" {

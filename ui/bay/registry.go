@@ -153,6 +153,8 @@ func (s *registry) scanned(e *Env, text string) Action {
 // answer takes what a dialog ended with.
 func (s *registry) answer(e *Env, a Answer) Action {
 	switch a.Name {
+	case absentName:
+		return s.turn(e)
 	case closePersonName:
 		return s.closeConfirmed(e)
 	case closeCodeName, newCodeName:

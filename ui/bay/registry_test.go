@@ -47,7 +47,7 @@ var _ = show(
 	registerState("register, odometer", tarik, "3 Enter"),
 	registerState("register, workshop", frida, "4"),
 	registerState("register, new person", frida, "1 A"),
-	registerState("register, apprentice's levels", frida, "1 Down E Down Down Down Down"),
+	registerState("register, apprentice's levels", frida, "1 Down E"),
 	registerState("register, close person", frida, "1 Down X"),
 	registerState("register, new code", frida, "1 C"),
 	registerState("register, new instrument", tarik, "2 A"),
@@ -109,43 +109,60 @@ func TestRegisterPeople(t *testing.T) {
 	r.sees("Frida Holm is the only foreman")
 }
 
-// TestRegisterChangePerson sets somebody absent, and an apprentice's level.
-func TestRegisterChangePerson(t *testing.T) {
+// TestRegisterAbsent notes who is here: everybody of himself, the foreman of all.
+func TestRegisterAbsent(t *testing.T) {
 	r := inRegister(t, frida, "1")
-	r.keys("Down E") // Nils, the apprentice
-	r.sees("Nils Karg")
-	r.keys("Down Down 2")
-	r.keys("F")
-	r.confirm()
-	r.sees("The register says so of Nils Karg now")
+	r.keys("Down H")
+	r.sees("Is Nils Karg absent today?")
+	r.keys("1")
+	r.sees("Nils Karg is noted as absent")
 	r.sees("Absent: not on duty today")
-	if p, _ := r.f.Register().Person("nk"); !p.Absent || r.f.CheckCode("nk", codes["nk"]) != nil {
-		t.Errorf("the apprentice is %+v", p)
+	if p, _ := r.f.Register().Person("nk"); !p.Absent {
+		t.Error("the apprentice is not absent")
 	}
+	r.keys("H 1")
+	r.sees("Nils Karg is noted as here again")
+
+	r = inRegister(t, nils, "1")
+	r.keys("H")
+	r.sees("Only a foreman says of others whether they are here")
+	r.keys("Down H 1")
+	r.sees("Nils Karg is noted as absent")
 }
 
-// TestQualificationsAndLevels asks for what the shipped procedure needs of people.
-func TestQualificationsAndLevels(t *testing.T) {
+// TestRegisterQualification writes a licence of the shipped procedure down, with the foreman's code,
+// and raises a level only when the practice record allows it.
+func TestRegisterQualification(t *testing.T) {
+	f, now := workshop(t)
 	lib, err := procedures.Library()
 	must(t, err)
-	e := &Env{}
-	s := newPersonPage(e, stock{procedures: lib}, &nils)
-	s.page.row(qualifiedRow + "driving licence").field.put("2027-13-01")
-	if w := s.page.row(qualifiedRow + "driving licence").wrong(); !strings.Contains(w, "is no date") {
-		t.Errorf("the date is answered with %q", w)
-	}
-	s.page.row(qualifiedRow + "driving licence").field = field{text: "2027-12-01"}
-	r := s.page.row(levelRow + "caliper work")
-	if r == nil || r.value() != "beside" {
-		t.Fatalf("the level row is %+v", r)
-	}
-	r.choose(2)
-	p := s.person()
-	if len(p.Qualifications) != 1 || p.Qualifications[0].Until != "2027-12-01" || p.Levels["caliper work"] != register.LevelAtHolds || len(p.Levels) != 1 {
-		t.Errorf("the person is %+v", p)
-	}
-	if nils.Levels != nil {
-		t.Error("the page changed the register's own person")
+	must(t, f.Install(frida, lib[0]))
+	r := start(t, f, now)
+	r.signIn(frida)
+	r.keys("R 1 Down E")
+	r.sees("Driving licence until")
+	r.both("person-page")
+	r.keys("F")
+	r.keys("Esc") // F is a letter in a text row
+	r.keys("1 E")
+	r.type_("2027-13-01")
+	r.keys("Enter")
+	r.sees("is no date")
+	r.clear(5)
+	r.type_("12-01")
+	r.keys("Enter F")
+	r.sees("1 change in what the register says of Nils Karg.")
+	r.confirm()
+	r.sees("The register says so of Nils Karg now")
+	r.sees("Driving licence until 2027-12-01")
+	r.keys("E Down F")
+	r.sees("Nothing is changed on this page")
+	r.keys("3 F")
+	r.confirm()
+	r.sees("without rework")
+	p, _ := r.f.Register().Person("nk")
+	if len(p.Qualifications) != 1 || p.Qualifications[0].Until != "2027-12-01" || len(p.Levels) != 0 {
+		t.Errorf("the apprentice is %+v", p)
 	}
 }
 

@@ -19,23 +19,34 @@ const (
 	closeCodeName   = "close person, code"
 	newCodeFormName = "new code"
 	newCodeName     = "new code, code"
+	absentName      = "here or absent"
 )
 
 func (s *registry) peopleKeys(e *Env) []Binding {
 	foreman := mayDo(e, procedures.Foreman, "adds, changes and closes people")
 	p, ok := s.person(e)
-	change, shut, code := foreman, foreman, ""
+	change, shut, code, today := foreman, foreman, "", ""
+	word := "absent"
+	if p.Absent {
+		word = "here again"
+	}
 	switch {
 	case !ok:
-		change, shut, code = "There is nobody on this list", "There is nobody on this list", "There is nobody on this list"
+		nobody := "There is nobody on this list"
+		change, shut, code, today = nobody, nobody, nobody, nobody
 	case p.Closed:
 		gone := p.Name + " is closed already and stays for the old records"
-		change, shut, code = gone, gone, gone
+		change, shut, code, today = gone, gone, gone, gone
 	case p.ID != e.Person.ID:
 		code = mayDo(e, procedures.Foreman, "gives somebody else a new code")
+		today = mayDo(e, procedures.Foreman, "says of others whether they are here")
+	}
+	if change == "" && len(newPersonPage(e, s.stock, &p).page.rows) == 0 {
+		change = "No procedure in use asks " + p.Name + " for a qualification or a level"
 	}
 	return []Binding{{Key: "A", Word: "add", Off: foreman, Bar: true}, {Key: "E", Word: "change", Off: change, Bar: true},
-		{Key: "C", Word: "new code", Off: code, Bar: true}, {Key: "X", Word: "close", Off: shut, Bar: true}}
+		{Key: "H", Word: word, Off: today, Bar: true},
+		{Key: "C", Word: "code", Off: code, Bar: true}, {Key: "X", Word: "close", Off: shut, Bar: true}}
 }
 
 func (s *registry) peopleKey(e *Env, k Key) Action {
@@ -45,6 +56,12 @@ func (s *registry) peopleKey(e *Env, k Key) Action {
 		return Push{newPersonPage(e, s.stock, nil)}
 	case 'E':
 		return Push{newPersonPage(e, s.stock, &p)}
+	case 'H':
+		s.about = p.ID
+		if p.Absent {
+			return Ask{Name: absentName, Dialog: newYesNo("Is "+p.Name+" here again?", p.Name+" can be fetched as the second person from now on.")}
+		}
+		return Ask{Name: absentName, Dialog: newYesNo("Is "+p.Name+" absent today?", "Nobody can fetch "+p.Name+" as the second person then.")}
 	case 'X':
 		s.about = p.ID
 		return Ask{Name: closePersonName, Dialog: newYesNo("Close "+p.Name+"?", p.Name+" loses every right for good and cannot sign in again. The name stays on the old records, and the short id is never given to anybody else.")}
@@ -58,6 +75,19 @@ func (s *registry) peopleKey(e *Env, k Key) Action {
 			[]formField{{label: "New code", secret: true, check: codeForm}, again})}
 	}
 	return Unknown{}
+}
+
+// turn notes that somebody came or went.
+func (s *registry) turn(e *Env) Action {
+	p, ok := e.Register.Person(s.about)
+	if !ok {
+		return nil
+	}
+	by, text := e.Person, p.Name+" is noted as absent"
+	if p.Absent {
+		text = p.Name + " is noted as here again"
+	}
+	return Call{Name: "absent", Do: func(f *store.File) (any, error) { return text, f.SetAbsent(by, p.ID, !p.Absent) }}
 }
 
 // closeConfirmed asks the foreman for the code before somebody is closed.

@@ -22,7 +22,7 @@ func readStock(f *store.File) (any, error) {
 	st := stock{vehicles: f.Vehicles(), sheets: f.Sheets(), procedures: f.Procedures(), busy: map[string]uint64{}}
 	all, err := f.Jobs()
 	for _, j := range all {
-		if j.Status != store.Closed {
+		if j.Status != store.Closed && !j.Practice {
 			st.busy[j.Vehicle.ID] = j.Number
 		}
 	}
