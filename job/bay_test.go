@@ -421,13 +421,14 @@ func (b *bay) try(p register.Person, want job.Intent) error {
 	if err != nil {
 		return err
 	}
-	var old []job.Event
-	if b.card != nil {
-		old = b.card.Events
+	var card *job.Card
+	if b.card == nil {
+		card, err = job.Fold(b.plan, events)
+	} else {
+		card, err = b.card.With(events)
 	}
-	card, err := job.Fold(b.plan, append(append([]job.Event{}, old...), events...))
 	if err != nil {
-		b.t.Fatalf("Decide wrote what Fold refuses: %v", err)
+		b.t.Fatalf("Decide wrote what the card refuses: %v", err)
 	}
 	b.card = card
 	return nil

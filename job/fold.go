@@ -218,6 +218,7 @@ func (c *Card) disturb(n *procedures.Node, by procedures.Ref) {
 // settle works out the status of every stage and the standing states.
 func (c *Card) settle() {
 	applies := c.Plan.Applicability(c.answer)
+	c.keepClosers(applies)
 	safe := c.makeSafe()
 	for i := range c.Stages {
 		s := &c.Stages[i]
@@ -251,6 +252,26 @@ func (c *Card) settle() {
 		}
 	}
 	c.standing()
+}
+
+// keepClosers keeps the stages that put back a state in the job when a later decision or finding
+// would leave every one of them out although the state was set: what was opened can always be shut.
+func (c *Card) keepClosers(applies []procedures.Applies) {
+	closers := map[procedures.StateRef][]int{}
+	for i := range c.Stages {
+		for _, cl := range c.Stages[i].Node.Clears {
+			closers[cl.State] = append(closers[cl.State], i)
+		}
+	}
+	for state, stages := range closers {
+		left := slices.ContainsFunc(stages, func(i int) bool { return applies[i] != procedures.NotApplicable })
+		if left || !c.everSet(state) {
+			continue
+		}
+		for _, i := range stages {
+			applies[i] = procedures.Applicable
+		}
+	}
 }
 
 // leftBehind reports whether ending the work leaves a stage out: it is not part of the make-safe

@@ -124,7 +124,6 @@ func (c *Card) entriesOwed(s *StageCard) Refused {
 			if !c.excused(r, res.Check.ID) && (!res.Check.Optional || len(res.Values) > 0) {
 				out = append(out, missing(r, res))
 			}
-			continue
 		}
 		for _, v := range res.Values {
 			name := itemName(res.Check, v.Name)

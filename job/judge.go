@@ -158,8 +158,10 @@ func (c *Card) CountOf(ref string, side procedures.Side) (int, bool) {
 		if st == nil {
 			continue
 		}
-		if e := st.Current().Entry(check, ""); e != nil {
-			return int(e.Value.Rat().Num().Int64()), true
+		for k := len(st.Attempts) - 1; k >= 0; k-- { // a new attempt not counted yet leaves the old count standing
+			if e := st.Attempts[k].Entry(check, ""); e != nil {
+				return int(e.Value.Rat().Num().Int64()), true
+			}
 		}
 	}
 	return 0, false

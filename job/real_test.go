@@ -1,6 +1,7 @@
 package job_test
 
 import (
+	"sync"
 	"testing"
 	"time"
 
@@ -10,14 +11,26 @@ import (
 	"bay.example/pawl/procedures"
 )
 
+// shipped loads the library once; plans are resolved anew for each test.
+var shipped = func() func() ([]*procedures.Procedure, []*procedures.Sheet, error) {
+	var once sync.Once
+	var ps []*procedures.Procedure
+	var ss []*procedures.Sheet
+	var err error
+	return func() ([]*procedures.Procedure, []*procedures.Sheet, error) {
+		once.Do(func() {
+			if ps, err = procedures.Library(); err == nil {
+				ss, err = procedures.Sheets()
+			}
+		})
+		return ps, ss, err
+	}
+}()
+
 // minibus is the demo procedure and sheet resolved for vehicle 9, with some traits changed.
 func minibus(t testing.TB, traits map[string]string) *procedures.Plan {
 	t.Helper()
-	ps, err := procedures.Library()
-	if err != nil {
-		t.Fatal(err)
-	}
-	ss, err := procedures.Sheets()
+	ps, ss, err := shipped()
 	if err != nil {
 		t.Fatal(err)
 	}
