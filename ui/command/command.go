@@ -80,7 +80,16 @@ Results go to standard output, messages to standard error.`,
 	c.CompletionOptions.HiddenDefaultCmd = true
 	c.AddCommand(p.enterCommand(), p.showCommand(), p.listCommand(), p.checkCommand(), p.verifyCommand(), p.demoCommand(), p.reckonCommand())
 	c.SetHelpCommand(helpCommand())
+	tidyHelp(c)
 	return c
+}
+
+// tidyHelp wraps the help of every command.
+func tidyHelp(c *cobra.Command) {
+	c.Long = paragraphs(c.Long)
+	for _, sub := range c.Commands() {
+		tidyHelp(sub)
+	}
 }
 
 // helpCommand is "pawl help", which knows its mistakes.

@@ -9,7 +9,10 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
+
+	"github.com/spf13/cobra"
 
 	"bay.example/pawl/store"
 )
@@ -94,15 +97,34 @@ func TestScreenIsHandedTheFile(t *testing.T) {
 	}
 }
 
-// partFile holds the two jobs of the demo's depot.
-func partFile(t *testing.T) string {
-	t.Helper()
-	path := filepath.Join(scratch(t), "depot.pawl")
+// depot is the file with the two jobs of the demo's depot.
+var depot = sync.OnceValues(func() ([]byte, error) {
+	return kept(func(p *Program, path string) error { return p.playDepot(path) })
+})
+
+// partFile is a copy of the depot.
+func partFile(t *testing.T) string { return copied(t, depot) }
+
+// Every help fits the width of a text.
+func TestHelpIsNotTooWide(t *testing.T) {
 	p, _, _ := program("")
-	if err := p.playDepot(path); err != nil {
-		t.Fatal(err)
+	var walk func(c *cobra.Command)
+	n := 0
+	walk = func(c *cobra.Command) {
+		n++
+		for line := range strings.Lines(c.Long) {
+			if width(strings.TrimSuffix(line, "\n")) > textWidth {
+				t.Errorf("%s: %s", c.CommandPath(), line)
+			}
+		}
+		for _, sub := range c.Commands() {
+			walk(sub)
+		}
 	}
-	return path
+	walk(p.root())
+	if n < 20 {
+		t.Errorf("only %d commands", n)
+	}
 }
 
 func TestListAndShow(t *testing.T) {

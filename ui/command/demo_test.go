@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -16,16 +17,42 @@ import (
 	"bay.example/pawl/store"
 )
 
-// played plays the recorded job without a terminal and returns the file.
-func played(t testing.TB) string {
+// recorded is the file of the recorded job, played once for all tests that only read it.
+var recorded = sync.OnceValues(func() ([]byte, error) {
+	return kept(func(p *Program, path string) error { return p.demoText(path) })
+})
+
+// kept has a file written in a scratch folder and returns its bytes.
+func kept(write func(p *Program, path string) error) ([]byte, error) {
+	dir, err := scratchFolder()
+	if err != nil {
+		return nil, err
+	}
+	defer os.RemoveAll(dir)
+	path := filepath.Join(dir, "kept.pawl")
+	p, _, _ := program("")
+	if err := write(p, path); err != nil {
+		return nil, err
+	}
+	return os.ReadFile(path)
+}
+
+// copied puts the bytes of a file into a scratch folder of the test.
+func copied(t testing.TB, bytesOf func() ([]byte, error)) string {
 	t.Helper()
-	path := filepath.Join(scratch(t), "demo.pawl")
-	code, _, messages := pawl(t, "", "demo", "--file", path)
-	if code != exitFine {
-		t.Fatalf("exit %d: %s", code, messages)
+	data, err := bytesOf()
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(scratch(t), "copy.pawl")
+	if err := os.WriteFile(path, data, 0o600); err != nil {
+		t.Fatal(err)
 	}
 	return path
 }
+
+// played is a copy of the recorded job.
+func played(t testing.TB) string { return copied(t, recorded) }
 
 func TestDemoWithoutTerminal(t *testing.T) {
 	path := filepath.Join(scratch(t), "demo.pawl")
@@ -146,7 +173,11 @@ func TestDemoRecord(t *testing.T) {
 }
 
 func TestDemoTwiceIsTheSame(t *testing.T) {
-	a, b := load(t, played(t), 1), load(t, played(t), 1)
+	path := filepath.Join(scratch(t), "again.pawl")
+	if code, _, messages := pawl(t, "", "demo", "--file", path); code != exitFine {
+		t.Fatal(messages)
+	}
+	a, b := load(t, played(t), 1), load(t, path, 1)
 	if withoutTimes(t, a) != withoutTimes(t, b) {
 		t.Error("the same script gave two records")
 	}
@@ -198,24 +229,18 @@ func TestDemoScreen(t *testing.T) {
 	}
 }
 
-// Without --file nothing stays behind.
+// Without --file nothing stays behind; and the demo runs on any day, for its clock and its due dates
+// go with it.
 func TestDemoLeavesNothing(t *testing.T) {
 	dir := scratch(t)
 	t.Setenv("XDG_RUNTIME_DIR", dir)
-	if code, _, messages := pawl(t, "", "demo"); code != exitFine {
+	p, _, messages := program("")
+	p.Now = func() time.Time { return time.Date(2031, 12, 31, 23, 59, 0, 0, time.UTC) }
+	if code := p.Run(context.Background(), []string{"demo"}); code != exitFine {
 		t.Fatal(messages)
 	}
 	left, err := os.ReadDir(dir)
 	if err != nil || len(left) != 0 {
 		t.Errorf("left behind: %v, %v", left, err)
-	}
-}
-
-// The depot's due dates hold on any day: the clock of the demo and W7 go with the day it is run.
-func TestDemoOnAnotherDay(t *testing.T) {
-	p, _, messages := program("")
-	p.Now = func() time.Time { return time.Date(2031, 12, 31, 23, 59, 0, 0, time.UTC) }
-	if code := p.Run(context.Background(), []string{"demo"}); code != exitFine {
-		t.Errorf("exit %d: %s", code, messages)
 	}
 }

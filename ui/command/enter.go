@@ -31,9 +31,10 @@ sentence and nothing is lost. The exit code is 1 when any line was refused.
 Every line has "do" and "by", the id of who does it. "code" is the personal code:
 wanted in the first line of each person, and in every line that signs.
 
-  {"do":"open","by":"F02","code":"2002","vehicle":"9","procedure":"rear-discs-pads",
-   "complaint":"squeal","customer":"depot","odometer":"61430"}
-  {"do":"enter","by":"M04","stage":"wheel-off/left","check":"fasteners","value":"6"}
+  {"do":"open","by":"F02","code":"2002","vehicle":"9",
+   "procedure":"rear-discs-pads","complaint":"squeal","odometer":"61430"}
+  {"do":"enter","by":"M04","stage":"wheel-off/left","check":"fasteners",
+   "value":"6"}
   {"do":"enter","by":"M04","stage":"carrier-bolts/left","check":"bolts",
    "item":"upper bolt","value":"95","with":"W8"}
   {"do":"sign","by":"M04","code":"1004","stage":"wheel-off/left"}
@@ -45,6 +46,7 @@ clicked at the value set before), all (every fastener left, with clicked), sourc
 ("scan" or "paper"), reason (why a value is corrected; "typing slip" for a slip),
 adapter {"length","offset","angle"}, second with second_code (who confirms a second
 slip). "values" instead of "value" fills the items that have none, in order.
+
 sign: stage, note. countersign: stage. again: stage, reason, rework.
 interrupted: stage, check. pause: note, kind, parts_at, key_at, call. resume: read.
 Further: ` + strings.Join(deeds(), ", ") + `; a line with

@@ -123,3 +123,26 @@ func upper(s string) string {
 	}
 	return strings.ToUpper(s[:1]) + s[1:]
 }
+
+// paragraphs wraps a text of paragraphs to the width of a text. Lines that begin with a blank stand
+// as they are.
+func paragraphs(text string) string {
+	var b strings.Builder
+	var open []string
+	flush := func() {
+		if len(open) > 0 {
+			b.WriteString(wrap(strings.Join(open, " "), textWidth, "", ""))
+			open = nil
+		}
+	}
+	for line := range strings.SplitSeq(text, "\n") {
+		if line == "" || line[0] == ' ' {
+			flush()
+			b.WriteString(line + "\n")
+			continue
+		}
+		open = append(open, line)
+	}
+	flush()
+	return strings.TrimRight(b.String(), "\n")
+}
