@@ -44,12 +44,18 @@ func (f *finder) fits() []int {
 	return out
 }
 
-// named is the row that goes by just that name, or -1.
+// named is the row that goes by just that name, or -1. Of two rows the one counts that has the name
+// further to the front.
 func (f *finder) named(text string) int {
 	text = strings.TrimSpace(text)
-	for i := range f.rows {
-		for _, name := range f.rows[i].exact {
-			if name != "" && strings.EqualFold(name, text) {
+	for k, left := 0, text != ""; left; k++ {
+		left = false
+		for i := range f.rows {
+			if k >= len(f.rows[i].exact) {
+				continue
+			}
+			left = true
+			if strings.EqualFold(f.rows[i].exact[k], text) {
 				return i
 			}
 		}

@@ -19,7 +19,7 @@ type finished struct {
 func newFinished() Screen {
 	return &finished{find: finder{field: field{most: 40}, what: "Vehicle, number or complaint",
 		empty:    "No job is finished yet: a job comes here when its vehicle is released.",
-		headings: []draw.Heading{{Title: "job", Right: true}, {Title: "vehicle"}, {Title: "name"}, {Title: "opened"}, {Title: "last entry"}, {Title: "state"}, {Title: "still open", Right: true}}}}
+		headings: []draw.Heading{{Title: "job", Right: true}, {Title: "vehicle"}, {Title: "name"}, {Title: "opened"}, {Title: "last entry"}, {Title: "state"}}}}
 }
 
 // Head says what this is.
@@ -77,7 +77,7 @@ func (s *finished) fill(e *Env) {
 	for _, j := range s.list {
 		nr := fmt.Sprint(j.Number)
 		// A scan of a vehicle leads to its newest job: the list begins with it.
-		s.find.rows = append(s.find.rows, findRow{cells: []string{nr, j.Vehicle.ID, j.Vehicle.Name, j.Opened.Format("2006-01-02"), since(e.Now, j.Last), string(j.Status), fmt.Sprint(len(j.Open))},
+		s.find.rows = append(s.find.rows, findRow{cells: []string{nr, j.Vehicle.ID, j.Vehicle.Name, j.Opened.Format("2006-01-02"), since(e.Now, j.Last), string(j.Status)},
 			exact: []string{nr, j.Vehicle.ID, j.Vehicle.VIN}, match: strings.Join([]string{j.Vehicle.Name, j.Complaint, j.Procedure}, " ")})
 	}
 }
@@ -96,6 +96,9 @@ func (s *finished) View(e *Env, w, h int) string {
 	j := s.list[m]
 	about := []line{{role: draw.Text, text: j.Procedure}, {role: draw.Text, text: "Complaint: " + j.Complaint, indent: 2},
 		{role: draw.Text, text: fmt.Sprintf("%d of %d stages complete; last entry by %s", j.Done, j.Of, j.LastBy.Name)}}
+	if len(j.Open) > 0 {
+		about = append(about, line{role: draw.Standing, text: "STILL OPEN: " + strings.Join(j.Open, ", ")})
+	}
 	if j.Demo {
 		about = append([]line{{role: draw.Warn, text: "DEMO: the figures of this job are invented."}}, about...)
 	}

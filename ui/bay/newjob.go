@@ -70,8 +70,8 @@ func (s *newJob) Update(e *Env, in Input) Action {
 
 func (s *newJob) fill(e *Env) {
 	s.find.what = "Number, name or owner"
-	s.find.headings = []draw.Heading{{Title: "nr", Right: true}, {Title: "vehicle"}, {Title: "name"}, {Title: "owner"}, {Title: "odometer", Right: true}, {Title: "in the bay"}}
-	s.find.rows = append(s.stock.vehicleRows(e), findRow{cells: []string{"0", "new", "one that is not listed yet"}, exact: []string{"0"}, always: true})
+	s.find.headings = []draw.Heading{{Title: "vehicle"}, {Title: "name"}, {Title: "owner"}, {Title: "odometer", Right: true}, {Title: "in the bay"}}
+	s.find.rows = append(s.stock.vehicleRows(e), findRow{cells: []string{"0", "one that is not listed yet"}, exact: []string{"0"}, always: true})
 }
 
 // add begins with a vehicle that is not known yet.
@@ -108,6 +108,6 @@ func (s *newJob) View(e *Env, w, h int) string {
 	if !s.loaded {
 		return ""
 	}
-	out := []string{e.Theme.Style(draw.Title, "Which vehicle has come in? Scan or type its number; 0 adds one to the list."), ""}
+	out := []string{e.Theme.Style(draw.Title, "Which vehicle has come in? Scan or type its number; 0 adds one."), ""}
 	return indent(append(out, s.find.view(e.Theme, w-2, h-2)...))
 }

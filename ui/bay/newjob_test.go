@@ -28,7 +28,7 @@ func beginJob(t *testing.T) *run {
 func newJobAhead(t *testing.T) *run {
 	t.Helper()
 	r := beginJob(t)
-	r.keys("1 Enter")
+	r.keys("7 Enter")
 	r.type_("Grinds when braking")
 	r.keys("Enter Enter")
 	r.type_("62010")
@@ -38,10 +38,10 @@ func newJobAhead(t *testing.T) *run {
 
 var _ = show(
 	state{"new job, vehicles", beginJob},
-	state{"new job, rows", func(t *testing.T) *run { r := beginJob(t); r.keys("1 Enter"); return r }},
+	state{"new job, rows", func(t *testing.T) *run { r := beginJob(t); r.keys("7 Enter"); return r }},
 	state{"new job, traits", func(t *testing.T) *run {
 		r := beginJob(t)
-		r.keys("1 Enter a Enter Enter 6 2 0 0 0 Enter Enter Enter")
+		r.keys("7 Enter a Enter Enter 6 2 0 0 0 Enter Enter Enter")
 		return r
 	}},
 	state{"new job, ahead", newJobAhead},
@@ -140,7 +140,7 @@ func TestNewJobKeepsWhatWasTyped(t *testing.T) {
 func TestNewJobForVehicleInTheBay(t *testing.T) {
 	r := newJobAhead(t)
 	r.keys("Enter")
-	r.keys("Esc N 1 Enter")
+	r.keys("Esc N 7 Enter")
 	r.sees("Vehicle V-7 has job 1 already")
 	r.keys("1")
 	if !strings.HasPrefix(r.m.top().Head(&r.m.env), "job") {
@@ -153,7 +153,7 @@ func TestNewJobIsNotForApprentices(t *testing.T) {
 	f, now := workshop(t)
 	r := start(t, f, now)
 	r.signIn(nils)
-	r.keys("N 1 Enter")
+	r.keys("N 7 Enter")
 	r.sees("Only a mechanic or the foreman opens jobs; Nils Karg is apprentice")
 	r.keys("0 Enter")
 	r.sees("Only a mechanic or the foreman adds vehicles")

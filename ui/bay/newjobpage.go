@@ -76,7 +76,7 @@ func (s *jobPage) lastWords() string {
 	if !ok {
 		return "No reading of this vehicle is known yet."
 	}
-	return fmt.Sprintf("Last time it showed %s, on %s for job %d.", last.Value, last.Date, last.Job)
+	return fmt.Sprintf("Last time it showed %s, on %s %s.", last.Value, last.Date, visit(last))
 }
 
 // traits puts a row for every trait of the procedure, as the vehicle or its sheet says, and keeps

@@ -133,11 +133,14 @@ func (r *pageRow) draw(t *draw.Theme, w int, focus bool) string {
 		text, role = r.words[r.at], draw.Text
 	}
 	text = t.Plain(text)
+	if short, _, ok := strings.Cut(text, ": "); ok && draw.Width(text) > w-2 {
+		text = short // the whole answer stands below the rows
+	}
 	if focus {
 		text, role = " "+text+" ", draw.Selected
 	}
-	if from != "" && draw.Width(text)+2+draw.Width(from) <= w {
-		return t.Style(role, text) + "  " + t.Style(draw.Faint, from)
+	if room := w - draw.Width(text) - 2; from != "" && room >= 8 {
+		return t.Style(role, text) + "  " + t.Style(draw.Faint, t.Truncate(from, room))
 	}
 	return t.Style(role, t.Truncate(text, w))
 }

@@ -125,7 +125,7 @@ func TestRecord(t *testing.T) {
 	must(t, err)
 	for _, want := range []string{
 		"READ FIRST", "CORRECTION of entry", "which was 1.6 mm OUTSIDE: typing slip", "REPLACED by entry", "Attempt 2 of 2: the gauge had been knocked",
-		"tool P1, pad gauge, serial number S-P1", "certificate C-P1", "window at least 2.0 mm, from Test workshop book (invented), issue 2",
+		"Tool P1, pad gauge, serial number S-P1", "certificate C-P1", "window at least 2.0 mm, from Test workshop book (invented), issue 2",
 		"Countersigned: Ylva Moor, mechanic", "evidence C click confirmed", "LEFT Caliper on, guide bolts", "Caliper hung, RIGHT  put back",
 		"stopped: dinner", "went on", "Released by Frida Holm", c.Head.String()[:24],
 	} {

@@ -12,8 +12,8 @@ import (
 	"bay.example/pawl/ui/draw"
 )
 
-// check writes what was entered for one check in an attempt: the values, and once the window and the
-// instrument they were judged by.
+// check writes what was entered for one check in an attempt: the values, and once the window
+// they were judged by.
 func (b *recordText) check(s *job.StageCard, a *job.Attempt, pc *procedures.PlanCheck) {
 	var es []*job.Entry
 	for i := range a.Entries {
@@ -24,9 +24,12 @@ func (b *recordText) check(s *job.StageCard, a *job.Attempt, pc *procedures.Plan
 	if len(es) == 0 {
 		return
 	}
+	if x := es[0]; len(es) == 1 && b.answer(pc, x) {
+		return
+	}
 	b.say(draw.Text, 4, "  %s", pc.Title)
 	name := b.names(es)
-	var windows, tools []string
+	var windows []string
 	common := commonEvidence(es)
 	for _, x := range es {
 		b.entry(a, x, name, common == "")
@@ -34,7 +37,7 @@ func (b *recordText) check(s *job.StageCard, a *job.Attempt, pc *procedures.Plan
 			windows = appendNew(windows, b.windowWords(*x.Window))
 		}
 		if x.Instrument != nil {
-			tools = appendNew(tools, toolWords(b.e, *x.Instrument))
+			b.tools = appendNew(b.tools, toolWords(b.e, *x.Instrument))
 		}
 	}
 	if a == s.Current() {
@@ -43,12 +46,30 @@ func (b *recordText) check(s *job.StageCard, a *job.Attempt, pc *procedures.Plan
 	for _, text := range windows {
 		b.say(draw.Faint, 6, "    %s", text)
 	}
-	for _, text := range tools {
-		b.say(draw.Faint, 6, "    tool %s", text)
-	}
 	if common != "" {
 		b.say(draw.Faint, 6, "    evidence %s", common)
 	}
+}
+
+// answer writes a short answer in the line of its question, and reports whether there was room.
+func (b *recordText) answer(pc *procedures.PlanCheck, x *job.Entry) bool {
+	const question, reply = 34, 14
+	value, title := b.t.Plain(b.value(x)), b.t.Plain(pc.Title)
+	who := b.t.Plain(x.By.Name + " " + when(x.At))
+	if x.Item != "" || x.Window != nil || x.Instrument != nil || x.Replaces != 0 || x.Verdict == quantity.Outside || x.Source != job.SourceTyped ||
+		draw.Width(title) > question || draw.Width(value) > reply || question+reply+6+draw.Width(who) > b.w {
+		return false
+	}
+	b.out = append(b.out, "  "+b.t.Style(draw.Text, draw.Pad(title, question+2))+b.t.Style(draw.Title, draw.Pad(value, reply+2))+b.t.Style(draw.Faint, who))
+	return true
+}
+
+// value is what was entered, in the way of the workshop.
+func (b *recordText) value(x *job.Entry) string {
+	if x.Value.IsZero() {
+		return shown(x)
+	}
+	return b.e.number(x.Value)
 }
 
 // commonEvidence is how well every value of a check is known, or nothing where they differ.
@@ -124,7 +145,7 @@ func (b *recordText) windowWords(w procedures.PlanWindow) string {
 // toolWords is an instrument with what vouches for it.
 func toolWords(e *Env, in register.Instrument) string {
 	text := fmt.Sprintf("%s, %s, serial number %s, error %s, certificate %s, valid until %s", in.ID, in.Kind, in.Serial, e.number(in.Error), in.Certificate, in.Due)
-	if in.Title != "" {
+	if in.Title != "" && in.Title != in.Kind {
 		text = in.ID + ", " + in.Title + text[len(in.ID):]
 	}
 	return text
@@ -132,10 +153,7 @@ func toolWords(e *Env, in register.Instrument) string {
 
 // entry writes one value, and what became of it.
 func (b *recordText) entry(a *job.Attempt, x *job.Entry, name int, evidence bool) {
-	value := shown(x)
-	if !x.Value.IsZero() {
-		value = b.e.number(x.Value)
-	}
+	value := b.value(x)
 	who := x.By.Name + " " + when(x.At)
 	if x.Instrument != nil {
 		who = x.Instrument.ID + "  " + who

@@ -50,8 +50,12 @@ func (b *recordText) attempt(s *job.StageCard, a *job.Attempt, of int) {
 		}
 		b.say(draw.Title, 2, "%s", text)
 	}
+	b.tools = nil
 	for i := range s.Node.Checks {
 		b.check(s, a, &s.Node.Checks[i])
+	}
+	for _, text := range b.tools {
+		b.say(draw.Faint, 4, "  Tool %s", text)
 	}
 	for _, q := range a.Questions {
 		b.say(draw.Text, 4, "  Question asked aloud by %s of %s: %s", markWords(q.Mark), q.Whom.Name, q.Result)

@@ -19,6 +19,7 @@ type recordText struct {
 	w     int
 	out   []string
 	marks []recordMark
+	tools []string // what the values of the attempt being written were measured with
 }
 
 // newRecordText writes the whole record: what to read first, the stages, what stood open, the end.

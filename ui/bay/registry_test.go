@@ -286,10 +286,10 @@ func TestRegisterVehicles(t *testing.T) {
 	r.keys("R 3")
 	r.both("register-vehicles")
 	r.keys("Enter")
-	r.sees("2026-01-05 61430 km job 3 (19250 km since)")
+	r.sees("2026-01-05 61430 km for job 3 (19250 km since)")
 	r.both("register-odometer")
 	r.keys("Esc E")
-	r.sees("as the spec sheet says")
+	r.sees("as its sheet says  which is 2")
 	r.keys("Down Down Down Down 2 F")
 	r.sees("Traits: Disc screws: 0")
 	if v, _ := r.f.Vehicle("V-7"); v.Traits["screws"] != "0" || len(v.Odometer) != 2 {

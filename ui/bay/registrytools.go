@@ -137,7 +137,7 @@ func (s *registry) toolList(e *Env, tb draw.Table) (draw.Table, []line) {
 	}
 	_, words, role := validity(in, e.Now)
 	title := in.Kind
-	if in.Title != "" {
+	if in.Title != "" && in.Title != in.Kind {
 		title = in.Title + ", " + in.Kind
 	}
 	about := []line{{role: draw.Title, text: in.ID + "  " + title}, {role: role, text: words},

@@ -49,7 +49,7 @@ func odometerLines(e *Env, v register.Vehicle) []line {
 	}
 	for i := len(v.Odometer) - 1; i >= 0; i-- {
 		o := v.Odometer[i]
-		text := fmt.Sprintf("%s  %s  job %d", o.Date, e.number(o.Value), o.Job)
+		text := fmt.Sprintf("%s  %s  %s", o.Date, e.number(o.Value), visit(o))
 		if i > 0 {
 			if d, err := o.Value.Sub(v.Odometer[i-1].Value); err == nil {
 				text += fmt.Sprintf("  (%s since)", e.number(d))
@@ -58,6 +58,14 @@ func odometerLines(e *Env, v register.Vehicle) []line {
 		out = append(out, line{text: text})
 	}
 	return out
+}
+
+// visit is where a reading comes from.
+func visit(o register.OdometerReading) string {
+	if o.Job == 0 {
+		return "from before this file"
+	}
+	return fmt.Sprintf("for job %d", o.Job)
 }
 
 // vehicleLines is what is known of a vehicle besides its odometer.

@@ -2,7 +2,6 @@ package bay
 
 import (
 	"fmt"
-	"strings"
 
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
@@ -47,10 +46,10 @@ func (st stock) procedure(id string) *procedures.Procedure {
 	return nil
 }
 
-// vehicleRows lists the vehicles for a finder, numbered from 1.
+// vehicleRows lists the vehicles for a finder.
 func (st stock) vehicleRows(e *Env) []findRow {
 	var out []findRow
-	for i, v := range st.vehicles {
+	for _, v := range st.vehicles {
 		last := "none yet"
 		if o, ok := v.LastOdometer(); ok {
 			last = e.number(o.Value)
@@ -63,8 +62,7 @@ func (st stock) vehicleRows(e *Env) []findRow {
 		if v.Demo && !e.Workshop.Demo {
 			name += " (demo)"
 		}
-		nr := fmt.Sprint(i + 1)
-		out = append(out, findRow{cells: []string{nr, v.ID, name, v.Owner, last, in}, exact: []string{v.ID, v.VIN, nr}, match: strings.Join([]string{v.Name, v.Owner}, " ")})
+		out = append(out, findRow{cells: []string{v.ID, name, v.Owner, last, in}, exact: []string{v.ID, v.VIN}, match: v.Name + " " + v.Owner})
 	}
 	return out
 }

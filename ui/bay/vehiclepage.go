@@ -71,9 +71,16 @@ func (s *vehiclePage) traitRows(v register.Vehicle) []pageRow {
 				continue
 			}
 			seen[t.ID] = true
-			words := append([]string{"as the spec sheet says"}, t.Values...)
+			words := append([]string{"as its sheet says"}, t.Values...)
 			r := choiceRow(traitRow+t.ID, t.Title, v.Traits[t.ID], append([]string{""}, t.Values...), words, t.Ask)
 			r.optional = true
+			r.from = func(now string) string {
+				sh := s.stock.sheet(s.page.value("sheet"))
+				if now != "" || sh == nil || sh.Traits[t.ID] == "" {
+					return ""
+				}
+				return "which is " + sh.Traits[t.ID]
+			}
 			out = append(out, r)
 		}
 	}
