@@ -53,6 +53,7 @@ type (
 		rows  [][]string
 		wide  []int // share of the width of each column in HTML; nil lets the browser choose
 		close bool  // small print
+		lined bool  // cells are made by lines and come in several lines
 	}
 	// items are lines with a dash, or with a box to tick.
 	items struct {
@@ -89,6 +90,7 @@ type figure struct {
 const (
 	markDemo     = "DEMO"
 	markPractice = "PRACTICE"
+	markPartly   = "PARTLY PRACTICE OR DEMO"
 )
 
 // markOf says what kind of job it is when it is not real work on a vehicle.

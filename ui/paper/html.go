@@ -76,7 +76,8 @@ td, th { text-align: left; vertical-align: top; padding: 0; }
 .sheet > thead > tr > td { padding-top: 7mm; }
 .sheet > tbody > tr > td { padding-bottom: 9mm; }
 .run { display: flex; justify-content: space-between; gap: 6mm; border-bottom: 1.2pt solid #000; padding-bottom: 1.5mm; margin-bottom: 4mm; font-size: 8.5pt; line-height: 1.35; }
-.run .right { text-align: right; }
+.run > div:first-child { flex: 0 0 auto; max-width: 45%; }
+.run .right { text-align: right; overflow-wrap: anywhere; }
 .seal { font-family: "Liberation Mono", "DejaVu Sans Mono", Consolas, monospace; font-size: 7.5pt; }
 .mark { align-self: center; border: 1.6pt solid #000; padding: 0.6mm 4mm; font-weight: bold; font-size: 11pt; letter-spacing: 0.15em; white-space: nowrap; }
 h1 { font-size: 15pt; line-height: 1.2; margin: 0 0 3mm; }
@@ -109,15 +110,15 @@ figcaption { font-size: 8.5pt; margin-bottom: 1mm; font-weight: bold; }
 .sign i { flex: 1; border-bottom: 0.8pt solid #000; }
 .label { border: 4pt solid #000; outline: 1pt solid #000; outline-offset: 1.5mm; min-height: 108mm; margin: 6mm 2mm 12mm; padding: 8mm; display: flex; flex-direction: column; justify-content: center; text-align: center; break-inside: avoid; }
 .label b { font-size: 34pt; line-height: 1.15; text-transform: uppercase; margin-bottom: 8mm; overflow-wrap: anywhere; }
-.dense { font-size: 9pt; line-height: 1.28; }
-.dense h1 { margin-bottom: 2mm; }
-.dense h2 { font-size: 10pt; margin: 2.8mm 0 0.8mm; }
-.dense .list { font-size: 8.5pt; line-height: 1.2; margin-bottom: 1.2mm; }
-.dense .list th, .dense .list td { padding-top: 0.45mm; padding-bottom: 0.45mm; }
+.dense { font-size: 8.7pt; line-height: 1.2; }
+.dense h1 { font-size: 13pt; margin-bottom: 1.5mm; }
+.dense h2 { font-size: 10pt; margin: 2mm 0 0.7mm; }
+.dense .list { font-size: 8.4pt; line-height: 1.15; margin-bottom: 1mm; }
+.dense .list th, .dense .list td { padding-top: 0.3mm; padding-bottom: 0.3mm; }
 .dense dl { gap: 0.3mm 5mm; margin-bottom: 1mm; }
 .dense .callout { padding: 1mm 3mm; margin: 1.5mm 0; }
 .dense .callout b { display: inline; margin-right: 3mm; }
-.dense .sign { margin: 8mm 0 2mm; }
+.dense .sign { margin: 6mm 0 1mm; }
 .dense p { margin-bottom: 1mm; }
 .dense p.small { font-size: 7.5pt; }
 .kept { break-inside: avoid; page-break-inside: avoid; }

@@ -52,7 +52,11 @@ func (x table) write(m *markup) {
 	for _, r := range x.rows {
 		m.raw("<tr>")
 		for _, c := range r {
-			m.cell(c)
+			if x.lined {
+				m.cell(c)
+			} else {
+				m.say("td", c)
+			}
 		}
 		m.raw("</tr>\n")
 	}

@@ -3,24 +3,47 @@ package paper
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"bay.example/pawl/job"
 	"bay.example/pawl/job/register"
 )
 
-// personDocument begins a document about a person. It carries a mark when nothing in it is real.
+// personDocument begins a document about a person.
 func personDocument(p register.Person, cards []*job.Card, in Info, title string) Document {
 	d := Document{Title: title, who: in.Workshop, about: fmt.Sprintf("%s, %s, %s", p.ID, p.Name, p.Role), seal: "printed " + stamp(in.Printed)}
-	for i, c := range cards {
-		m := markOf(c)
-		if i > 0 && m != d.mark {
-			d.mark = "" // lines carry their own marks
-			break
-		}
-		d.mark = m
-	}
+	d.mark = commonMark(cards)
 	return d
+}
+
+// commonMark is what all jobs of a document are; where only some are marked it says so, and the
+// lines tell which.
+func commonMark(cards []*job.Card) string {
+	demo, practice, none := 0, 0, 0
+	for _, c := range cards {
+		m := markOf(c)
+		if strings.Contains(m, markDemo) {
+			demo++
+		}
+		if strings.Contains(m, markPractice) {
+			practice++
+		}
+		if m == "" {
+			none++
+		}
+	}
+	switch n := len(cards); {
+	case none == n:
+		return ""
+	case demo == n && practice == n:
+		return markPractice + " / " + markDemo
+	case demo == n:
+		return markDemo
+	case practice == n:
+		return markPractice
+	}
+	return markPartly
 }
 
 // Period is the log of what a person did from one day to another (ISO dates, both included), for the
@@ -112,7 +135,7 @@ func Practice(p register.Person, cards []*job.Card, in Info) Document {
 	if words := markWords(d.mark); words != "" {
 		d.add(callout{d.mark, words})
 	}
-	t := table{close: true, head: []string{"task", "level", "done", "first time right", "left", "right", "knew", "with help", "explained again", "fetched somebody", "last"}}
+	t := table{close: true, head: []string{"task", "level", "done", "first right", "left", "right", "knew", "helped", "told again", "fetched", "last"}}
 	var raise []string
 	for _, r := range job.PracticeRecord(p.ID, cards) {
 		t.rows = append(t.rows, []string{r.Task, p.Level(r.Task).String(), fmt.Sprint(r.Done), fmt.Sprint(r.FirstRight), fmt.Sprint(r.Left), fmt.Sprint(r.Right),
@@ -123,7 +146,8 @@ func Practice(p register.Person, cards []*job.Card, in Info) Document {
 	}
 	d.section("Tasks", "Nothing has been done yet.", len(t.rows) > 0, t)
 	d.section("The foreman may raise the level at", fmt.Sprintf("No task has been done %d times on each side without rework yet.", job.RaiseAfter), len(raise) > 0, items{lines: raise, tick: true})
-	d.add(para{text: "To fetch somebody when not sure counts as good practice. The figures are for training and not for a board.", small: true},
+	d.add(para{text: "Done: stages signed. First right: at the first attempt. Left, right: of those, on that side. Knew, helped, told again: the question at a hold. Fetched: asked for somebody.", small: true},
+		para{text: "To fetch somebody when not sure counts as good practice. The figures are for training and not for a board.", small: true},
 		signatures{"Remark of " + p.Name, "Remark of the supervisor", "Supervisor, date and signature"})
 	return d
 }

@@ -11,7 +11,7 @@ import (
 
 // entries prints every other answer, an attempt at a stage in each row.
 func (d *Document) entries(c *job.Card) {
-	t := table{close: true, head: []string{"stage", "answers"}, wide: []int{26, 74}}
+	t := table{close: true, lined: true, head: []string{"stage", "answers"}, wide: []int{26, 74}}
 	for i := range c.Stages {
 		s := &c.Stages[i]
 		for k := range s.Attempts {
@@ -30,7 +30,7 @@ func (d *Document) entries(c *job.Card) {
 				said = append(said, answerLine(pc, e, day))
 			}
 			if len(said) > 0 {
-				t.rows = append(t.rows, []string{stageCell(s, a) + ", " + day.Format(time.DateOnly), lines(said)})
+				t.rows = append(t.rows, []string{lines([]string{stageCell(s, a) + ", " + day.Format(time.DateOnly)}), lines(said)})
 			}
 		}
 	}

@@ -29,7 +29,7 @@ func Stop(c *job.Card, in Info) Document {
 	d.add(append(facts, [2]string{"Safe to leave", safe}))
 	var open, back []string
 	for _, l := range s.Lines {
-		open = append(open, sentence(l.What)+" "+sentence(l.Do))
+		open = append(open, sentence(l.What)+" "+capital(sentence(l.Do)))
 	}
 	for _, st := range c.Open {
 		if st.State != nil && st.State.Label != "" {

@@ -6,6 +6,10 @@ import (
 	"bay.example/pawl/ui/draw"
 )
 
+// wrap breaks text into lines. A line end in text from outside makes no line of its own: it is
+// cleaned first.
+func wrap(t *draw.Theme, text string, w int) []string { return t.Wrap(draw.Clean(text), w) }
+
 func plainRows(lines []string) []row {
 	out := make([]row, len(lines))
 	for i, l := range lines {
@@ -24,7 +28,7 @@ func together(rows []row) []row {
 
 func (h heading) lay(t *draw.Theme, w int) []row {
 	out := []row{{keep: true}}
-	for _, l := range t.Wrap(h.text, w) {
+	for _, l := range wrap(t, h.text, w) {
 		if h.rank == 1 {
 			l = strings.ToUpper(l)
 		}
@@ -41,7 +45,7 @@ func (h heading) lay(t *draw.Theme, w int) []row {
 }
 
 func (p para) lay(t *draw.Theme, w int) []row {
-	out := plainRows(t.Wrap(p.text, w))
+	out := plainRows(wrap(t, p.text, w))
 	if p.lead {
 		for i := range out {
 			out[i].keep = true
@@ -58,7 +62,7 @@ func (p pairs) lay(t *draw.Theme, w int) []row {
 	wide = min(wide, w/3)
 	var out []row
 	for _, x := range p {
-		name, value := t.Wrap(x[0], wide), t.Wrap(x[1], w-wide-2)
+		name, value := wrap(t, x[0], wide), wrap(t, x[1], w-wide-2)
 		lines := make([]string, max(len(name), len(value)))
 		for i := range lines {
 			lines[i] = draw.Pad(at(name, i), wide) + "  " + at(value, i)
@@ -82,7 +86,7 @@ func (x items) lay(t *draw.Theme, w int) []row {
 	}
 	var out []row
 	for _, item := range x.lines {
-		lines := t.Wrap(item, w-len(lead))
+		lines := wrap(t, item, w-len(lead))
 		for i := range lines {
 			if i == 0 {
 				lines[i] = lead + lines[i]
@@ -98,7 +102,7 @@ func (x items) lay(t *draw.Theme, w int) []row {
 func (c callout) lay(t *draw.Theme, w int) []row {
 	edge := strings.Repeat("#", w)
 	lines := []string{"", edge}
-	for _, l := range append(t.Wrap(strings.ToUpper(c.title), w-4), t.Wrap(c.words, w-4)...) {
+	for _, l := range append(wrap(t, strings.ToUpper(c.title), w-4), wrap(t, c.words, w-4)...) {
 		if l != "" {
 			lines = append(lines, "# "+draw.Pad(l, w-4)+" #")
 		}
@@ -115,18 +119,24 @@ func (f figures) lay(t *draw.Theme, w int) []row {
 		if x.drawn == nil {
 			continue
 		}
-		lines := append([]string{"", t.Plain(x.caption)}, strings.Split(x.drawn(t, w), "\n")...)
+		lines := append([]string{""}, wrap(t, x.caption, w)...)
+		lines = append(lines, strings.Split(x.drawn(t, w), "\n")...)
 		out = append(out, together(plainRows(lines))...)
 	}
 	return out
 }
 
+// signRoom is the least room to sign in.
+const signRoom = 24
+
 func (s signatures) lay(t *draw.Theme, w int) []row {
 	var out []row
 	for _, what := range s {
-		name := t.Truncate(t.Plain(what), w/2)
-		rest := w - draw.Width(name) - 1
-		out = append(out, together([]row{{}, {}, {text: name + " " + strings.Repeat("_", rest)}})...)
+		name := t.Truncate(t.Plain(what), w-signRoom)
+		if name != "" {
+			name += " "
+		}
+		out = append(out, together([]row{{}, {}, {text: name + strings.Repeat("_", w-draw.Width(name))}})...)
 	}
 	return out
 }
@@ -136,11 +146,11 @@ func (l label) lay(t *draw.Theme, w int) []row {
 	side := func(s string) string { return "###" + draw.Pad(s, w-6) + "###" }
 	centred := func(s string) string { return side(strings.Repeat(" ", max(0, (w-6-draw.Width(s))/2)) + s) }
 	lines := []string{edge, edge, side("")}
-	for _, part := range t.Wrap(strings.ToUpper(l.words), 24) {
+	for _, part := range wrap(t, strings.ToUpper(l.words), 24) {
 		lines = append(lines, centred(spaced(part)), side(""))
 	}
 	for _, small := range l.lines {
-		for _, part := range t.Wrap(small, w-10) {
+		for _, part := range wrap(t, small, w-10) {
 			lines = append(lines, centred(part))
 		}
 	}

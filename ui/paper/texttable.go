@@ -15,7 +15,7 @@ func (x table) lay(t *draw.Theme, w int) []row {
 	}
 	wide := x.columns(t, w)
 	var out []row
-	head := cells(t, x.head, wide)
+	head := x.cells(t, x.head, wide)
 	rule := make([]string, len(wide))
 	for i, n := range wide {
 		rule[i] = strings.Repeat("-", n)
@@ -25,7 +25,7 @@ func (x table) lay(t *draw.Theme, w int) []row {
 		out = append(out, row{text: l, keep: true})
 	}
 	for _, r := range x.rows {
-		lines := together(plainRows(cells(t, r, wide)))
+		lines := together(plainRows(x.cells(t, r, wide)))
 		for i := range lines {
 			lines[i].again = head
 		}
@@ -83,12 +83,16 @@ func (x table) words(t *draw.Theme, columns int) []int {
 }
 
 // cells lays one line of a table out, as many lines high as its fullest cell.
-func cells(t *draw.Theme, texts []string, wide []int) []string {
+func (x table) cells(t *draw.Theme, texts []string, wide []int) []string {
 	parts := make([][]string, len(wide))
 	high := 1
 	for i := range wide {
 		if i < len(texts) {
-			parts[i] = t.Wrap(texts[i], wide[i])
+			if x.lined {
+				parts[i] = t.Wrap(texts[i], wide[i])
+			} else {
+				parts[i] = wrap(t, texts[i], wide[i])
+			}
 			high = max(high, len(parts[i]))
 		}
 	}

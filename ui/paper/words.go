@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"bay.example/pawl/job"
 	"bay.example/pawl/procedures"
@@ -84,6 +85,8 @@ func markWords(mark string) string {
 		return "Demonstration with invented data. It fits no real vehicle: never work to it."
 	case markPractice:
 		return "Practice. This is an exercise and no record of work on a vehicle in use."
+	case markPartly:
+		return "Some lines are practice or demonstration; each of them says so."
 	case "":
 		return ""
 	}
@@ -107,6 +110,15 @@ func sentence(s string) string {
 		return s
 	}
 	return s + "."
+}
+
+// capital gives a sentence its capital letter.
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	r, n := utf8.DecodeRuneInString(s)
+	return strings.ToUpper(string(r)) + s[n:]
 }
 
 // orNone is the text, or a word where there is none.
