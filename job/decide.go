@@ -126,11 +126,7 @@ func decideOpen(o Open, ctx Context) ([]Event, error) {
 	case odo.Unit.Dimension() != quantity.Distance || odo.Negative() || !odo.Rat().IsInt() || odo.Rat().Sign() == 0 || len(odo.Number) > 7:
 		add(CodeValue, fmt.Sprintf("%q is no odometer reading; expected whole kilometres or miles, such as 61430", o.Odometer), "type what the instrument shows")
 	default:
-		if last, ok := o.Vehicle.LastOdometer(); ok {
-			if cmp, err := odo.Cmp(last.Value); err == nil && cmp < 0 {
-				add(CodeValue, fmt.Sprintf("%s is lower than %s on %s; a slip, miles, another vehicle, or an instrument replaced?", odo, last.Value, last.Date), "read the odometer again")
-			}
-		}
+		out = append(out, odometerOwed(o, odo, ctx)...)
 	}
 	if len(out) > 0 {
 		return nil, out
@@ -138,7 +134,7 @@ func decideOpen(o Open, ctx Context) ([]Event, error) {
 	return stamp(0, []Body{Opened{Number: o.Number, Vehicle: VehicleRef{o.Vehicle.ID, o.Vehicle.Name, o.Vehicle.VIN},
 		Complaint: strings.TrimSpace(o.Complaint), Customer: strings.TrimSpace(o.Customer), Odometer: odo, Traits: o.Plan.Traits,
 		Procedure: o.Procedure, Sheet: o.Sheet, Demo: o.Vehicle.Demo || o.Plan.Sheet.Demo,
-		Practice: o.Practice, Planted: o.Planted, History: o.History}}, ctx), nil
+		Practice: o.Practice, Planted: o.Planted, History: withOdometer(o), OdometerWhy: strings.TrimSpace(o.OdometerWhy)}}, ctx), nil
 }
 
 func (c *Card) decideEnter(in Enter, ctx Context) ([]Body, error) {

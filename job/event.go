@@ -66,18 +66,19 @@ const (
 
 // Opened is the first event of every job.
 type Opened struct {
-	Number    uint64            `cbor:"1,keyasint"`
-	Vehicle   VehicleRef        `cbor:"2,keyasint"`
-	Complaint string            `cbor:"3,keyasint"`
-	Odometer  quantity.Quantity `cbor:"4,keyasint"`
-	Traits    map[string]string `cbor:"5,keyasint"`
-	Procedure Pinned            `cbor:"6,keyasint"`
-	Sheet     Pinned            `cbor:"7,keyasint"`
-	Demo      bool              `cbor:"8,keyasint,omitempty"`
-	Customer  string            `cbor:"9,keyasint,omitempty"`  // who ordered the work
-	Practice  bool              `cbor:"10,keyasint,omitempty"` // an exercise: kept out of histories and cycle counts
-	Planted   []string          `cbor:"11,keyasint,omitempty"` // practice: the faults put there to be found
-	History   []PastValue       `cbor:"12,keyasint,omitempty"` // what earlier visits measured, as it was known then
+	Number      uint64            `cbor:"1,keyasint"`
+	Vehicle     VehicleRef        `cbor:"2,keyasint"`
+	Complaint   string            `cbor:"3,keyasint"`
+	Odometer    quantity.Quantity `cbor:"4,keyasint"`
+	Traits      map[string]string `cbor:"5,keyasint"`
+	Procedure   Pinned            `cbor:"6,keyasint"`
+	Sheet       Pinned            `cbor:"7,keyasint"`
+	Demo        bool              `cbor:"8,keyasint,omitempty"`
+	Customer    string            `cbor:"9,keyasint,omitempty"`  // who ordered the work
+	Practice    bool              `cbor:"10,keyasint,omitempty"` // an exercise: kept out of histories and cycle counts
+	Planted     []string          `cbor:"11,keyasint,omitempty"` // practice: the faults put there to be found
+	OdometerWhy string            `cbor:"13,keyasint,omitempty"` // why it may read lower than last time
+	History     []PastValue       `cbor:"12,keyasint,omitempty"` // what earlier visits measured, as it was known then
 }
 
 // PastValue is one figure of an earlier visit of the vehicle.

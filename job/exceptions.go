@@ -30,6 +30,7 @@ const (
 	ExLate          = "entered later"
 	ExAllAtOnce     = "clicks confirmed at once"
 	ExAlike         = "readings all alike"
+	ExOrder         = "out of order"
 	ExBroken        = "pass broken off"
 	ExNoSecond      = "no second person"
 	ExUnsure        = "somebody was fetched"
@@ -136,6 +137,10 @@ func (c *Card) entryExceptions(s *StageCard, a *Attempt) []Exception {
 		}
 	}
 	for i := range s.Node.Checks {
+		if pc := &s.Node.Checks[i]; a.OutOfOrder(pc) != "" {
+			e := a.Entry(pc.ID, a.OutOfOrder(pc))
+			once(e, ExOrder, fmt.Sprintf("%s, %s: %s tightened out of its order", c.title(r), pc.Title, a.OutOfOrder(pc)), false)
+		}
 		if pc := &s.Node.Checks[i]; allAlike(a, pc) {
 			e := a.Entry(pc.ID, pc.Items[len(pc.Items)-1])
 			once(e, ExAlike, fmt.Sprintf("%s, %s: every reading is %s to the last digit", c.title(r), pc.Title, e.Value), false)

@@ -121,11 +121,7 @@ func (c *Card) apply(e Event) error {
 		if err != nil {
 			return err
 		}
-		for i := range a.Entries {
-			if x := &a.Entries[i]; x.Check == b.Check && x.Item != procedures.ItemNew {
-				x.Broken = true
-			}
-		}
+		a.breakPass(c.Stage(b.Stage).Node, b.Check)
 	case Paused:
 		c.Paused, c.PauseFor, c.Stop, c.Safe = &mark, b.Note, b, nil
 	case Resumed:

@@ -28,13 +28,15 @@ type Open struct {
 	Complaint string
 	Customer  string
 	Odometer  string // as typed; km unless it names a unit
-	Plan      *procedures.Plan
-	Procedure Pinned
-	Sheet     Pinned
-	OpenJobs  []uint64 // jobs of this vehicle that are not finished
-	Practice  bool
-	Planted   []string    // practice: the faults put there to be found
-	History   []PastValue // what earlier visits of the vehicle measured
+	// OdometerWhy is the foreman's word for a reading lower than the last: the instrument was replaced.
+	OdometerWhy string
+	Plan        *procedures.Plan
+	Procedure   Pinned
+	Sheet       Pinned
+	OpenJobs    []uint64 // jobs of this vehicle that are not finished
+	Practice    bool
+	Planted     []string    // practice: the faults put there to be found
+	History     []PastValue // what earlier visits of the vehicle measured
 }
 
 // Enter records one value.

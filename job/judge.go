@@ -296,6 +296,9 @@ func (a *asking) torque() error {
 		n := len(a.check.Group.Names)
 		return a.count(&n)
 	}
+	if err := a.passBefore(); err != nil {
+		return err
+	}
 	if slices.Contains(a.check.Items, procedures.ItemNew) {
 		if e := a.stage.Current().Entry(a.check.ID, procedures.ItemNew); e == nil || e.Verdict != quantity.Inside {
 			return a.refuse(CodeNewOnes, "count the new ones in first", "the %s are single-use and have not been counted in as new", a.check.Group.Title)

@@ -53,6 +53,8 @@ func (c *Card) Remarks() []Remark {
 	out = append(out, c.runOutRemarks()...)
 	out = append(out, c.fluidRemarks()...)
 	out = append(out, c.rollerRemarks()...)
+	out = append(out, c.torqueRemarks()...)
+	out = append(out, c.odometerRemarks()...)
 	slices.SortStableFunc(out, func(a, b Remark) int { return c.Plan.Index(a.Stage) - c.Plan.Index(b.Stage) })
 	return out
 }
