@@ -29,6 +29,11 @@ func (b *recordText) check(s *job.StageCard, a *job.Attempt, pc *procedures.Plan
 	}
 	b.say(draw.Text, 4, "  %s", pc.Title)
 	name := b.names(es)
+	if a == s.Current() {
+		for _, v := range b.worked(s, pc) {
+			name = max(name, draw.Width(b.t.Plain(v.Name)))
+		}
+	}
 	var windows []string
 	common := commonEvidence(es)
 	for _, x := range es {
@@ -97,21 +102,26 @@ func evidenceWords(x *job.Entry) string {
 
 // figures writes what was worked out of a set in the attempt that counts.
 func (b *recordText) figures(s *job.StageCard, pc *procedures.PlanCheck, name int, windows []string) []string {
-	for _, res := range b.c.Results(s.Node.Ref) {
-		if res.Check.ID != pc.ID {
-			continue
-		}
-		for _, v := range res.Values {
-			if v.Entry != nil {
-				continue
-			}
-			b.row(name, v.Name, b.e.number(v.Value), v.Verdict, "worked out")
-			if v.Window != nil {
-				windows = appendNew(windows, v.Name+": "+b.windowWords(*v.Window))
-			}
+	for _, v := range b.worked(s, pc) {
+		b.row(name, v.Name, b.e.number(v.Value), v.Verdict, "worked out")
+		if v.Window != nil {
+			windows = appendNew(windows, v.Name+": "+b.windowWords(*v.Window))
 		}
 	}
 	return windows
+}
+
+// worked lists the figures worked out of a set in the attempt that counts.
+func (b *recordText) worked(s *job.StageCard, pc *procedures.PlanCheck) []job.Valued {
+	var out []job.Valued
+	for _, res := range b.c.Results(s.Node.Ref) {
+		for _, v := range res.Values {
+			if res.Check.ID == pc.ID && v.Entry == nil {
+				out = append(out, v)
+			}
+		}
+	}
+	return out
 }
 
 func appendNew(list []string, text string) []string {
