@@ -119,14 +119,18 @@ func pullRow(g group, e *job.Entry, day time.Time) []string {
 func (d *Document) measured(c *job.Card) {
 	gs := groups(c, isMeasured)
 	d.section("Measurements", "Nothing was measured in this job.", len(gs) > 0)
-	single := table{close: true, head: []string{"reading", "value", "window", "verdict", "with", "time, by"}, wide: []int{30, 12, 22, 11, 10, 15}}
+	single := table{close: true, lined: true, head: []string{"stage", "readings"}, wide: []int{26, 74}}
+	var last *job.Attempt
 	for _, g := range gs {
-		if g.check.Kind == procedures.Reading {
-			for _, e := range g.entries {
-				single.rows = append(single.rows, readingRow(g, e))
-			}
-			single.rows = append(single.rows, worked(c, g)...)
+		if g.check.Kind != procedures.Reading {
+			continue
 		}
+		if g.attempt != last {
+			last = g.attempt
+			single.rows = append(single.rows, []string{lines([]string{stageCell(g.stage, g.attempt) + ", " + g.entries[0].At.Format(time.DateOnly)}), ""})
+		}
+		cell := &single.rows[len(single.rows)-1][1]
+		*cell = strings.TrimPrefix(*cell+"\n"+lines(readingLines(c, g)), "\n")
 	}
 	d.add(single)
 	for _, g := range gs {
@@ -136,16 +140,30 @@ func (d *Document) measured(c *job.Card) {
 	}
 }
 
-func readingRow(g group, e *job.Entry) []string {
-	name := g.title()
-	if r := remarksOn(e); r != "" {
-		name += " (" + r + ")"
+// readingLines are the values of a single reading with window, verdict and instrument, and the
+// figures worked out of them.
+func readingLines(c *job.Card, g group) []string {
+	var out []string
+	for _, e := range g.entries {
+		text := g.check.Title + ": " + e.Value.String()
+		if v := verdictWord(e.Verdict); v != "" {
+			text += " " + v
+		}
+		if e.Window != nil {
+			text += ", window " + e.Window.Window.String()
+		}
+		if in := e.Instrument; in != nil {
+			text += ", with " + in.ID + " (certificate " + in.Certificate + ")"
+		}
+		if r := remarksOn(e); r != "" {
+			text += " (" + r + ")"
+		}
+		out = append(out, text+"  ["+clock(e.Mark, g.entries[0].At)+"]")
 	}
-	window := ""
-	if e.Window != nil {
-		window = e.Window.Window.String()
+	for _, r := range worked(c, g) {
+		out = append(out, fmt.Sprintf("%s: %s %s, window %s", r.name, r.value, r.verdict, r.window))
 	}
-	return []string{name, e.Value.String(), window, verdictWord(e.Verdict), toolWords(e), stamp(e.At) + " " + e.By.Name}
+	return out
 }
 
 func toolWords(e *job.Entry) string {
@@ -155,32 +173,36 @@ func toolWords(e *job.Entry) string {
 	return e.Instrument.ID
 }
 
+// figured is one figure worked out of a set, in words.
+type figured struct{ name, value, window, verdict string }
+
+func figuredOf(name string, v quantity.Quantity, w *procedures.PlanWindow, verdict quantity.Verdict) figured {
+	f := figured{name, v.String(), "none", verdictWord(verdict)}
+	if w != nil {
+		f.window = w.Window.String()
+	}
+	return f
+}
+
 // worked are the figures worked out of an attempt.
-func worked(c *job.Card, g group) [][]string {
-	var out [][]string
+func worked(c *job.Card, g group) []figured {
 	if !g.last() {
 		return earlier(g)
 	}
+	var out []figured
 	for _, r := range c.Results(g.stage.Node.Ref) {
-		if r.Check.ID != g.check.ID {
-			continue
-		}
 		for _, v := range r.Values {
-			if v.Entry == nil {
-				window := ""
-				if v.Window != nil {
-					window = v.Window.Window.String()
-				}
-				out = append(out, []string{v.Name + ", worked out", v.Value.String(), window, verdictWord(v.Verdict), "", ""})
+			if r.Check.ID == g.check.ID && v.Entry == nil {
+				out = append(out, figuredOf(v.Name, v.Value, v.Window, v.Verdict))
 			}
 		}
 	}
 	return out
 }
 
-// earlier is the spread of an attempt that no longer counts, judged by the window of then: what its
-// failure rests on.
-func earlier(g group) [][]string {
+// earlier is the spread of an attempt that no longer counts, judged by the window of the plan: what
+// its failure rests on.
+func earlier(g group) []figured {
 	name, w := job.FigureSpread, g.check.Spread
 	if g.check.Kind == procedures.RunOut {
 		name, w = job.FigureRunOut, g.check.Window
@@ -199,7 +221,7 @@ func earlier(g group) [][]string {
 	if err != nil {
 		return nil
 	}
-	return [][]string{{name, v.String(), w.Window.String(), verdictWord(verdict), "", ""}}
+	return []figured{figuredOf(name, v, w, verdict)}
 }
 
 func (d *Document) set(c *job.Card, g group) {
@@ -225,11 +247,11 @@ func (d *Document) set(c *job.Card, g group) {
 		facts = append(facts, [2]string{"Window", windowWords(w)})
 	}
 	for _, r := range worked(c, g) {
-		text := r[1]
-		if r[3] != "" {
-			text += ", " + r[3] + ", window " + r[2]
+		text := r.value
+		if r.verdict != "" {
+			text += ", " + r.verdict + ", window " + r.window
 		}
-		facts = append(facts, [2]string{strings.TrimSuffix(r[0], ", worked out"), text})
+		facts = append(facts, [2]string{r.name, text})
 	}
 	for _, b := range g.attempt.Blinds {
 		if b.Check == g.check.ID {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 
 	"bay.example/pawl/job"
 )
@@ -16,7 +17,11 @@ const Formulas = "1"
 func (d *Document) meaning(c *job.Card) {
 	var lines []string
 	for _, m := range c.Remarks() {
-		line := titleOf(c, m.Stage) + ": " + m.Text
+		at := m.Stage
+		if strings.HasPrefix(m.Text, capital(string(at.Side))+":") {
+			at.Side = "" // the text names the side
+		}
+		line := titleOf(c, at) + ": " + m.Text
 		if m.Ask != "" {
 			line += " " + m.Ask + " "
 			if a := c.Answer(m.Key); a != nil {

@@ -2,6 +2,7 @@ package paper
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"bay.example/pawl/job"
@@ -141,7 +142,7 @@ func (d *Document) attempts(c *job.Card) {
 
 // seconds prints every signature and who looked besides the doer.
 func (d *Document) seconds(c *job.Card) {
-	t := table{close: true, head: []string{"stage", "entries by", "signed", "second person"}, wide: []int{34, 16, 24, 26}}
+	t := table{close: true, head: []string{"stage", "signed", "second person"}, wide: []int{42, 28, 30}}
 	for i := range c.Stages {
 		s := &c.Stages[i]
 		for k := range s.Attempts {
@@ -149,10 +150,10 @@ func (d *Document) seconds(c *job.Card) {
 			if a.Signed == nil {
 				continue
 			}
-			second := "not asked for"
+			second := "-"
 			switch {
 			case a.Countersigned != nil:
-				second = fmt.Sprintf("%s, %d min later", who(a.Countersigned), int(a.Countersigned.At.Sub(a.Signed.At).Minutes()))
+				second = fmt.Sprintf("%s, %d min later", clock(*a.Countersigned, a.Signed.At), int(a.Countersigned.At.Sub(a.Signed.At).Minutes()))
 			case a.NoSecond:
 				second = "NO SECOND PERSON"
 			case a.Owed:
@@ -161,10 +162,14 @@ func (d *Document) seconds(c *job.Card) {
 			for _, q := range a.Questions {
 				second += fmt.Sprintf("; asked by %s: %s", q.By.Name, q.Result)
 			}
-			t.rows = append(t.rows, []string{stageCell(s, a), names(a.Doers()), who(a.Signed), second})
+			signed := stamp(a.Signed.At) + " " + a.Signed.By.Name
+			if also := names(slices.DeleteFunc(a.Doers(), func(w job.Who) bool { return w.ID == a.Signed.By.ID })); also != "" {
+				signed += ", entries also by " + also
+			}
+			t.rows = append(t.rows, []string{stageCell(s, a), signed, second})
 		}
 	}
-	d.section("Signatures and second persons", "Nothing has been signed.", len(t.rows) > 0, t)
+	d.section("Signatures and second persons", "Nothing has been signed.", len(t.rows) > 0, para{small: true, text: "A dash: no second person was asked for."}, t)
 }
 
 // stops prints every stop and how the work went on.
