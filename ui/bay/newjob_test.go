@@ -30,9 +30,9 @@ func newJobAhead(t *testing.T) *run {
 	r := beginJob(t)
 	r.keys("7 Enter")
 	r.type_("Grinds when braking")
-	r.keys("Enter Enter")
+	r.keys("Enter Enter Enter")
 	r.type_("62010")
-	r.keys("Enter Enter Enter 1 Enter")
+	r.keys("Enter Enter 1 Enter")
 	return r
 }
 
@@ -41,7 +41,7 @@ var _ = show(
 	state{"new job, rows", func(t *testing.T) *run { r := beginJob(t); r.keys("7 Enter"); return r }},
 	state{"new job, traits", func(t *testing.T) *run {
 		r := beginJob(t)
-		r.keys("7 Enter a Enter Enter 6 2 0 0 0 Enter Enter Enter")
+		r.keys("7 Enter a Enter Enter Enter 6 2 0 0 0 Enter Enter")
 		return r
 	}},
 	state{"new job, ahead", newJobAhead},
@@ -64,6 +64,8 @@ func TestNewJob(t *testing.T) {
 	r.keys("Enter")
 	r.sees("Laundry by the bridge")
 	r.keys("Enter")
+	r.sees("kept out of the vehicle's history")
+	r.keys("Enter")
 	r.sees("it showed 61430 km, on 2026-01-05 for job 3.")
 	r.both("newjob-odometer")
 	for _, c := range []struct{ typed, says string }{
@@ -80,9 +82,7 @@ func TestNewJob(t *testing.T) {
 	}
 	r.type_("620100")
 	r.sees("over 1500 km a day")
-	r.keys("Backspace Enter")
-	r.sees("kept out of the vehicle's history")
-	r.keys("Enter Enter")
+	r.keys("Backspace Enter Enter")
 	r.sees("Disc screws")
 	r.sees("from the spec sheet")
 	r.keys("1")
@@ -145,6 +145,26 @@ func TestNewJobForVehicleInTheBay(t *testing.T) {
 	r.keys("1")
 	if !strings.HasPrefix(r.m.top().Head(&r.m.env), "job") {
 		t.Errorf("the job is not on the screen:\n%s", r.frame())
+	}
+}
+
+// TestPracticeJob opens an exercise: the odometer of the vehicle stays as it was, and a lower reading
+// is only a doubt.
+func TestPracticeJob(t *testing.T) {
+	r := beginJob(t)
+	r.keys("7 Enter")
+	r.type_("Practice on the old axle")
+	r.keys("Enter Enter 2 Enter")
+	r.type_("100")
+	r.sees("100 km is lower than 61430 km")
+	r.keys("Enter Enter F")
+	r.sees("PRACTICE: an exercise")
+	r.keys("Enter")
+	c, err := r.f.Load(1)
+	must(t, err)
+	v, _ := r.f.Vehicle("V-7")
+	if !c.Opened.Practice || len(v.Odometer) != 1 {
+		t.Errorf("the job is %+v, the odometer %v", c.Opened, v.Odometer)
 	}
 }
 

@@ -57,7 +57,7 @@ func newJobPage(st stock, v register.Vehicle) *jobPage {
 	proc.check = s.procedureCheck
 	proc.changed = func(id string) Action { s.traits(id); return nil }
 	kind := choiceRow("kind", "Kind of job", workKind, []string{workKind, practiceKind}, []string{"work on the vehicle", "practice: an exercise, kept out of the vehicle's history"}, "A practice job follows the same rules and releases no vehicle.")
-	s.page = page{title: fmt.Sprintf("New job for %s, %s", v.ID, v.Name), rows: []pageRow{complaint, by, odo, kind, proc}, last: "look at it"}
+	s.page = page{title: fmt.Sprintf("New job for %s, %s", v.ID, v.Name), rows: []pageRow{complaint, by, kind, odo, proc}, last: "look at it"}
 	s.traits(first)
 	return s
 }
@@ -123,7 +123,8 @@ func (s *jobPage) traitRow(t procedures.Trait, sheet *procedures.Sheet, kept str
 	return r
 }
 
-// odometerCheck refuses what is no reading, and one below the last of this vehicle.
+// odometerCheck refuses what is no reading, and one below the last of this vehicle unless the job is
+// an exercise.
 func (s *jobPage) odometerCheck(text string) error {
 	q, err := quantity.Parse(text, quantity.Kilometre)
 	if err != nil {
@@ -133,7 +134,7 @@ func (s *jobPage) odometerCheck(text string) error {
 		return fmt.Errorf("%q is no odometer reading; expected whole kilometres or miles, such as 61430", text)
 	}
 	for _, o := range s.doubts(text) {
-		if o.Refused || o.Code == brakes.CodeLower {
+		if o.Refused || (o.Code == brakes.CodeLower && s.page.value("kind") != practiceKind) {
 			return errors.New(o.Text)
 		}
 	}

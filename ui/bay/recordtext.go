@@ -101,6 +101,9 @@ func (b *recordText) facts() {
 		b.say(draw.Text, 2, "Ordered by: %s", c.Opened.Customer)
 	}
 	b.say(draw.Text, 2, "Odometer: %s", b.e.number(c.Opened.Odometer))
+	if c.Opened.OdometerWhy != "" {
+		b.say(draw.Warn, 2, "It reads lower than last time: %s", c.Opened.OdometerWhy)
+	}
 	b.say(draw.Text, 2, "Opened: %s, %s, %s", c.OpenedBy.Name, c.OpenedBy.Role, when(c.OpenedAt))
 	b.say(draw.Text, 2, "Procedure: %s, revision %s", c.Opened.Procedure.Title, c.Opened.Procedure.Revision)
 	b.say(draw.Text, 2, "Spec sheet: %s, revision %s", c.Opened.Sheet.Title, c.Opened.Sheet.Revision)
