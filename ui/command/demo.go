@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -19,7 +20,7 @@ import (
 var demoCost = store.Cost{Memory: 64, Passes: 1, Lanes: 1}
 
 func (p *Program) demoCommand() *cobra.Command {
-	var plainText bool
+	var plainText, depotOnly bool
 	c := &cobra.Command{
 		Use:   "demo",
 		Short: "An invented depot to try everything on",
@@ -31,13 +32,24 @@ Without a terminal, or with --text: plays the recorded demo job through the same
 rules into a scratch file and prints every stage, verdict, refusal and the final
 record.
 
---file F keeps the file; it must not hold a workshop yet. Nothing in the demo
-belongs to a real person, firm, vehicle or part: never work to it.`,
+--file F keeps the file; it must not hold a workshop yet. With --depot-only it
+gets the depot alone, with people, instruments and vehicles but no job, and
+nothing is shown: pawl --file F opens it.
+
+Nothing in the demo belongs to a real person, firm, vehicle or part: never work
+to it.`,
 		Args: exactArgs(0, "no arguments"),
 	}
 	c.Flags().BoolVar(&plainText, "text", false, "play the recorded job as text even on a terminal")
+	c.Flags().BoolVar(&depotOnly, "depot-only", false, "only set the depot up in --file, without any job")
 	c.RunE = func(c *cobra.Command, _ []string) error {
+		if depotOnly && p.path == "" {
+			return misused("--depot-only wants --file F, the file the depot is to be kept in")
+		}
 		return p.withScratch(func(path string) error {
+			if depotOnly {
+				return p.demoDepot(path)
+			}
 			if p.Terminal && !plainText {
 				return p.demoScreen(c.Context(), path)
 			}
@@ -88,6 +100,19 @@ func (p *Program) demoScreen(ctx context.Context, path string) error {
 		return err
 	}
 	return errors.Join(p.Screen(ctx, f, depotNotice()), f.Close())
+}
+
+// demoDepot sets the depot up and tells the codes of its people.
+func (p *Program) demoDepot(path string) error {
+	f, err := store.Open(path, store.Options{Now: p.Now, HashCost: demoCost})
+	if err != nil {
+		return err
+	}
+	if err := errors.Join(setUpDepot(f, newDemoClock(p.Now()).day), f.Close()); err != nil {
+		return err
+	}
+	_, err = io.WriteString(p.Out, wrap(fmt.Sprintf("DEMO: %s holds an invented depot without any job. %s", path, depotNotice()), textWidth, "", ""))
+	return err
 }
 
 // playDepot plays a finished job of last week and one that has stood in the bay since this morning.

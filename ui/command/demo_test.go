@@ -244,3 +244,24 @@ func TestDemoLeavesNothing(t *testing.T) {
 		t.Errorf("left behind: %v, %v", left, err)
 	}
 }
+
+// The depot alone: people, instruments and vehicles, no job, and the codes said once.
+func TestDemoDepotOnly(t *testing.T) {
+	path := filepath.Join(scratch(t), "depot.pawl")
+	code, out, messages := pawl(t, "", "demo", "--depot-only", "--file", path)
+	if code != exitFine || messages != "" || !strings.Contains(strings.Join(strings.Fields(out), " "), depotNotice()) {
+		t.Fatalf("exit %d, %q, %q", code, out, messages)
+	}
+	f, err := store.Open(path, store.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	jobs, err := f.Jobs()
+	if w, known := f.Workshop(); err != nil || len(jobs) != 0 || !known || !w.Demo || len(f.Vehicles()) == 0 {
+		t.Errorf("%d jobs, workshop %+v, %d vehicles, %v", len(jobs), w, len(f.Vehicles()), err)
+	}
+	if code, _, _ := pawl(t, "", "demo", "--depot-only"); code != exitMisuse {
+		t.Errorf("without --file: exit %d", code)
+	}
+}
