@@ -181,7 +181,7 @@ func windowWords(w *procedures.PlanWindow) string {
 	return text
 }
 
-// allCalled lists the doers of an attempt by name.
+// names joins people by name.
 func names(people []job.Who) string {
 	var out []string
 	for _, p := range people {

@@ -36,6 +36,16 @@ func golden(t *testing.T, name string, got []byte) {
 // papers are the documents of the played job and of the moments before its end.
 func papers(t testing.TB) map[string]Document {
 	t.Helper()
+	if drawn == nil {
+		drawn = draft(t)
+	}
+	return drawn
+}
+
+var drawn map[string]Document // made once; documents do not change
+
+func draft(t testing.TB) map[string]Document {
+	t.Helper()
 	full := played(t)
 	out := map[string]Document{"record": Record(full.card, printInfo), "customer": Customer(full.card, printInfo), "handover": HandOver(full.card, printInfo),
 		"blank": Blank(full.plan, printInfo)}

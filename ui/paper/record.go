@@ -280,7 +280,7 @@ func picturesOf(c *job.Card, g group) figures {
 	}
 	switch {
 	case g.check.Reckon == "disc":
-		add(ringOf(c, g))
+		add(ringOf(g))
 		add(wearOf(c, g, "disc-min"))
 	case g.check.Reckon == "pads":
 		add(wearOf(c, g, "pad-min"))

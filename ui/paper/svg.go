@@ -83,7 +83,7 @@ const (
 	inkBold  = `font-weight="bold"`
 )
 
-// span of numbers mapped on a stretch of the picture.
+// stretch maps a span of numbers on a stretch of the picture.
 type stretch struct{ from, to, a, b float64 }
 
 func (s stretch) at(v float64) float64 {
@@ -94,5 +94,5 @@ func (s stretch) at(v float64) float64 {
 	return s.a + min(max(part, 0), 1)*(s.b-s.a)
 }
 
-// amount is a value drawn: its place and its exact text.
+// known reports whether a number can be placed.
 func known(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }

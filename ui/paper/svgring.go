@@ -5,12 +5,13 @@ import (
 	"math"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/brakes"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/ui/draw"
 )
 
 // ringOf draws the points of a disc with the thinnest marked.
-func ringOf(c *job.Card, g group) (figure, bool) {
+func ringOf(g group) (figure, bool) {
 	es := g.counting()
 	if len(es) < 4 {
 		return figure{}, false
@@ -20,8 +21,12 @@ func ringOf(c *job.Card, g group) (figure, bool) {
 		ring.Points = append(ring.Points, amountOf(e.Value))
 	}
 	var notes []string
-	if v, ok := figureValue(c, g, job.FigureSpread); ok && g.last() {
-		notes = append(notes, "variation "+v.Value.String())
+	var all brakes.RunOut
+	for _, e := range es {
+		all.Readings = append(all.Readings, e.Value)
+	}
+	if v, err := all.TIR(); err == nil {
+		notes = append(notes, "variation "+v.String())
 	}
 	ring.Notes = notes
 	thin := 0
@@ -44,7 +49,7 @@ func amountOf(q quantity.Quantity) draw.Amount {
 }
 
 func ringSVG(title string, es []*job.Entry, thin int, notes []string) string {
-	const w, h, cx, cy, r, hub = 240.0, 176.0, 120.0, 88.0, 56.0, 22.0
+	const w, h, cx, cy, r, hub = 240.0, 176.0, 120.0, 88.0, 56.0, 27.0
 	var p picture
 	p.circle(cx, cy, r, inkThick)
 	p.circle(cx, cy, hub, inkLine)

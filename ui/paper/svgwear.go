@@ -34,7 +34,10 @@ func wearOf(c *job.Card, g group, limitID string) (figure, bool) {
 	f, err := brakes.ForecastWear(visits, limit.Low)
 	if err == nil {
 		line.Soonest, line.Latest = meets(c, f.CautiousRemaining), meets(c, f.Remaining)
-		line.Note = brakes.TwoFigures(f.CautiousRemaining) + " to " + brakes.TwoFigures(f.Remaining) + " left"
+		line.Note = "about " + brakes.TwoFigures(f.CautiousRemaining) + " left"
+		if plain := brakes.TwoFigures(f.Remaining); plain != brakes.TwoFigures(f.CautiousRemaining) {
+			line.Note = brakes.TwoFigures(f.CautiousRemaining) + " cautiously to " + plain + " left"
+		}
 	} else {
 		line.Note = err.Error()
 	}
