@@ -40,4 +40,5 @@ type head struct {
 	Seq     uint32     `cbor:"1,keyasint"`
 	Digest  job.Digest `cbor:"2,keyasint"`
 	Summary Summary    `cbor:"3,keyasint"`
+	Kept    uint32     `cbor:"4,keyasint,omitempty"` // events 1 to this one stand in the table sealed
 }

@@ -9,6 +9,7 @@ import (
 	bolt "go.etcd.io/bbolt"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/questions"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 )
@@ -181,6 +182,11 @@ func (f *File) commit(before, after *job.Card, also func(*bolt.Tx) error) (*job.
 		seq, at = before.Seq(), before.Head
 	}
 	h := head{Seq: after.Seq(), Digest: after.Head, Summary: summarize(after)}
+	var tags *questions.Tags
+	if after.Outcome() != "" {
+		t := questions.TagsOf(after)
+		tags = &t
+	}
 	err := f.update(func(tx *bolt.Tx) error {
 		old, ok, err := getRow[head](tx, heads, uintKey(number))
 		if err != nil {
@@ -192,8 +198,19 @@ func (f *File) commit(before, after *job.Card, also func(*bolt.Tx) error) (*job.
 		if err := appendEvents(tx, number, at, after.Events[seq:], after.Head); err != nil {
 			return err
 		}
+		h.Kept = old.Kept
+		if sealDue(before, after) {
+			if err := sealJob(tx, after, &h); err != nil {
+				return err
+			}
+		}
 		if err := putRow(tx, heads, uintKey(number), h); err != nil {
 			return err
+		}
+		if tags != nil {
+			if err := putRow(tx, tagged, uintKey(number), tags); err != nil {
+				return err
+			}
 		}
 		if err := f.countPulls(tx, after, after.Events[seq:]); err != nil {
 			return err
@@ -207,6 +224,10 @@ func (f *File) commit(before, after *job.Card, also func(*bolt.Tx) error) (*job.
 	switch {
 	case err == nil:
 		f.remember(after)
+		f.listed(h.Summary)
+		if delete(f.tags, number); tags != nil {
+			f.tags[number] = f.newFound(*tags)
+		}
 		return after, nil
 	case errors.As(err, &unsure):
 		now, readErr := f.read(number) // what really stands there

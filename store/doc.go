@@ -19,10 +19,21 @@
 //	register-log  big-endian uint64 → who changed what when; only ever added to
 //	pinned        digest → kind byte, then the canonical TOML of a procedure or a sheet
 //	in-use        kind byte, id → digest
-//	heads         big-endian uint64 number → number and digest of the newest event, Summary
+//	heads         big-endian uint64 number → number and digest of the newest event, Summary,
+//	              how many events stand in sealed
 //	draft         "draft" → Draft
+//	sealed        big-endian uint64 number → events of a job as one compressed value
+//	seals         big-endian uint64 place → text of a seal; only ever added to
+//	seal-hashes   big-endian uint64 index → hash of the tree over the seals; derived
+//	tagged        big-endian uint64 number → what an ended job is found by; derived
 //	pulls         instrument, zero byte, ISO date → torque actions of that day; derived from jobs
 //	jobs          big-endian uint64 number, big-endian uint32 event → digest before it, event bytes
+//
+// The events of a job stand in jobs until its work ends. Then the job is sealed: its number, event
+// count and newest digest join the log of seals, and its events move into one value in sealed, all in
+// the transaction of the last event. Later events of the job stand in jobs again until the next seal.
+// The log of seals is a tree as of RFC 6962; a checkpoint of it kept elsewhere proves later that the
+// file only grew. What is derived can be made anew from the rest: see Rebuild.
 //
 // Contents are deterministic CBOR (RFC 8949 section 4.2.1) with integer keys. Events are as
 // package job describes them, digests included.

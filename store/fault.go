@@ -47,7 +47,12 @@ func (f *File) view(do func(*bolt.Tx) error) error {
 	if f.broken != nil {
 		return f.broken
 	}
-	return f.named(guard(func() error { return f.db.View(do) }))
+	err := guard(func() error { return f.db.View(do) })
+	var p panicked
+	if errors.As(err, &p) {
+		f.forget() // nothing that is remembered of such a file can be trusted
+	}
+	return f.named(err)
 }
 
 // update runs a write transaction. When the commit itself fails nobody knows what reached the disk,
@@ -107,5 +112,6 @@ func (f *File) afterFailedCommit(id int, cause error) error {
 // forget drops everything remembered of the file; it is read again when it is wanted.
 func (f *File) forget() {
 	clear(f.cards)
-	f.reg, f.pulls = nil, nil
+	clear(f.tags)
+	f.reg, f.pulls, f.list = nil, nil, nil
 }

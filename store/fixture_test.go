@@ -361,3 +361,16 @@ func asDamaged(t testing.TB, err error, part string) {
 	}
 	wantError(t, err, part)
 }
+
+func readFile(t testing.TB, path string) []byte {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	must(t, err)
+	return data
+}
+
+func writeFile(t testing.TB, path string, data []byte) {
+	t.Helper()
+	must(t, os.MkdirAll(filepath.Dir(path), 0o700))
+	must(t, os.WriteFile(path, data, 0o600))
+}

@@ -2,6 +2,7 @@ package store
 
 import (
 	"bytes"
+	"context"
 	"crypto/sha256"
 	"errors"
 	"fmt"
@@ -11,6 +12,9 @@ import (
 	"time"
 
 	bolt "go.etcd.io/bbolt"
+
+	"bay.example/pawl/job"
+	"bay.example/pawl/procedures"
 )
 
 // everything reads all a file holds and returns its digest, or the first error.
@@ -47,6 +51,13 @@ func everything(path string, o Options) (sum string, err error) {
 		if err := f.Verify(s.Number); err != nil {
 			return "", err
 		}
+	}
+	v, err := f.VerifyAll(context.Background())
+	if err == nil && !v.Whole() {
+		err = v.Faults[0].Err
+	}
+	if err != nil {
+		return "", err
 	}
 	for _, t := range tables {
 		err := f.view(func(tx *bolt.Tx) error {
@@ -109,6 +120,13 @@ func flipFile(t testing.TB) string {
 		c := openJob(t, f, v.ID, "100")
 		for k := range 5 {
 			do(t, f, c.Number(), apprentice, number(k+1))
+		}
+		if n%2 == 0 {
+			do(t, f, c.Number(), apprentice, job.Sign{Stage: measure})
+			do(t, f, c.Number(), mechanic, job.Enter{Stage: lower, Check: "down", Value: "yes"})
+			do(t, f, c.Number(), mechanic, plug("100", ""))
+			do(t, f, c.Number(), mechanic, job.Sign{Stage: lower})
+			do(t, f, c.Number(), foreman, job.Sign{Stage: procedures.Ref{Stage: "release"}})
 		}
 	}
 	must(t, f.Close())

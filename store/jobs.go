@@ -3,6 +3,7 @@ package store
 import (
 	"bytes"
 	"encoding/binary"
+	"errors"
 	"fmt"
 
 	bolt "go.etcd.io/bbolt"
@@ -47,11 +48,17 @@ func (f *File) read(number uint64) (*job.Card, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := checkChain(number, h, rows); err != nil {
+	return f.fold(number, h, rows, f.plan)
+}
+
+// fold checks and reads what was copied out of the file.
+func (f *File) fold(number uint64, h head, rows []row, plan func(job.Opened) (*procedures.Plan, error)) (*job.Card, error) {
+	if err := checkChain(number, h, rows, nil); err != nil {
 		return nil, f.named(err)
 	}
 	events := make([]job.Event, len(rows))
 	for i, r := range rows {
+		var err error
 		if events[i], err = job.Decode(r.event); err != nil {
 			return nil, Damaged{f.path, fmt.Sprintf("event %d of job %d: %v", i+1, number, err)}
 		}
@@ -60,19 +67,26 @@ func (f *File) read(number uint64) (*job.Card, error) {
 	if !ok || opened.Number != number {
 		return nil, Damaged{f.path, fmt.Sprintf("event 1 of job %d does not open that job", number)}
 	}
-	plan, err := f.plan(opened)
+	p, err := plan(opened)
 	if err != nil {
 		return nil, fmt.Errorf("job %d: %w", number, err)
 	}
-	c, err := job.Fold(plan, events)
+	c, err := job.Fold(p, events)
 	if err != nil {
 		return nil, Damaged{f.path, fmt.Sprintf("job %d: %v", number, err)}
 	}
 	return c, nil
 }
 
+// maxPlans bounds the number of resolved plans held in memory; vehicles of one type share one.
+const maxPlans = 64
+
 // plan resolves what a job has pinned.
 func (f *File) plan(o job.Opened) (*procedures.Plan, error) {
+	key := o.Procedure.Digest + o.Sheet.Digest + fmt.Sprint(o.Traits) // fmt sorts the keys of a map
+	if p := f.plans[key]; p != nil {
+		return p, nil
+	}
 	p, err := f.procedure(o.Procedure.Digest)
 	if err != nil {
 		return nil, err
@@ -81,32 +95,66 @@ func (f *File) plan(o job.Opened) (*procedures.Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	return procedures.Resolve(p, s, o.Traits)
+	plan, err := procedures.Resolve(p, s, o.Traits)
+	if err != nil {
+		return nil, err
+	}
+	if len(f.plans) >= maxPlans {
+		clear(f.plans)
+	}
+	f.plans[key] = plan
+	return plan, nil
 }
 
 // row is one event as it stands in the file.
 type row struct {
-	prev  job.Digest // the digest before it
+	prev  []byte // the digest before it, or the first bytes of it
 	event []byte
 }
 
 // rows copies the head and every event of a job out of the file.
 func (f *File) rows(number uint64) (h head, rows []row, err error) {
 	err = f.view(func(tx *bolt.Tx) error {
-		var ok bool
-		if h, ok, err = getRow[head](tx, heads, uintKey(number)); err != nil {
-			return err
-		}
-		if !ok {
-			return fmt.Errorf("job %d is not in %s: %w", number, f.path, ErrNoJob)
-		}
-		rows, err = eventRows(tx, number, h.Seq)
+		h, rows, err = jobRows(tx, number)
 		return err
 	})
+	if errors.Is(err, ErrNoJob) {
+		err = fmt.Errorf("job %d is not in %s: %w", number, f.path, ErrNoJob)
+	}
 	return h, rows, err
 }
 
-func eventRows(tx *bolt.Tx, number uint64, last uint32) ([]row, error) {
+// jobRows returns the head and every event of a job: those sealed, then those that stand in rows of
+// their own.
+func jobRows(tx *bolt.Tx, number uint64) (head, []row, error) {
+	h, value, rows, err := rawRows(tx, number)
+	if err != nil {
+		return h, nil, err
+	}
+	rows, err = joinRows(number, h, value, rows)
+	return h, rows, err
+}
+
+// rawRows copies what the file holds of a job: the head, the sealed value and the rows behind it.
+func rawRows(tx *bolt.Tx, number uint64) (h head, value []byte, rows []row, err error) {
+	h, ok, err := getRow[head](tx, heads, uintKey(number))
+	if err == nil && !ok {
+		err = ErrNoJob
+	}
+	if err != nil {
+		return h, nil, nil, err
+	}
+	if h.Kept > 0 {
+		if value, err = sealed.get(tx, uintKey(number)); err != nil {
+			return h, nil, nil, err
+		}
+	}
+	rows, err = eventRows(tx, number, h.Kept)
+	return h, value, rows, err
+}
+
+// eventRows returns the events that stand in rows of their own; the first follows those kept.
+func eventRows(tx *bolt.Tx, number uint64, kept uint32) ([]row, error) {
 	b, err := bucket(tx, bucketJobs)
 	if err != nil {
 		return nil, err
@@ -115,40 +163,62 @@ func eventRows(tx *bolt.Tx, number uint64, last uint32) ([]row, error) {
 	prefix := uintKey(number)
 	c := b.Cursor()
 	for k, v := c.Seek(eventKey(number, 0)); bytes.HasPrefix(k, prefix); k, v = c.Next() {
-		next := uint32(len(rows) + 1)
+		next := kept + uint32(len(rows)) + 1
 		if len(k) != 12 || binary.BigEndian.Uint32(k[8:]) != next {
 			return nil, Damaged{What: fmt.Sprintf("event %d of job %d is missing", next, number)}
 		}
 		if len(v) <= len(job.Digest{}) {
 			return nil, Damaged{What: fmt.Sprintf("event %d of job %d is cut short", next, number)}
 		}
-		r := row{event: bytes.Clone(v[len(job.Digest{}):])}
-		copy(r.prev[:], v)
-		rows = append(rows, r)
+		v = bytes.Clone(v)
+		rows = append(rows, row{v[:len(job.Digest{})], v[len(job.Digest{}):]})
 	}
-	if len(rows) != int(last) || last == 0 {
-		return nil, Damaged{What: fmt.Sprintf("job %d has %d events where %d were written; the first that does not fit is event %d", number, len(rows), last, min(len(rows), int(last))+1)}
+	return rows, nil
+}
+
+// joinRows puts the sealed events before the others.
+func joinRows(number uint64, h head, value []byte, rows []row) ([]row, error) {
+	if h.Kept > 0 {
+		kept, err := unpackJob(number, h.Kept, value)
+		if err != nil {
+			return nil, err
+		}
+		rows = append(kept, rows...)
+	}
+	if len(rows) != int(h.Seq) || h.Seq == 0 {
+		return nil, Damaged{What: fmt.Sprintf("job %d has %d events where %d were written; the first that does not fit is event %d", number, len(rows), h.Seq, min(len(rows), int(h.Seq))+1)}
 	}
 	return rows, nil
 }
 
 // checkChain recomputes the digests from the stored bytes and names the first event that does not
-// fit. Where two neighbours disagree, the one that the rest of the chain vouches for is right.
-func checkChain(number uint64, h head, rows []row) error {
+// fit. Where the digest kept with an event does not fit, the rest of the chain tells which is wrong:
+// that note, or the event before it. It calls each, when there is one, with every digest in turn.
+func checkChain(number uint64, h head, rows []row, each func(seq uint32, at job.Digest)) error {
 	at := job.Origin(number)
 	for i, r := range rows {
-		if r.prev != at {
-			after := h.Digest // what the chain says follows this event
+		next := job.Link(at, r.event)
+		if !bytes.HasPrefix(at[:], r.prev) {
+			after := h.Digest[:] // what the chain says follows this event
 			if i+1 < len(rows) {
 				after = rows[i+1].prev
 			}
 			bad := i + 1
-			if i > 0 && job.Link(r.prev, r.event) == after {
-				bad = i // this event and what follows vouch for the digest it names
+			switch {
+			case i == 0 || bytes.HasPrefix(next[:], after): // only the note is wrong
+			case len(r.prev) < len(at):
+				bad = i
+			default:
+				if vouched := job.Link(job.Digest(r.prev), r.event); bytes.HasPrefix(vouched[:], after) {
+					bad = i // this event and what follows vouch for the digest it names
+				}
 			}
 			return Damaged{What: fmt.Sprintf("event %d of job %d is not what was written", bad, number)}
 		}
-		at = job.Link(at, r.event)
+		at = next
+		if each != nil {
+			each(uint32(i+1), at)
+		}
 	}
 	if at != h.Digest {
 		return Damaged{What: fmt.Sprintf("event %d of job %d is not what was written", len(rows), number)}

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"sync"
 	"syscall"
 	"time"
@@ -46,7 +47,11 @@ type File struct {
 	broken error              // set when the file cannot be used any more
 	reg    *register.Register // nil: read it anew
 	pulls  pullCounts         // nil: read it anew
+	list   []Summary          // of every job, oldest first; nil: read it anew
+	tags   map[uint64]*found  // what jobs are found by
+	words  map[string]string  // those shared by tags
 	cards  map[uint64]*job.Card
+	plans  map[string]*procedures.Plan      // by what they were resolved from
 	procs  map[string]*procedures.Procedure // by digest
 	sheets map[string]*procedures.Sheet     // by digest
 }
@@ -69,7 +74,7 @@ func DefaultPath() (string, error) {
 // Damaged and Full say what is in the way.
 func Open(path string, o Options) (*File, error) {
 	f := &File{path: path, now: o.Now, station: o.Station, timeout: o.Timeout, cost: o.HashCost,
-		cards: map[uint64]*job.Card{}, procs: map[string]*procedures.Procedure{}, sheets: map[string]*procedures.Sheet{}}
+		cards: map[uint64]*job.Card{}, tags: map[uint64]*found{}, words: map[string]string{}, plans: map[string]*procedures.Plan{}, procs: map[string]*procedures.Procedure{}, sheets: map[string]*procedures.Sheet{}}
 	if f.now == nil {
 		f.now = time.Now
 	}
@@ -152,7 +157,7 @@ func (f *File) checkFile() error {
 // inspect reads the format number and then every table once, so that damage shows before work
 // begins. The events of a job are checked when the job is loaded.
 func (f *File) inspect() error {
-	return f.view(func(tx *bolt.Tx) error {
+	err := f.view(func(tx *bolt.Tx) error {
 		if tx.Bucket([]byte(meta)) == nil {
 			return Damaged{What: "it is no workshop file"}
 		}
@@ -171,12 +176,28 @@ func (f *File) inspect() error {
 			return err
 		}
 		for _, t := range tables {
+			if t == heads {
+				continue // read with the list of jobs, below
+			}
+			if slices.Contains(late, t) {
+				if _, err := t.bucket(tx); err != nil {
+					return err
+				}
+				if _, err := t.tally(tx); err != nil {
+					return err
+				}
+				continue
+			}
 			if err := t.each(tx, func(_, _ []byte) error { return nil }); err != nil {
 				return err
 			}
 		}
 		return nil
 	})
+	if err != nil {
+		return err
+	}
+	return f.readList()
 }
 
 // Close lets go of the file.

@@ -26,9 +26,17 @@ const (
 	heads       table = "heads"
 	draft       table = "draft"
 	pulls       table = "pulls"
+	sealed      table = "sealed"
+	seals       table = "seals"
+	sealNodes   table = "seal-hashes"
+	tagged      table = "tagged"
 )
 
-var tables = []table{meta, people, codes, tries, instruments, vehicles, registerLog, pinned, inUse, heads, draft, pulls}
+var tables = []table{meta, people, codes, tries, instruments, vehicles, registerLog, pinned, inUse, heads, draft, pulls, sealed, seals, sealNodes, tagged}
+
+// late are the tables that grow with the years. They are not read through when the file is opened:
+// a row is checked when it is read, and all of them by VerifyAll.
+var late = []table{pulls, sealed, seals, sealNodes, tagged}
 
 // The buckets that are no tables.
 var (

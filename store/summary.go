@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"encoding/binary"
 	"slices"
 	"time"
@@ -96,21 +97,50 @@ func (f *File) Jobs() ([]Summary, error) {
 	return f.jobs()
 }
 
+// jobs returns the lines of all jobs, newest first, in a slice of the caller's own.
 func (f *File) jobs() ([]Summary, error) {
-	var out []Summary
-	err := f.view(func(tx *bolt.Tx) error {
-		return heads.each(tx, func(key, content []byte) error {
+	if err := f.readList(); err != nil {
+		return nil, err
+	}
+	out := slices.Clone(f.list)
+	slices.Reverse(out)
+	return out, nil
+}
+
+// readList makes sure that the lines of all jobs are in memory, oldest first.
+func (f *File) readList() error {
+	if f.broken != nil {
+		return f.broken
+	}
+	if f.list != nil {
+		return nil
+	}
+	return f.view(func(tx *bolt.Tx) error {
+		list := []Summary{}
+		err := heads.each(tx, func(key, content []byte) error {
 			h, err := decodeRow[head](heads, key, content)
 			if err == nil && (len(key) != 8 || binary.BigEndian.Uint64(key) != h.Summary.Number) {
 				err = Damaged{What: "an entry of the list of jobs stands under the wrong number"}
 			}
-			out = append(out, h.Summary)
+			list = append(list, h.Summary)
 			return err
 		})
+		if err == nil {
+			f.list = list
+		}
+		return err
 	})
-	if err != nil {
-		return nil, err
+}
+
+// listed keeps the line of a job that was written.
+func (f *File) listed(s Summary) {
+	if f.list == nil {
+		return
 	}
-	slices.Reverse(out)
-	return out, nil
+	i, ok := slices.BinarySearchFunc(f.list, s.Number, func(x Summary, n uint64) int { return cmp.Compare(x.Number, n) })
+	if ok {
+		f.list[i] = s
+	} else {
+		f.list = slices.Insert(f.list, i, s)
+	}
 }
