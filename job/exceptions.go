@@ -94,8 +94,8 @@ func (c *Card) stageExceptions(s *StageCard) []Exception {
 			out = append(out, Exception{a.OpenedSeq, ExAgain, r, fmt.Sprintf("%s, attempt %d: %s", c.title(r), a.No, a.Reason), false})
 		}
 		if k < len(s.Attempts)-1 {
-			if bad := a.firstOutside(); bad != nil {
-				out = append(out, Exception{bad.Seq, ExFailed, r, fmt.Sprintf("%s, attempt %d: %s %s", c.title(r), a.No, entryName(s.Node, bad), outsideWords(bad)), true})
+			if seq, what := c.failure(s, a); what != "" {
+				out = append(out, Exception{seq, ExFailed, r, fmt.Sprintf("%s, attempt %d: %s", c.title(r), a.No, what), true})
 			}
 		}
 		out = append(out, c.entryExceptions(s, a)...)
@@ -197,13 +197,26 @@ func (c *Card) correctionException(a *Attempt, e *Entry, name string) Exception 
 	return Exception{e.Seq, ExCorrection, e.Stage, text, false}
 }
 
-func (a *Attempt) firstOutside() *Entry {
-	for i := range a.Entries {
-		if e := &a.Entries[i]; e.Counts() && (e.Verdict == quantity.Outside || e.Verdict == quantity.NotProven) {
-			return e
+// failure says what did not pass in an attempt, an entry or a figure worked out of several, and by
+// which event it is known; the words are empty when everything entered passed.
+func (c *Card) failure(s *StageCard, a *Attempt) (uint32, string) {
+	for i := range s.Node.Checks {
+		res := c.resultIn(s, a, &s.Node.Checks[i])
+		last := uint32(0)
+		for _, v := range res.Values {
+			if v.Entry != nil {
+				last = max(last, v.Entry.Seq)
+			}
+			if v.Verdict != quantity.Outside && v.Verdict != quantity.NotProven {
+				continue
+			}
+			if v.Entry != nil {
+				return v.Entry.Seq, itemName(res.Check, v.Name) + " " + outsideWords(v.Entry)
+			}
+			return last, fmt.Sprintf("%s, %s %s, %s %s", res.Check.Title, v.Name, v.Value, v.Verdict, v.Window.Window)
 		}
 	}
-	return nil
+	return 0, ""
 }
 
 func entryName(n *procedures.Node, e *Entry) string {

@@ -64,7 +64,7 @@ func (c *Card) oldDisc(m measured) []Remark {
 		}
 	}
 	out = append(out, c.outlast(m, f.Minimum)...)
-	return append(out, c.wear("disc", reckonDisc, m.at, f.Minimum, spec.Minimum)...)
+	return append(out, c.wear("disc", reckonDisc, &m, f.Minimum, spec.Minimum)...)
 }
 
 // outlast asks whether a disc that stays would outlast the new pads, when the wear of both is known.

@@ -37,7 +37,7 @@ func (c *Card) padRemarks() []Remark {
 		side := sets[i].at.Side
 		sides[side], refs[side] = p, sets[i].at
 		out = append(out, c.padOddities(sets[i].at, p)...)
-		out = append(out, c.padWear(sets[i].at, p)...)
+		out = append(out, c.padWear(&sets[i], p)...)
 	}
 	left, okLeft := sides[procedures.Left]
 	right, okRight := sides[procedures.Right]
@@ -109,22 +109,23 @@ func (c *Card) padSidesExchanged(left, right brakes.Pads, at procedures.Ref) []R
 }
 
 // padWear forecasts how far the pads go, or says why it cannot.
-func (c *Card) padWear(at procedures.Ref, p brakes.Pads) []Remark {
+func (c *Card) padWear(m *measured, p brakes.Pads) []Remark {
 	w, ok := c.sheetWindow(sheetPadMin)
 	f, err := p.Figures()
 	if !ok || err != nil {
 		return nil
 	}
-	return c.wear("pads", reckonPads, at, f.Minimum, w)
+	return c.wear("pads", reckonPads, m, f.Minimum, w)
 }
 
 // wear forecasts the distance to a lower limit from the earlier visits and the present value.
-func (c *Card) wear(what, figure string, at procedures.Ref, now quantity.Quantity, limit quantity.Window) []Remark {
+func (c *Card) wear(what, figure string, m *measured, now quantity.Quantity, limit quantity.Window) []Remark {
+	at := m.at
 	var visits []brakes.Visit
 	for _, v := range c.past(figure, at.Side) {
 		visits = append(visits, brakes.Visit{Thickness: v.Value, Odometer: v.Odometer, Uncertainty: v.Within, Renewed: v.New})
 	}
-	visits = append(visits, brakes.Visit{Thickness: now, Odometer: c.Opened.Odometer})
+	visits = append(visits, brakes.Visit{Thickness: now, Odometer: c.Opened.Odometer, Uncertainty: m.within()})
 	text := ""
 	if f, err := brakes.ForecastWear(visits, limit.Low); err != nil {
 		text = "no forecast: " + err.Error()

@@ -122,6 +122,14 @@ func (s *StageCard) measuredIn(a *Attempt, reckon string) []measured {
 	return out
 }
 
+// within is the uncertainty of the readings, from the instrument that gave the last of them.
+func (m *measured) within() quantity.Quantity {
+	if m.tool == nil || m.tool.Instrument == nil {
+		return quantity.Quantity{}
+	}
+	return m.tool.Instrument.Uncertainty(m.tool.Value)
+}
+
 // onSide picks the set of one side.
 func onSide(ms []measured, side procedures.Side) *measured {
 	for i := range ms {

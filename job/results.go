@@ -29,11 +29,16 @@ func (c *Card) Results(r procedures.Ref) []Result {
 }
 
 func (c *Card) result(s *StageCard, pc *procedures.PlanCheck) Result {
-	res := Result{Check: pc}
 	a := s.Current()
 	if a != nil && a.stale {
 		a = nil // what was entered before it went stale proves nothing now
 	}
+	return c.resultIn(s, a, pc)
+}
+
+// resultIn works out a check in one attempt, also in one that no longer counts.
+func (c *Card) resultIn(s *StageCard, a *Attempt, pc *procedures.PlanCheck) Result {
+	res := Result{Check: pc}
 	for _, item := range pc.Items {
 		e := a.Entry(pc.ID, item)
 		if e == nil {
