@@ -40,8 +40,8 @@ type Parameter struct {
 type Include struct {
 	Block   string            `toml:"block"`
 	With    map[string]string `toml:"with,omitempty"`    // values of the block's parameters
-	Rename  map[string]string `toml:"rename,omitempty"`  // stages, states, findings and decisions, so that a block can stand twice
-	Without []string          `toml:"without,omitempty"` // "stage" or "stage.check": left out; what comes after it comes after what it came after
+	Rename  map[string]string `toml:"rename,omitempty"`  // stages, states, findings, decisions, deviations, so that a block can stand twice
+	Without []string          `toml:"without,omitempty"` // "stage" or "stage.check": left out; what comes after it comes after what it came after; or a stage the block mentions with a question mark
 	Changes []Stage           `toml:"change,omitempty"`  // added to the stage of that id: see Change
 }
 

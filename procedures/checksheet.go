@@ -47,6 +47,11 @@ func (c *sheetChecker) head() {
 		c.add("", "the sheet's date is %q; expected year-month-day such as 2026-03-31", s.Date)
 	}
 	seen := map[string]bool{}
+	for i, id := range s.Serves {
+		if !idForm.MatchString(id) || slices.Contains(s.Serves[:i], id) {
+			c.add("", "procedures names %+q, which is no id or stands twice", id)
+		}
+	}
 	for _, x := range s.Sources {
 		if x.Document == "" || x.Revision == "" {
 			c.add("source:"+x.ID, "source %q needs a document and a revision", x.ID)

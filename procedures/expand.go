@@ -210,6 +210,12 @@ func (e *expander) without(b *Block, in *Include, line int) {
 	for _, name := range in.Without {
 		id, check, one := strings.Cut(name, ".")
 		i := slices.IndexFunc(b.Stages, func(s Stage) bool { return s.ID == id })
+		if i < 0 && !one && b.mentions(id) {
+			for k := range b.Stages {
+				b.Stages[k].pass(Stage{ID: id})
+			}
+			continue
+		}
 		if i < 0 {
 			e.add(line, "leaves out %+q, which the block %q does not have", name, b.ID)
 			continue
@@ -220,6 +226,7 @@ func (e *expander) without(b *Block, in *Include, line int) {
 			for k := range b.Stages {
 				b.Stages[k].pass(gone)
 			}
+			b.excuse(func(x string) bool { return strings.HasPrefix(x, id+".") })
 			continue
 		}
 		k := slices.IndexFunc(b.Stages[i].Checks, func(c Check) bool { return c.ID == check })
@@ -228,7 +235,28 @@ func (e *expander) without(b *Block, in *Include, line int) {
 			continue
 		}
 		b.Stages[i].Checks = slices.Delete(b.Stages[i].Checks, k, k+1)
+		b.excuse(func(x string) bool { return strings.TrimSuffix(x, "?") == name })
 	}
+}
+
+// excuse takes what is left out from the deviations that excused it.
+func (b *Block) excuse(gone func(string) bool) {
+	for i := range b.Deviations {
+		b.Deviations[i].Excuses = slices.DeleteFunc(b.Deviations[i].Excuses, gone)
+	}
+}
+
+// mentions reports whether a block names a stage or state of others, with a question mark.
+func (b *Block) mentions(id string) bool {
+	id += "?"
+	for _, s := range b.Stages {
+		for _, list := range [][]string{s.After, s.Disturbs, s.MakeSafeAfter, s.IndependentOf, s.Sets, s.NeedsOpen, s.NeedsShut, clearsOf(&s)} {
+			if slices.Contains(list, id) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // pass takes a stage left out from the lists of another.
@@ -241,7 +269,7 @@ func (s *Stage) pass(gone Stage) {
 		}
 	}
 	same := func(id string) bool { return strings.TrimSuffix(id, "?") == gone.ID }
-	for _, list := range []*[]string{&s.After, &s.Disturbs, &s.MakeSafeAfter, &s.IndependentOf} {
+	for _, list := range []*[]string{&s.After, &s.Disturbs, &s.MakeSafeAfter, &s.IndependentOf, &s.Sets, &s.NeedsOpen, &s.NeedsShut} {
 		*list = slices.DeleteFunc(*list, same)
 	}
 	for i := range s.Reworks {
@@ -253,6 +281,7 @@ func (s *Stage) pass(gone Stage) {
 // settleNames drops the names with a question mark that the whole procedure does not have, and takes
 // the mark off those it has.
 func (e *expander) settleNames() {
+	e.unset()
 	k := e.known()
 	for i := range e.p.Stages {
 		if s := &e.p.Stages[i]; e.loose[s.ID] {
@@ -272,6 +301,17 @@ func (e *expander) settleNames() {
 	e.p.Deviations = slices.DeleteFunc(e.p.Deviations, func(d Deviation) bool {
 		return len(d.Excuses) == 0 && e.owners["deviation:"+d.ID] != ""
 	})
+}
+
+// unset drops the states of blocks that no stage sets once stages were left out.
+func (e *expander) unset() {
+	set := map[string]bool{}
+	for _, s := range e.p.Stages {
+		for _, id := range s.Sets {
+			set[strings.TrimSuffix(id, "?")] = true
+		}
+	}
+	e.p.States = slices.DeleteFunc(e.p.States, func(s State) bool { return !set[s.ID] && e.owners["state:"+s.ID] != "" })
 }
 
 func (e *expander) known() known {

@@ -100,7 +100,7 @@ func (f *filler) text(s string) string {
 	return s
 }
 
-// rename gives stages, states, findings and decisions of a block other names, everywhere in it.
+// rename gives stages, states, findings, decisions and deviations of a block other names, everywhere in it.
 func (e *expander) rename(b *Block, in *Include, line int) {
 	if len(in.Rename) == 0 {
 		return
@@ -115,9 +115,12 @@ func (e *expander) rename(b *Block, in *Include, line int) {
 	for _, q := range slices.Concat(b.Findings, b.Decisions) {
 		own[q.ID] = true
 	}
+	for _, d := range b.Deviations {
+		own[d.ID] = true
+	}
 	for _, id := range sortedKeys(in.Rename) {
-		if !own[id] && !slices.Contains(in.Without, id) {
-			e.add(line, "renames %+q, which the block %q does not define", id, b.ID)
+		if !own[id] && !slices.Contains(in.Without, id) && !b.mentions(id) {
+			e.add(line, "renames %+q, which the block %q neither defines nor mentions", id, b.ID)
 		}
 	}
 	to := func(id *string) {
@@ -157,6 +160,7 @@ func (e *expander) rename(b *Block, in *Include, line int) {
 		}
 	}
 	for i := range b.Deviations {
+		to(&b.Deviations[i].ID)
 		for k := range b.Deviations[i].Excuses {
 			dotted(&b.Deviations[i].Excuses[k])
 		}

@@ -239,3 +239,40 @@ func TestWheelOrder(t *testing.T) {
 		}
 	}
 }
+
+// Each sheet serves every procedure it lists, and each procedure is served by a sheet.
+func TestSheetsServeWhatTheyList(t *testing.T) {
+	ps, err := Library()
+	if err != nil {
+		t.Fatal(err)
+	}
+	ss, err := Sheets()
+	if err != nil {
+		t.Fatal(err)
+	}
+	served := map[string]int{}
+	for _, s := range ss {
+		if len(s.Serves) == 0 {
+			t.Errorf("sheet %s lists no procedures", s.ID)
+		}
+		for _, p := range ps {
+			if !s.ServesProcedure(p.ID) {
+				continue
+			}
+			served[p.ID]++
+			if err := CheckPair(p, s); err != nil {
+				t.Errorf("%s does not serve %s:\n%v", s.ID, p.ID, err)
+			}
+		}
+		for _, id := range s.Serves {
+			if served[id] == 0 {
+				t.Errorf("sheet %s lists %q, which is not shipped", s.ID, id)
+			}
+		}
+	}
+	for _, p := range ps {
+		if served[p.ID] == 0 {
+			t.Errorf("no sheet serves %s", p.ID)
+		}
+	}
+}

@@ -279,4 +279,4 @@ type Check struct {
 
 // ReckonWords are the meanings Check.Reckon may have.
 var ReckonWords = []string{"pads", "pads-new", "disc", "disc-new", "hub-run-out", "run-out", "position", "fluid-level", "fluid-before",
-	"brake-left", "brake-right", "parking-left", "parking-right", "mass", "odometer", "fluid-boiling", "fluid-drawn"}
+	"brake-left", "brake-right", "parking-left", "parking-right", "mass", "odometer", "fluid-boiling", "fluid-drawn", "end-torque"}

@@ -1,5 +1,7 @@
 package procedures
 
+import "slices"
+
 // Sheet is the spec sheet of one vehicle type: its traits, windows, fastener groups, counts and
 // parts, each with the document and revision it was taken from.
 type Sheet struct {
@@ -11,6 +13,7 @@ type Sheet struct {
 	Date     string            `toml:"date"` // ISO date
 	Demo     bool              `toml:"demo,omitempty"`
 	Notice   string            `toml:"notice,omitempty"`
+	Serves   []string          `toml:"procedures,omitempty"` // ids of the procedures it serves; empty: any it gives everything for
 	Traits   map[string]string `toml:"traits"`
 	Sources  []Source          `toml:"source"`
 	Windows  []SpecWindow      `toml:"window"`
@@ -75,6 +78,12 @@ type Fact struct {
 	ID     string `toml:"id"`
 	Value  string `toml:"value"`
 	Source string `toml:"source"`
+}
+
+// ServesProcedure reports whether the sheet says it serves a procedure; one that lists none may serve
+// any. CheckPair proves it.
+func (s *Sheet) ServesProcedure(id string) bool {
+	return len(s.Serves) == 0 || slices.Contains(s.Serves, id)
 }
 
 // Window returns the window with that id.
