@@ -223,6 +223,9 @@ func (f *File) commit(before, after *job.Card, also func(*bolt.Tx) error) (*job.
 	var unsure Unsure
 	switch {
 	case err == nil:
+		if after.Outcome() != "" && (before == nil || before.Outcome() == "") {
+			f.backUpBeside()
+		}
 		f.remember(after)
 		f.listed(h.Summary)
 		if delete(f.tags, number); tags != nil {

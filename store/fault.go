@@ -62,6 +62,9 @@ func (f *File) update(do func(*bolt.Tx) error) error {
 	if f.broken != nil {
 		return f.broken
 	}
+	if f.reads {
+		return fmt.Errorf("%s was opened for reading only", f.path)
+	}
 	id, ready := 0, false
 	err := guard(func() error {
 		return f.db.Update(func(tx *bolt.Tx) error {

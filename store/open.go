@@ -30,6 +30,7 @@ type Options struct {
 	Station  string           // name of the bay's computer; empty: its host name
 	Timeout  time.Duration    // how long to wait for another program to let go; 0: one second
 	HashCost Cost             // of new personal codes; zero: DefaultCost
+	ReadOnly bool             // for looking at a backup: nothing is written, not even who holds the file
 }
 
 // File is an open workshop file. Its methods may be called from several goroutines; no other
@@ -40,10 +41,14 @@ type File struct {
 	station string
 	timeout time.Duration
 	cost    Cost
+	reads   bool // read only
+
+	backing sync.WaitGroup // backups that run beside the work
 
 	codeMu sync.Mutex // held while a code is hashed, so that tries cannot run side by side
 	mu     sync.Mutex // guards everything below
 	db     *bolt.DB
+	backup BackupState
 	broken error              // set when the file cannot be used any more
 	reg    *register.Register // nil: read it anew
 	pulls  pullCounts         // nil: read it anew
@@ -73,7 +78,7 @@ func DefaultPath() (string, error) {
 // Open opens a workshop file, or creates an empty one with its folder. The errors InUse, Newer,
 // Damaged and Full say what is in the way.
 func Open(path string, o Options) (*File, error) {
-	f := &File{path: path, now: o.Now, station: o.Station, timeout: o.Timeout, cost: o.HashCost,
+	f := &File{path: path, now: o.Now, station: o.Station, timeout: o.Timeout, cost: o.HashCost, reads: o.ReadOnly,
 		cards: map[uint64]*job.Card{}, tags: map[uint64]*found{}, words: map[string]string{}, plans: map[string]*procedures.Plan{}, procs: map[string]*procedures.Procedure{}, sheets: map[string]*procedures.Sheet{}}
 	if f.now == nil {
 		f.now = time.Now
@@ -89,7 +94,7 @@ func Open(path string, o Options) (*File, error) {
 	}
 	info, err := os.Stat(path)
 	switch {
-	case errors.Is(err, fs.ErrNotExist):
+	case errors.Is(err, fs.ErrNotExist) && !o.ReadOnly:
 		if err := create(path); err != nil {
 			return nil, Full{path, err}
 		}
@@ -97,7 +102,7 @@ func Open(path string, o Options) (*File, error) {
 		return nil, fmt.Errorf("open the workshop file: %w", err)
 	case !info.Mode().IsRegular():
 		return nil, Damaged{path, "it is not a file but a folder or a device"}
-	case info.Mode().Perm()&0o077 != 0:
+	case info.Mode().Perm()&0o077 != 0 && !o.ReadOnly:
 		// The file holds hashes of codes; whoever restored it left it open to others. Only its
 		// owner can shut it, and for anybody else it is not worse than it was.
 		os.Chmod(path, 0o600)
@@ -108,7 +113,9 @@ func Open(path string, o Options) (*File, error) {
 	if err := f.inspect(); err != nil {
 		return nil, errors.Join(err, f.db.Close())
 	}
-	writeHolder(path, f.station, f.Now())
+	if !f.reads {
+		writeHolder(path, f.station, f.Now())
+	}
 	return f, nil
 }
 
@@ -119,7 +126,7 @@ func (f *File) reopen() error {
 	}
 	var db *bolt.DB
 	err := guard(func() (err error) {
-		db, err = bolt.Open(f.path, 0o600, &bolt.Options{Timeout: f.timeout, FreelistType: bolt.FreelistMapType})
+		db, err = bolt.Open(f.path, 0o600, &bolt.Options{Timeout: f.timeout, FreelistType: bolt.FreelistMapType, ReadOnly: f.reads})
 		return err
 	})
 	if errors.Is(err, boltErrors.ErrTimeout) { // somebody came between the check and this
@@ -134,7 +141,11 @@ func (f *File) reopen() error {
 
 // checkFile walks the pages while nobody else writes them.
 func (f *File) checkFile() error {
-	file, err := os.OpenFile(f.path, os.O_RDWR, 0)
+	how := os.O_RDWR
+	if f.reads {
+		how = os.O_RDONLY
+	}
+	file, err := os.OpenFile(f.path, how, 0)
 	if err != nil {
 		if errors.Is(err, fs.ErrPermission) || errors.Is(err, syscall.EROFS) {
 			return Full{f.path, err}
@@ -200,14 +211,17 @@ func (f *File) inspect() error {
 	return f.readList()
 }
 
-// Close lets go of the file.
+// Close waits for a backup that is being written and lets go of the file.
 func (f *File) Close() error {
+	f.backing.Wait()
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	if f.db == nil {
 		return nil
 	}
-	os.Remove(holderPath(f.path)) // while the lock is still ours; a rest of it does no harm
+	if !f.reads {
+		os.Remove(holderPath(f.path)) // while the lock is still ours; a rest of it does no harm
+	}
 	db := f.db
 	f.db, f.broken = nil, fmt.Errorf("the workshop file %s is closed", f.path)
 	done := make(chan error, 1)

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"path/filepath"
 	"strings"
 	"time"
 	"unicode"
@@ -22,6 +23,7 @@ type Workshop struct {
 	Created      time.Time `cbor:"3,keyasint"` // filled in by SetUp
 	Palette      string    `cbor:"4,keyasint"`
 	DecimalComma bool      `cbor:"5,keyasint"`
+	Backup       string    `cbor:"6,keyasint,omitempty"` // folder on another disk; empty: none is made
 }
 
 var keyWorkshop = []byte("workshop")
@@ -100,6 +102,9 @@ func (f *File) SaveWorkshop(w Workshop) error {
 func checkWorkshop(w Workshop) error {
 	if strings.TrimSpace(w.Name) == "" {
 		return errors.New("the workshop has no name; type one")
+	}
+	if w.Backup != "" && !filepath.IsAbs(w.Backup) {
+		return fmt.Errorf("the backup folder %q is not a whole path; type it from the root of its disk", w.Backup)
 	}
 	return cmp.Or(checkText("the name of the workshop", w.Name), checkText("the name of the palette", w.Palette))
 }
