@@ -208,7 +208,11 @@ func TestWalk(t *testing.T) {
 	r.handTo(frida)
 	r.sees("READ FIRST")
 	r.both("release")
+	// Nothing is confirmed before the page was opened.
 	r.keys("1")
+	r.sees("Exceptions of this job")
+	r.both("exceptions")
+	r.keys("Esc 1")
 	r.sign()
 	r.sees("RELEASED")
 	r.both("released")

@@ -39,6 +39,9 @@ func (s *jobScreen) commit(e *Env, text, source string) Action {
 	if why := s.closed(); why != "" {
 		return Say{Text: why, Role: draw.Warn}
 	}
+	if act := s.readFirst(e); act != nil {
+		return act
+	}
 	want := job.Enter{Stage: s.at, Check: it.check.ID, Item: it.name, Value: s.withUnit(e, it, text), Source: source, Reason: s.reason}
 	return s.prepare(e, it, want)
 }
@@ -108,6 +111,9 @@ func (s *jobScreen) unitOf(e *Env, it item) quantity.Unit {
 		return quantity.Count
 	}
 	if in, ok := e.Register.Instrument(s.tool(e, it.check)); ok && len(in.Scales) > 0 && in.Scales[0].Same(unit) {
+		if u := s.units[in.ID]; u != "" {
+			return u
+		}
 		for _, sc := range in.Scales {
 			if sc == unit {
 				return unit
@@ -164,6 +170,20 @@ func label(it item) string {
 	return it.check.Title + ", " + it.name
 }
 
+// shortLabel names an item in w cells. Where there is no room for all of it the title gives way, so
+// that the items of one check can be told apart.
+func shortLabel(t *draw.Theme, it item, w int) string {
+	full := t.Plain(label(it))
+	if draw.Width(full) <= w || it.name == "" || it.name == procedures.ItemNew {
+		return t.Truncate(full, w)
+	}
+	name := ", " + t.Plain(it.name)
+	if left := w - draw.Width(name); left >= 6 {
+		return t.Truncate(t.Plain(it.check.Title), left) + name
+	}
+	return t.Truncate(full, w)
+}
+
 // shown is the value of an entry.
 func shown(x *job.Entry) string {
 	if !x.Value.IsZero() {
@@ -199,9 +219,16 @@ func (s *jobScreen) adopt(e *Env, r recorded) Action {
 		return Say{Text: "The job goes on", Role: draw.Good}
 	case job.Released:
 		s.goStage(s.present())
+		if b.Outcome != "" && b.Outcome != job.OutcomeReleased {
+			return Say{Text: "Signed: " + b.Outcome, Role: draw.Warn}
+		}
 		return Say{Text: "Released: the vehicle may leave", Role: draw.Good}
+	default:
+		if s.card.Stage(s.at) == nil {
+			s.goStage(s.present())
+		}
+		return s.happened(b)
 	}
-	return nil
 }
 
 // entered says what a value came to and goes to the next item.

@@ -83,7 +83,7 @@ func (s *jobScreen) before() string {
 // gauge is the reading in its window: what is typed, else what stands, else the one before.
 func (s *jobScreen) gauge(e *Env, it item, win *procedures.PlanWindow) (draw.Gauge, bool) {
 	w := win.Window
-	g := draw.Gauge{Low: amount(w.Low), High: amount(w.High), Aim: amount(w.Target), Unit: string(w.Unit())}
+	g := draw.Gauge{Low: amount(e, w.Low), High: amount(e, w.High), Aim: amount(e, w.Target), Unit: string(w.Unit())}
 	if it.check.Kind == procedures.RunOut {
 		return g, false
 	}
@@ -92,7 +92,7 @@ func (s *jobScreen) gauge(e *Env, it item, win *procedures.PlanWindow) (draw.Gau
 		if err != nil || !v.Unit.Same(w.Unit()) {
 			return g, true
 		}
-		s.fill(&g, v, w)
+		s.fill(e, &g, v, w)
 		if in, ok := e.Register.Instrument(s.tool(e, it.check)); ok {
 			g.Uncertainty = in.Uncertainty(v).Float()
 		}
@@ -110,7 +110,7 @@ func (s *jobScreen) gauge(e *Env, it item, win *procedures.PlanWindow) (draw.Gau
 	if !x.Bolt.IsZero() {
 		v = x.Bolt
 	}
-	s.fill(&g, v, w)
+	s.fill(e, &g, v, w)
 	g.State = verdictState(x.Verdict)
 	if x.Instrument != nil && v.Unit.Same(w.Unit()) {
 		g.Uncertainty = x.Instrument.Uncertainty(v).Float()
@@ -119,7 +119,7 @@ func (s *jobScreen) gauge(e *Env, it item, win *procedures.PlanWindow) (draw.Gau
 }
 
 // big is the value typed or recorded in digits for two metres, where there is room for it.
-func (s *jobScreen) big(t *draw.Theme, w, room int) []string {
+func (s *jobScreen) big(e *Env, w, room int) []string {
 	it, ok := s.current()
 	if !ok || room < 5 || s.Focus() != FocusNumber || it.check.Kind == procedures.Count {
 		return nil
@@ -133,11 +133,12 @@ func (s *jobScreen) big(t *draw.Theme, w, room int) []string {
 	if text == "" {
 		return nil
 	}
-	return append([]string{""}, strings.Split(t.BigText(draw.Title, strings.ReplaceAll(text, ",", "."), w, 3), "\n")...)
+	text = e.decimals(strings.ReplaceAll(text, ",", "."))
+	return append([]string{""}, strings.Split(e.Theme.BigText(draw.Title, text, w, 3), "\n")...)
 }
 
 // fill puts a value on the gauge in the unit of its window.
-func (s *jobScreen) fill(g *draw.Gauge, v quantity.Quantity, w quantity.Window) {
+func (s *jobScreen) fill(e *Env, g *draw.Gauge, v quantity.Quantity, w quantity.Window) {
 	if v.Unit != w.Unit() {
 		c, err := v.Convert(w.Unit(), 2)
 		if err != nil {
@@ -145,12 +146,13 @@ func (s *jobScreen) fill(g *draw.Gauge, v quantity.Quantity, w quantity.Window) 
 		}
 		v = c
 	}
-	g.Value = amount(v)
+	g.Value = amount(e, v)
 }
 
-func amount(q quantity.Quantity) draw.Amount {
+// amount is a value to be drawn, written as the workshop writes decimals.
+func amount(e *Env, q quantity.Quantity) draw.Amount {
 	if q.IsZero() {
 		return draw.Amount{}
 	}
-	return draw.Amount{At: q.Float(), Text: q.Number}
+	return draw.Amount{At: q.Float(), Text: e.decimals(q.Number)}
 }

@@ -44,19 +44,21 @@ func (s *jobScreen) Keys(e *Env) []Binding {
 	if s.card.Paused != nil {
 		pause = "resume"
 	}
-	out = append(out, Binding{Key: "B", Word: "blocks", Bar: true}, Binding{Key: "O", Word: "open", Bar: true})
-	out = append(out, s.itemKeys()...)
+	out = append(out, Binding{Key: "B", Word: "blocks", Bar: true}, Binding{Key: "N", Word: s.fetchWord(), Bar: true}, Binding{Key: "M", Word: "more", Bar: true},
+		Binding{Key: "O", Word: "open", Bar: true})
+	out = append(out, s.itemKeys(e)...)
 	if st.Node.Stage.Act == procedures.Release {
 		out = append(out, Binding{Key: "E", Word: "exceptions", Bar: true})
 	}
 	return append(out, Binding{Key: "W", Word: "why", Bar: true}, Binding{Key: "L", Word: "stages", Bar: true}, Binding{Key: "A", Word: "again", Off: againOff, Bar: true},
 		Binding{Key: "P", Word: pause, Bar: true}, Binding{Key: "H", Word: "hand over", Bar: true},
+		Binding{Key: "R", Word: "what the figures say"}, Binding{Key: "V", Word: "picture of the set", Off: s.pictureOff()},
 		Binding{Key: "Up Down", Word: "other item"}, Binding{Key: "Left Right", Word: "other stage, when the field is empty"},
 		Binding{Key: "Esc", Word: "out of the field, then the jobs"})
 }
 
 // itemKeys are those that depend on the item in focus.
-func (s *jobScreen) itemKeys() []Binding {
+func (s *jobScreen) itemKeys(e *Env) []Binding {
 	it, ok := s.current()
 	if !ok || s.closed() != "" || s.broken() != nil {
 		return nil
@@ -65,7 +67,7 @@ func (s *jobScreen) itemKeys() []Binding {
 	if len(it.check.Tools) == 0 {
 		tool = "This value is taken without an instrument"
 	}
-	out := []Binding{{Key: "T", Word: "tool", Off: tool, Bar: tool == ""}}
+	out := []Binding{{Key: "T", Word: "tool", Off: tool, Bar: tool == ""}, {Key: "U", Word: "other scale of the tool", Off: s.scaleOff(e, it)}}
 	switch it.check.Kind {
 	case procedures.Confirm:
 		return append(out, Binding{Key: "1", Word: "yes"}, Binding{Key: "2", Word: "no"})
@@ -83,6 +85,14 @@ func (s *jobScreen) itemKeys() []Binding {
 			Binding{Key: "*", Word: "every fastener left clicked"})
 	}
 	return append(out, Binding{Key: "+", Word: "sign of the value"})
+}
+
+// fetchWord is what N does here: fetch somebody, or answer who was fetched.
+func (s *jobScreen) fetchWord() string {
+	if a := s.stage().Current(); a != nil && a.Unsure != nil {
+		return "answer"
+	}
+	return "not sure"
 }
 
 func (s *jobScreen) enterWord() string {
@@ -227,7 +237,7 @@ func (s *jobScreen) letter(e *Env, k Key) Action {
 	case 'B':
 		return Ask{Name: "blocks", Dialog: s.blocksPane(e)}
 	case 'W':
-		return Ask{Name: "why", Dialog: s.whyPane()}
+		return s.why()
 	case 'O':
 		return Ask{Name: "open", Dialog: s.openPane(e)}
 	case 'T':
@@ -242,8 +252,19 @@ func (s *jobScreen) letter(e *Env, k Key) Action {
 		return handOver(e)
 	case 'E':
 		if s.stage().Node.Stage.Act == procedures.Release {
-			return Ask{Name: "exceptions", Dialog: newPane("Exceptions of this job", s.exceptionText()...)}
+			return s.exceptions(e)
 		}
+	case 'M':
+		return s.more(e)
+	case 'N':
+		s.want = nil
+		return s.fetch(e)
+	case 'R':
+		return s.remarks(e)
+	case 'V':
+		return s.picturePane(e)
+	case 'U':
+		return s.otherScale(e)
 	}
 	if unicode.IsLetter(k.Rune) {
 		if why := s.closed(); why != "" {

@@ -27,7 +27,8 @@ func (s *jobScreen) left(e *Env, w, h int) []string {
 	}
 	input := s.input(e, w)
 	items := s.items()
-	room := h - len(top) - len(input)
+	notes := append(s.coverLines(e, w), s.remarkLines(t, w)...)
+	room := h - len(top) - len(input) - len(notes)
 	least := min(len(items), 3)
 	if len(items) > least {
 		least++ // the line that says how many there are more
@@ -52,7 +53,7 @@ func (s *jobScreen) left(e *Env, w, h int) []string {
 		out = append(append(out, steps...), make([]string, blank)...)
 	}
 	rows := s.rows(e, w, max(room-len(steps)-2*blank-len(extra), least))
-	out = append(out, rows...)
+	out = append(append(out, rows...), notes...)
 	if free := h - len(out) - len(input); len(extra) > 0 && free > 1 {
 		if len(extra) > free {
 			extra = append(extra[:free-1:free-1], t.Style(draw.Warn, fmt.Sprintf(" %s %d more lines: E reads them all ", t.Glyphs.Cut, len(extra)-free+1)))
@@ -60,7 +61,7 @@ func (s *jobScreen) left(e *Env, w, h int) []string {
 		out = append(out, extra...)
 	}
 	out = append(out, s.picture(e, w, h-len(out)-len(input))...)
-	big := s.big(t, w, h-len(out)-len(input))
+	big := s.big(e, w, h-len(out)-len(input))
 	for len(out)+len(big)+len(input) < h {
 		out = append(out, "")
 	}
@@ -177,7 +178,7 @@ func (s *jobScreen) row(e *Env, it item, focus bool, names, w int) string {
 	if focus {
 		marker, role = t.Glyphs.Marker+" ", draw.Title
 	}
-	out := t.Style(draw.Title, marker) + t.Style(role, draw.Pad(t.Truncate(t.Plain(label(it)), names), names)) + "  "
+	out := t.Style(draw.Title, marker) + t.Style(role, draw.Pad(shortLabel(t, it, names), names)) + "  "
 	if it.entry == nil {
 		gap := ""
 		if s.hasNumbers() {

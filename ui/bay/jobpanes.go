@@ -38,7 +38,7 @@ func (s *jobScreen) blocksPane(e *Env) *notice {
 }
 
 // whyPane is for the apprentice: the reason, what good looks like, the usual mistake, the question.
-func (s *jobScreen) whyPane() *notice {
+func (s *jobScreen) whyPane(own string) *notice {
 	st := s.stage().Node.Stage
 	var out []line
 	add := func(head, text string) {
@@ -49,6 +49,7 @@ func (s *jobScreen) whyPane() *notice {
 	add("Why", st.Why)
 	add("What good looks like", st.Good)
 	add("Common mistake", st.Mistake)
+	add("In this workshop", own)
 	add("Question for the supervisor", st.Question)
 	add("If it fails", st.WayOut)
 	if it, ok := s.current(); ok && it.check.Help != "" {

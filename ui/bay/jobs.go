@@ -33,6 +33,7 @@ func (s *jobs) Keys(*Env) []Binding {
 	}
 	return []Binding{{Key: "Enter", Word: "open", Off: off, Bar: true}, {Key: "N", Word: "new job", Bar: true},
 		{Key: "F", Word: "finished", Bar: true}, {Key: "R", Word: "register", Bar: true}, {Key: "H", Word: "hand over", Bar: true},
+		{Key: "W", Word: "who waits", Bar: true}, {Key: "U", Word: "follow-ups", Bar: true}, {Key: "P", Word: "practice", Bar: true},
 		{Key: "Up Down", Word: "move", Bar: true}, {Key: "0 1 2 3 4 5 6 7 8 9 Backspace", Word: "job number"}, {Key: "Esc", Word: "leave", Bar: true}}
 }
 
@@ -98,6 +99,12 @@ func (s *jobs) key(e *Env, k Key) Action {
 		return Push{newFinished()}
 	case 'R':
 		return Push{newRegister()}
+	case 'W':
+		return Push{newWaiting()}
+	case 'U':
+		return Push{newFollowUps()}
+	case 'P':
+		return Push{newProgress()}
 	case 'H':
 		return handOver(e)
 	}
@@ -180,6 +187,9 @@ func (s *jobs) detail(t *draw.Theme, j store.Summary, now time.Time, w int) []st
 
 func statusWords(j store.Summary) string {
 	words := string(j.Status)
+	if j.Practice {
+		words = "PRACTICE, " + words
+	}
 	if j.SecondOwed > 0 {
 		words += fmt.Sprintf(", %d second owed", j.SecondOwed)
 	}

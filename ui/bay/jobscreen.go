@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
@@ -29,11 +30,16 @@ type jobScreen struct {
 	checkers []register.Person // who may countersign, then the one who does
 	stopKind string            // chosen for the stop that is being written down
 	brokenAt *job.Broken       // the pass broken off on the stage shown
+	goOn     func(e *Env, v any) Action
+	readBy   map[string]int           // who opened the exceptions page, with how many on it
+	units    map[string]quantity.Unit // the scale read, by instrument with several
+	remark   remarked
+	cover    coverage
 }
 
 // newJobScreen is the work on the job with that number. Text half typed there comes back.
 func newJobScreen(number uint64) *jobScreen {
-	return &jobScreen{number: number, field: field{most: 200}, tools: map[string]string{}, toolBy: map[string]string{}}
+	return &jobScreen{number: number, field: field{most: 200}, tools: map[string]string{}, toolBy: map[string]string{}, readBy: map[string]int{}, units: map[string]quantity.Unit{}}
 }
 
 // loaded is a job with the draft that belongs to it.
@@ -54,7 +60,7 @@ func (s *jobScreen) Head(*Env) string {
 	if s.card == nil {
 		return fmt.Sprintf("job %d", s.number)
 	}
-	return fmt.Sprintf("job %d  %s %s", s.number, s.card.Opened.Vehicle.ID, s.card.Opened.Vehicle.Name)
+	return fmt.Sprintf("%sjob %d  %s %s", practiceMark(s.card), s.number, s.card.Opened.Vehicle.ID, s.card.Opened.Vehicle.Name)
 }
 
 // Draft is where the screen stands and what is half typed.
@@ -93,6 +99,7 @@ func (s *jobScreen) update(e *Env, in Input) Action {
 	switch in := in.(type) {
 	case Shown:
 		n := s.number
+		s.cover = coverage{} // the register may have changed
 		return Call{Name: "load", Do: func(f *store.File) (any, error) {
 			c, err := f.Load(n)
 			d, half := f.Draft()
@@ -135,7 +142,7 @@ func (s *jobScreen) result(e *Env, r Result) Action {
 		}
 		first := s.card == nil
 		s.card = v.card
-		if first {
+		if first || s.card.Stage(s.at) == nil {
 			s.place(e, v)
 		}
 		return nil
@@ -151,6 +158,17 @@ func (s *jobScreen) result(e *Env, r Result) Action {
 			return Many{act, Say{Text: r.Err.Error(), Role: draw.Bad}}
 		}
 		return act
+	case revisions:
+		return s.sheetsRead(v)
+	case ownMistake:
+		if r.Err == nil && v.stage == s.at.Stage {
+			return Ask{Name: "why", Dialog: s.whyPane(v.text)}
+		}
+	case printedTo:
+		return printed(v)
+	}
+	if r.Err != nil && r.Name == "print" {
+		return Say{Text: "Not printed: " + r.Err.Error(), Role: draw.Warn}
 	}
 	if r.Err != nil {
 		return Say{Text: "Not recorded: " + r.Err.Error(), Role: draw.Bad}

@@ -28,6 +28,10 @@ func (s *jobScreen) answer(e *Env, a Answer) Action {
 	case handOverName:
 		s.want = nil
 		return handedOver(a)
+	case thenName:
+		if s.goOn != nil {
+			return s.goOn(e, a.Value)
+		}
 	case stageName:
 		if r, ok := a.Value.(procedures.Ref); ok {
 			s.goStage(r)
@@ -68,7 +72,7 @@ func (s *jobScreen) answer(e *Env, a Answer) Action {
 		return s.checkerChosen(e, a.Value.(int))
 	case checkName:
 		return s.checked(e, a.Value.([]string))
-	case signName, secondName, slipName:
+	case signName, secondName, slipName, vouchName:
 		return s.vouchedFor(e, a)
 	}
 	return nil
@@ -119,12 +123,11 @@ func (s *jobScreen) sign(e *Env) Action {
 	if len(s.card.Blockers(s.at, e.Context())) > 0 {
 		return Ask{Name: "blocks", Dialog: s.blocksPane(e)}
 	}
-	n, want := s.number, job.Sign{Stage: s.at}
+	if act := s.readFirst(e); act != nil {
+		return act
+	}
 	st := s.stage()
-	return Ask{Name: signName, Dialog: newCode("Sign: "+job.Title(st.Node), s.whatIsSigned(e), e.Person, func(f *store.File, who store.Actor) (any, error) {
-		c, ev, err := f.Do(n, who, want)
-		return recorded{c, ev}, err
-	})}
+	return Ask{Name: signName, Dialog: newCode("Sign: "+job.Title(st.Node), s.whatIsSigned(e), e.Person, s.doing(job.Sign{Stage: s.at}))}
 }
 
 // whatIsSigned says in words what the signature stands for.
@@ -154,7 +157,7 @@ func (s *jobScreen) whatIsSigned(e *Env) []line {
 		out = append(out, line{role: draw.Warn, text: " A second person has to look and countersign after this. "})
 	}
 	if st.Node.Stage.Act == procedures.Release {
-		out = append(out, line{role: draw.Title, text: "With this signature the vehicle may leave."})
+		out = append(out, line{role: draw.Title, text: "With this signature the vehicle leaves: " + s.leavesAs() + "."})
 	}
 	return out
 }

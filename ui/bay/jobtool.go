@@ -86,6 +86,30 @@ func (p *toolPick) Update(e *Env, in Input) Action {
 	return act
 }
 
+// scaleOff says why there is no other scale to read.
+func (s *jobScreen) scaleOff(e *Env, it item) string {
+	in, ok := e.Register.Instrument(s.tool(e, it.check))
+	if !ok || len(in.Scales) < 2 {
+		return "The tool in hand has one scale"
+	}
+	return ""
+}
+
+// otherScale takes bare numbers in the next unit of the tool in hand.
+func (s *jobScreen) otherScale(e *Env) Action {
+	it, ok := s.current()
+	if !ok {
+		return Unknown{}
+	}
+	if off := s.scaleOff(e, it); off != "" {
+		return Say{Text: off, Role: draw.Warn}
+	}
+	in, _ := e.Register.Instrument(s.tool(e, it.check))
+	at := slices.Index(in.Scales, s.unitOf(e, it))
+	s.units[in.ID] = in.Scales[(at+1)%len(in.Scales)]
+	return Say{Text: fmt.Sprintf("Numbers are taken in %s now, the scale read on %s", s.units[in.ID], in.ID), Role: draw.Warn}
+}
+
 // unfit says why an instrument cannot be used for a check now, or nothing.
 func unfit(e *Env, pc *procedures.PlanCheck, in register.Instrument) string {
 	if !slices.Contains(pc.Tools, in.Kind) {

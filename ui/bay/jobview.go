@@ -165,8 +165,27 @@ func (s *jobScreen) head(e *Env, w int) []string {
 	if s.card.Paused != nil {
 		out = append(out, t.Style(draw.Warn, " PAUSED "+since(e.Now, s.card.Paused.At)+" by "+s.card.Paused.By.Name+": "+s.card.PauseFor+". P resumes "))
 	}
+	for _, l := range s.standingWords(e) {
+		out = append(out, t.Style(draw.Warn, " "+t.Truncate(t.Plain(l), w-2)+" "))
+	}
 	if st.Status == job.Stale {
 		out = append(out, t.Style(draw.Warn, fmt.Sprintf(" Rests on %q, which was done again: enter new values ", s.title(*st.StaleBy))))
+	}
+	return out
+}
+
+// standingWords is what holds the whole job up, one line each: somebody was fetched, the vehicle is
+// withheld, the work has ended.
+func (s *jobScreen) standingWords(e *Env) []string {
+	var out []string
+	if a := s.stage().Current(); a != nil && a.Unsure != nil {
+		out = append(out, fmt.Sprintf("%s is not sure here and fetched somebody at %s: a mechanic or the foreman answers with N", a.Unsure.By.Name, since(e.Now, a.Unsure.At)))
+	}
+	if h := s.card.Withheld; h != nil {
+		out = append(out, fmt.Sprintf("WITHHELD (%s): %s", h.Class, h.Words))
+	}
+	if s.card.Abandoned != nil && s.card.Released == nil {
+		out = append(out, fmt.Sprintf("WORK ENDED: %s to make it safe (M 7 4)", plural(len(s.card.MakeSafe()), "stage")))
 	}
 	return out
 }
@@ -175,6 +194,9 @@ func (s *jobScreen) head(e *Env, w int) []string {
 func (s *jobScreen) badges() []line {
 	st := s.stage()
 	var out []line
+	if s.card.Opened.Practice {
+		out = append(out, line{role: draw.Warn, text: "PRACTICE"})
+	}
 	if st.Node.Stage.Hold {
 		out = append(out, line{role: draw.Caution, text: "HOLD POINT"})
 	}
@@ -195,8 +217,14 @@ func (s *jobScreen) badges() []line {
 	case job.Undecided:
 		out = append(out, line{role: draw.Caution, text: "DEPENDS ON A DECISION"})
 	}
-	if s.card.Released != nil {
+	switch {
+	case s.card.Cancelled != nil:
+		out = append(out, line{role: draw.Warn, text: "CANCELLED"})
+	case s.card.Released == nil:
+	case s.card.Released.Outcome == "" || s.card.Released.Outcome == job.OutcomeReleased:
 		out = append(out, line{role: draw.Good, text: "RELEASED"})
+	default:
+		out = append(out, line{role: draw.Warn, text: strings.ToUpper(s.card.Released.Outcome)})
 	}
 	return out
 }

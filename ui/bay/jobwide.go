@@ -68,31 +68,8 @@ func (s *jobScreen) history(e *Env, w int) []string {
 	return drawLines(e.Theme, out, w)
 }
 
-// picture draws the set in focus where there is room: the pad, the disc, or the curve of the dial.
-func (s *jobScreen) picture(e *Env, w, room int) []string {
-	it, ok := s.current()
-	if !ok || s.closed() != "" {
-		return nil
-	}
-	t := e.Theme
-	room--
-	var block string
-	switch points := s.points(it.check); {
-	case it.check.Kind == procedures.RunOut && room >= 8:
-		block = s.curve(t, points, it).Draw(t, w, min(room, 12))
-	case it.check.Kind == procedures.Thickness && len(points) == 4 && isPads(it.check) && room >= 7:
-		block = s.pads(points, it).Draw(t, min(w, 64))
-	case it.check.Kind == procedures.Thickness && len(points) > 4 && room >= 11:
-		block = s.ring(points, it).Draw(t, min(w, 40), min(room, 13))
-	}
-	if block == "" {
-		return nil
-	}
-	return append([]string{""}, strings.Split(block, "\n")...)
-}
-
 // points are the amounts of a set in order; those not entered are empty.
-func (s *jobScreen) points(pc *procedures.PlanCheck) []draw.Amount {
+func (s *jobScreen) points(e *Env, pc *procedures.PlanCheck) []draw.Amount {
 	var out []draw.Amount
 	for _, it := range s.items() {
 		if it.check.ID != pc.ID || it.name == procedures.ItemReturn {
@@ -100,7 +77,7 @@ func (s *jobScreen) points(pc *procedures.PlanCheck) []draw.Amount {
 		}
 		a := draw.Amount{}
 		if it.entry != nil {
-			a = amount(it.entry.Value)
+			a = amount(e, it.entry.Value)
 		}
 		out = append(out, a)
 	}
@@ -128,18 +105,18 @@ func contains(list []string, x string) bool {
 	return false
 }
 
-func (s *jobScreen) pads(points []draw.Amount, it item) draw.PadPoints {
+func (s *jobScreen) pads(e *Env, points []draw.Amount, it item) draw.PadPoints {
 	at := map[string]draw.Amount{}
 	for i, name := range it.check.Items {
 		at[name] = points[i]
 	}
 	p := draw.PadPoints{OuterLeading: at[padPoints[0]], OuterTrailing: at[padPoints[1]], InnerLeading: at[padPoints[2]], InnerTrailing: at[padPoints[3]]}
 	if it.check.Window != nil {
-		p.Limit, p.Unit = amount(it.check.Window.Window.Low), string(it.check.Window.Window.Unit())
+		p.Limit, p.Unit = amount(e, it.check.Window.Window.Low), string(it.check.Window.Window.Unit())
 		p.New = draw.Amount{At: p.Limit.At * 5, Text: ""}
 	}
 	if it.check.Nominal != nil {
-		p.New, p.Unit = amount(it.check.Nominal.Window.Target), string(it.check.Nominal.Window.Unit())
+		p.New, p.Unit = amount(e, it.check.Nominal.Window.Target), string(it.check.Nominal.Window.Unit())
 	}
 	p.State = s.worst(it.check)
 	return p
@@ -173,7 +150,7 @@ func (s *jobScreen) ring(points []draw.Amount, it item) draw.Ring {
 	return r
 }
 
-func (s *jobScreen) curve(t *draw.Theme, points []draw.Amount, it item) draw.Curve {
+func (s *jobScreen) curve(e *Env, points []draw.Amount, it item) draw.Curve {
 	c := draw.Curve{Readings: points}
 	if it.check.Window != nil {
 		c.Unit = string(it.check.Window.Window.Unit())
@@ -195,7 +172,7 @@ func (s *jobScreen) curve(t *draw.Theme, points []draw.Amount, it item) draw.Cur
 	c.Fit = &draw.Harmonic{Mean: sum / float64(len(mm)), Amplitude: h.Amplitude, Peak: h.HighSpot}
 	for _, f := range s.figures(it.check.ID) {
 		if f.Name == job.FigureRunOut {
-			c.Note = "run-out " + f.Value.String() + fmt.Sprintf(", high spot at %.0f%s", h.HighSpot, t.Plain("°"))
+			c.Note = "run-out " + e.number(f.Value) + fmt.Sprintf(", high spot at %.0f%s", h.HighSpot, e.Theme.Plain("°"))
 		}
 	}
 	return c

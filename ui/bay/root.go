@@ -37,6 +37,7 @@ type Model struct {
 	calls   uint64
 	draft   draftKeeper
 	resume  *store.Draft // where the program stood when it ended, until it is there again
+	lock    idleLock
 	quit    bool
 }
 
@@ -62,6 +63,7 @@ func newModel(f *store.File, o Options) (*Model, error) {
 	m.env.Notice = o.Notice
 	m.env.Now = m.clock()
 	m.env.Started = m.env.Now
+	m.lock.touched(m.env.Now)
 	if m.look.Palette == "" {
 		m.look.Palette = m.env.Workshop.Palette
 	}
@@ -117,6 +119,7 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		m.env.W, m.env.H = msg.Width, msg.Height
 		cmd = m.deliver(m.holder(), Resize{msg.Width, msg.Height})
 	case tea.KeyMsg:
+		m.lock.touched(m.env.Now)
 		cmd = m.inputs(m.keys.take(fromTea(msg), m.env.Now, m.focus()))
 		if m.keys.waiting() {
 			cmd = tea.Batch(cmd, m.after(burstGap+time.Millisecond, settleMsg{}))
@@ -127,6 +130,9 @@ func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		cmd = m.result(msg)
 	case tickMsg:
 		cmd = tea.Batch(m.after(time.Second, tickMsg{}), m.deliver(m.holder(), Tick{}))
+		if m.lock.due(m) {
+			cmd = tea.Batch(cmd, m.lock.lock(m))
+		}
 	case draftMsg:
 		cmd = m.draft.settled(m, msg.draft)
 	}
@@ -261,7 +267,7 @@ func (m *Model) perform(from Screen, a Action) tea.Cmd {
 		return m.done(a)
 	case Cancel:
 		m.dialog = nil
-		return nil
+		return m.lock.stay(m)
 	case Say:
 		return m.speak(a)
 	case Quit:
@@ -276,6 +282,9 @@ func (m *Model) done(d Done) tea.Cmd {
 	was := m.dialog
 	if was == nil {
 		return nil
+	}
+	if was.name == lockName {
+		return m.lock.unlock(m, d)
 	}
 	m.dialog = nil
 	if was.name == leaveName {
@@ -319,5 +328,10 @@ func (m *Model) repaint(palette string) {
 	}
 }
 
-// person is who is signed in, for drafts.
-func (m *Model) person() register.Person { return m.env.Person }
+// person is whose half-typed text the screen holds: who is signed in, or was until the lock.
+func (m *Model) person() register.Person {
+	if m.lock.was.ID != "" {
+		return m.lock.was
+	}
+	return m.env.Person
+}

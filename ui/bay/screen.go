@@ -55,7 +55,7 @@ func (e *Env) SignedIn() bool { return e.Person.ID != "" }
 
 // Context is the context for asking the gates of a job without writing.
 func (e *Env) Context() job.Context {
-	return job.Context{At: e.Now, Station: e.Station, By: e.Person, Register: e.Register}
+	return job.Context{At: e.Now, Station: e.Station, By: e.Person, Register: e.Register, Cycles: e.Cycles}
 }
 
 // Actor is the person signed in, without a code given.
@@ -66,13 +66,14 @@ type Facts struct {
 	Workshop store.Workshop
 	Known    bool // the workshop has been set up
 	Register register.Register
+	Cycles   map[string]int // torque actions of each wrench since its calibration
 	Station  string
 	Path     string
 }
 
 func readFacts(f *store.File) Facts {
 	w, known := f.Workshop()
-	return Facts{Workshop: w, Known: known, Register: f.Register(), Station: f.Station(), Path: f.Path()}
+	return Facts{Workshop: w, Known: known, Register: f.Register(), Cycles: f.Context(store.Actor{}).Cycles, Station: f.Station(), Path: f.Path()}
 }
 
 // Focus is what takes typed characters.

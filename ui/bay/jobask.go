@@ -1,0 +1,141 @@
+package bay
+
+import (
+	"fmt"
+
+	"bay.example/pawl/job"
+	"bay.example/pawl/job/register"
+	"bay.example/pawl/procedures"
+	"bay.example/pawl/store"
+	"bay.example/pawl/ui/draw"
+)
+
+// Names of the dialogs that go on with something else.
+const (
+	thenName  = "then"
+	vouchName = "vouch"
+)
+
+// then asks something and goes on with what it ended with.
+func (s *jobScreen) then(d Dialog, next func(e *Env, v any) Action) Action {
+	s.goOn = next
+	return Ask{Name: thenName, Dialog: d}
+}
+
+// words asks for a line of text and goes on with it.
+func (s *jobScreen) words(title string, text []line, want string, next func(e *Env, words string) Action) Action {
+	return s.then(newWords(title, text, want), func(e *Env, v any) Action { return next(e, v.(string)) })
+}
+
+// choice is one row of a menu: what it is, why it cannot be taken now, and how it goes on.
+type choice struct {
+	option
+	do func(e *Env) Action
+}
+
+// menu asks for one of several things by its number. Nothing is written by the number alone.
+func (s *jobScreen) menu(title string, text []line, rows []choice) Action {
+	opts := make([]option, len(rows))
+	for i, r := range rows {
+		opts[i] = r.option
+	}
+	return s.then(newChooser(title, text, opts), func(e *Env, v any) Action { return rows[v.(int)].do(e) })
+}
+
+// pick asks for one of some words and goes on with it.
+func (s *jobScreen) pick(title string, text []line, words []string, next func(e *Env, word string) Action) Action {
+	opts := make([]option, len(words))
+	for i, w := range words {
+		opts[i] = option{text: w}
+	}
+	return s.then(newChooser(title, text, opts), func(e *Env, v any) Action { return next(e, words[v.(int)]) })
+}
+
+// doing is what a dialog with a code does with this job once the code was right.
+func (s *jobScreen) doing(want job.Intent) func(*store.File, store.Actor) (any, error) {
+	n := s.number
+	return func(f *store.File, who store.Actor) (any, error) {
+		c, ev, err := f.Do(n, who, want)
+		return recorded{c, ev}, err
+	}
+}
+
+// vouch has one of those who may do something do it with the code. The one signed in does it when
+// he is among them; otherwise he stays signed in while another types the code.
+func (s *jobScreen) vouch(e *Env, title string, text []line, want job.Intent, may func(register.Person) bool, nobody string) Action {
+	s.want = nil
+	if may(e.Person) {
+		return Ask{Name: vouchName, Dialog: newCode(title, text, e.Person, s.doing(want))}
+	}
+	var people []register.Person
+	for _, p := range working(e.Register, "") {
+		if may(p) {
+			people = append(people, p)
+		}
+	}
+	if len(people) == 0 {
+		return Say{Text: nobody, Role: draw.Warn}
+	}
+	text = append(text, line{role: draw.Faint, text: e.Person.Name + " stays signed in."})
+	return Ask{Name: vouchName, Dialog: newWho(title, text, people, s.doing(want))}
+}
+
+func isForeman(p register.Person) bool { return p.MayDo(procedures.Foreman) }
+
+// byForeman has the foreman do something with the code.
+func (s *jobScreen) byForeman(e *Env, title string, text []line, want job.Intent) Action {
+	return s.vouch(e, title, text, want, isForeman, "Only the foreman may do this, and there is none on the register")
+}
+
+// byQualified has a mechanic or the foreman do something with the code.
+func (s *jobScreen) byQualified(e *Env, title string, text []line, want job.Intent) Action {
+	return s.vouch(e, title, text, want, register.Person.Qualified, "A mechanic or the foreman does this, and there is none on the register")
+}
+
+// happened says what was recorded when the job did not go straight.
+func (s *jobScreen) happened(b job.Body) Action {
+	good := func(text string) Action { return Say{Text: text, Role: draw.Good} }
+	warn := func(text string) Action { return Say{Text: text, Role: draw.Warn} }
+	switch b := b.(type) {
+	case job.Unsure:
+		return warn("Good that you say so. The stage waits; a mechanic or the foreman comes and answers with N")
+	case job.Helped:
+		return good("Answered: the stage goes on")
+	case job.Answered:
+		return good("The answer stands in the record")
+	case job.Asked:
+		return good("Question asked: " + b.Whom.Name + " " + b.Result)
+	case job.Swapped:
+		return warn("Left and right are exchanged; it stands on the exceptions page")
+	case job.Deviated:
+		return warn("Granted for this job only: " + b.Title)
+	case job.SafeToLeave:
+		return good("Signed: the vehicle may stand as the stop sheet says")
+	case job.Withheld:
+		return warn("WITHHELD: the vehicle must not be driven; the key goes to the foreman")
+	case job.Lifted:
+		return good("Lifted: the cause was cured")
+	case job.Abandoned:
+		s.goStage(s.present())
+		return s.makeSafePane()
+	case job.Declared:
+		return warn("Declared open: " + s.stateTitle(b.State) + ". The vehicle leaves on a recovery vehicle only")
+	case job.Cancelled:
+		return warn("The job is cancelled; its number is not used again")
+	case job.Advised:
+		return good("Advice written down; the customer's answer is owed before the release")
+	case job.AdviceDecided:
+		return good("The customer's answer is written down: " + b.Answer)
+	case job.Addendum:
+		return good("Added to the record; nothing before it changed")
+	case job.FollowUp:
+		return good("Follow-up: " + b.Act)
+	case job.Found:
+		return good("Found: " + b.Fault)
+	case job.TraitChanged:
+		return warn(fmt.Sprintf("%s is %s now; the stages follow", b.Trait, b.Value))
+	case job.SheetAdopted:
+		return warn("The job goes on by revision " + b.Sheet.Revision + "; the verdicts until now stay in the record")
+	}
+	return nil
+}
