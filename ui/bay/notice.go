@@ -19,9 +19,7 @@ type line struct {
 type notice struct {
 	title string
 	text  []line
-	top   int
-	page  int // lines shown last
-	rows  int // lines there are
+	pane  scrollPane
 }
 
 // newNotice makes a pane of one paragraph.
@@ -39,7 +37,7 @@ func (n *notice) Focus() Focus { return FocusNone }
 // Keys are those to scroll and to close.
 func (n *notice) Keys(*Env) []Binding {
 	keys := []Binding{{Key: "Enter Esc", Word: "close", Bar: true}}
-	if n.rows > n.page {
+	if n.pane.more() {
 		keys = append(keys, Binding{Key: "Up Down", Word: "scroll", Bar: true}, Binding{Key: "Left Right", Word: "page", Bar: true})
 	}
 	return keys
@@ -54,19 +52,12 @@ func (n *notice) Update(_ *Env, in Input) Action {
 	switch k.Sym {
 	case Enter, Esc:
 		return Cancel{}
-	case Up:
-		n.top--
-	case Down:
-		n.top++
-	case Left, PageUp:
-		n.top -= max(n.page-1, 1)
-	case Right, PageDown:
-		n.top += max(n.page-1, 1)
-	default:
-		return Unknown{}
+	case Left:
+		k.Sym = PageUp
+	case Right:
+		k.Sym = PageDown
 	}
-	n.top = max(min(n.top, n.rows-n.page), 0)
-	return nil
+	return n.pane.key(k)
 }
 
 // ignore is the answer to an input that is not for this place: keys and scans are answered in
@@ -84,15 +75,7 @@ func (n *notice) Height(e *Env, w int) int { return len(drawLines(e.Theme, n.tex
 
 // View shows the part scrolled to; the last line says how much more there is.
 func (n *notice) View(e *Env, w, h int) string {
-	t := e.Theme
-	all := drawLines(t, n.text, w)
-	n.rows, n.page = len(all), h
-	if len(all) <= h {
-		return strings.Join(all, "\n")
-	}
-	n.page = max(h-1, 1)
-	n.top = max(min(n.top, n.rows-n.page), 0)
-	return strings.Join(append(all[n.top:n.top+n.page:n.top+n.page], scrollNote(t, n.top, n.rows-n.top-n.page)), "\n")
+	return strings.Join(n.pane.window(e.Theme, drawLines(e.Theme, n.text, w), h), "\n")
 }
 
 // drawLines wraps the pieces to a width.

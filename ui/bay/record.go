@@ -72,12 +72,12 @@ func (s *record) Update(_ *Env, in Input) Action {
 
 // part is the part jumped to, or the one at the top of the pane.
 func (s *record) part() int {
-	if s.at >= 0 && s.at < len(s.marks) && s.marks[s.at].line >= s.pane.top {
+	if s.at >= 0 && s.at < len(s.marks) && s.marks[s.at].line >= s.pane.port.YOffset {
 		return s.at
 	}
 	at := 0
 	for i, m := range s.marks {
-		if m.line <= s.pane.top {
+		if m.line <= s.pane.port.YOffset {
 			at = i
 		}
 	}
@@ -91,7 +91,7 @@ func (s *record) jump(to Sym) Action {
 	}
 	at := s.part()
 	switch {
-	case to == Left && s.pane.top > s.marks[at].line:
+	case to == Left && s.pane.port.YOffset > s.marks[at].line:
 		// First to the beginning of the part that is cut.
 	case to == Left:
 		at--
@@ -104,8 +104,8 @@ func (s *record) jump(to Sym) Action {
 	case at >= len(s.marks):
 		return Say{Text: "The record ends here", Role: draw.Text}
 	}
-	s.at, s.pane.top = at, s.marks[at].line
-	s.pane.clamp()
+	s.at = at
+	s.pane.jump(s.marks[at].line)
 	return nil
 }
 
