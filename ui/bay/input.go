@@ -98,6 +98,7 @@ func (l *layer) settle(at time.Time, f Focus) []Input {
 }
 
 func (l *layer) hold(c rune, at time.Time) {
+	l.commit = time.Time{} // what comes after a character is no second half of a line end
 	l.held, l.times = append(l.held, c), append(l.times, at)
 }
 
