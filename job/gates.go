@@ -75,7 +75,7 @@ func (c *Card) stateGates(s *StageCard) Refused {
 	var out Refused
 	for _, id := range s.Node.Stage.NeedsShut {
 		for _, st := range c.Open {
-			if st.Ref.State == id && (st.Ref.Side == procedures.NoSide || s.Node.Ref.Side == procedures.NoSide || st.Ref.Side == s.Node.Ref.Side) {
+			if st.Ref.State == id && !c.declared(st.Ref) && (st.Ref.Side == procedures.NoSide || s.Node.Ref.Side == procedures.NoSide || st.Ref.Side == s.Node.Ref.Side) {
 				out = append(out, Blocker{Code: CodeStateOpen, Stage: s.Node.Ref, Item: st.Ref.String(), Text: stateText(st) + " still stands open", WayOut: c.putBack(st)})
 			}
 		}

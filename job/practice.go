@@ -31,6 +31,14 @@ func PracticeRecord(person string, cards []*Card) []TaskRecord {
 		for i := range c.Stages {
 			c.Stages[i].practised(person, by)
 		}
+		// From the events: an answer takes the mark off the attempt, and asking still counts.
+		for _, e := range c.Events {
+			if b, ok := e.Body.(Unsure); ok && e.By.ID == person {
+				if s := c.Stage(b.Stage); s != nil {
+					s.countAsked(by)
+				}
+			}
+		}
 	}
 	out := make([]TaskRecord, 0, len(by))
 	for _, r := range by {
@@ -38,6 +46,17 @@ func PracticeRecord(person string, cards []*Card) []TaskRecord {
 	}
 	sort.Slice(out, func(i, j int) bool { return out[i].Task < out[j].Task })
 	return out
+}
+
+func (s *StageCard) countAsked(by map[string]*TaskRecord) {
+	task := s.Node.Stage.Task
+	if task == "" {
+		return
+	}
+	if by[task] == nil {
+		by[task] = &TaskRecord{Task: task}
+	}
+	by[task].Asked++
 }
 
 func (s *StageCard) practised(person string, by map[string]*TaskRecord) {
@@ -65,9 +84,6 @@ func (s *StageCard) practised(person string, by map[string]*TaskRecord) {
 			case AskedExplained:
 				rec().Explained++
 			}
-		}
-		if a.Unsure != nil && a.Unsure.By.ID == person {
-			rec().Asked++
 		}
 		if a.Signed == nil || a.Signed.By.ID != person {
 			continue

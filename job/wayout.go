@@ -160,9 +160,9 @@ func (c *Card) outcome() string {
 	return OutcomeReleased
 }
 
-// makeSafe marks the stages of the make-safe branch: those that put back what stands open, those
-// still owed because what they undo was begun, and the release; nil while the work goes on. It is
-// worked out anew with every event, in the order of the graph.
+// makeSafe marks the stages of the make-safe branch: those that put back what stands open and is not
+// declared so, those still owed because what they undo was begun, and the release; nil while the
+// work goes on. It is worked out anew with every event, in the order of the graph.
 func (c *Card) makeSafe() map[procedures.Ref]bool {
 	if c.Abandoned == nil {
 		return nil
@@ -172,7 +172,7 @@ func (c *Card) makeSafe() map[procedures.Ref]bool {
 		s := &c.Stages[i]
 		n := s.Node
 		for _, cl := range n.Clears {
-			keep[n.Ref] = keep[n.Ref] || c.everSet(cl.State)
+			keep[n.Ref] = keep[n.Ref] || c.everSet(cl.State) && !c.declared(cl.State)
 		}
 		for _, id := range n.Stage.MakeSafeAfter {
 			for _, side := range []procedures.Side{n.Ref.Side, procedures.NoSide, procedures.Left, procedures.Right} {
