@@ -134,6 +134,7 @@ func (c *Card) decideRecheck(w Recheck, ctx Context) ([]Body, error) {
 		return nil, err
 	}
 	if in := a.entry.Instrument; in.Wrench() {
+		a.intent.Adapter = s.Current().adapterOf(w.Check) // the check goes through the same adapter
 		if err := a.proof(); err != nil {
 			return nil, err
 		}

@@ -247,6 +247,9 @@ func (c *Card) anotherMayDo(who procedures.Role, s *StageCard, ctx Context) bool
 func (c *Card) releaseOwed(s *StageCard, ctx Context) Refused {
 	var out Refused
 	out = append(out, c.wordsOwed(s.Node.Ref)...)
+	if name := c.decidedAgainst(); name != "" && c.Withheld == nil {
+		out = append(out, Blocker{Code: CodeWithheld, Stage: s.Node.Ref, Text: fmt.Sprintf("%s was decided, so the vehicle is not released", name), WayOut: "withhold it and end the work, or decide again"})
+	}
 	for _, st := range c.Open {
 		if c.declared(st.Ref) {
 			continue
@@ -270,6 +273,30 @@ func (c *Card) releaseOwed(s *StageCard, ctx Context) Refused {
 		out = append(out, Blocker{Code: CodeBefore, Stage: r, Text: fmt.Sprintf("%q is %s", c.title(r), t.Status), WayOut: "finish it first"})
 	}
 	return out
+}
+
+// decidedAgainst names the decision, as it stands, that keeps the vehicle from being released, or "".
+func (c *Card) decidedAgainst() string {
+	for _, q := range c.Plan.Procedure.Decisions {
+		if len(q.Withholds) == 0 {
+			continue
+		}
+		for i := range c.Stages {
+			s := &c.Stages[i]
+			if s.Status == LeftOut {
+				continue
+			}
+			for _, k := range s.Node.Checks {
+				if k.Decision != q.ID {
+					continue
+				}
+				if v, ok := c.answer(s.Node.Ref, k.ID); ok && contains(q.Withholds, v) {
+					return fmt.Sprintf("%q: %s", q.Title, v)
+				}
+			}
+		}
+	}
+	return ""
 }
 
 func (c *Card) decideSign(w Sign, ctx Context) ([]Body, error) {

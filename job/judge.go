@@ -353,6 +353,16 @@ func (a *Attempt) lastSetting(check, with string) *Entry {
 	return nil
 }
 
+// adapterOf is the adapter a torque check was done with, or nil.
+func (a *Attempt) adapterOf(check string) *AdapterUse {
+	for i := len(a.Entries) - 1; i >= 0; i-- {
+		if e := &a.Entries[i]; e.Check == check && e.Counts() && e.Adapter != nil {
+			return e.Adapter
+		}
+	}
+	return nil
+}
+
 // proof judges what the fastener may have got, by the wrench's error and resolution and through the
 // adapter, and refuses a wrench no setting of which could prove the window.
 func (a *asking) proof() error {
@@ -364,6 +374,10 @@ func (a *asking) proof() error {
 	}
 	if a.intent.Adapter != nil {
 		a.entry.Adapter = a.intent.Adapter
+	}
+	if a.check.Adapter && a.entry.Adapter == nil {
+		return a.refuse(CodeInstrument, "measure the adapter and enter its length and offset with the setting",
+			"%q is only reached with an adapter beside the wrench, and none was given; the setting alone does not say what the fastener got", a.check.Title)
 	}
 	adapter := a.entry.Adapter.fastening()
 	p, err := fastening.Prove(a.entry.Value, w.Window, accuracy(*in, a.entry.Value), adapter)

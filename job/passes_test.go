@@ -138,3 +138,33 @@ func TestOdometerOfAReplacedInstrumentNeedsTheForeman(t *testing.T) {
 		t.Errorf("100 000 km in a month was not asked about: %s", text)
 	}
 }
+
+func TestAdapterIsOwedWhereTheProcedureSaysSo(t *testing.T) {
+	plan := smallPlan(t)
+	plan.Node(ref("bolts/left")).Check("torque").Adapter = true
+	b := toBolts(t, plan)
+	pull := job.Enter{Stage: ref("bolts/left"), Check: "torque", Item: "upper", Value: "29", With: "W4"}
+	b.refused(ninna, pull, job.CodeInstrument, "only reached with an adapter")
+	pull.Adapter = &job.AdapterUse{Length: q("300 mm"), Offset: q("40 mm")}
+	b.must(ninna, pull)
+	if e := b.card.Stage(ref("bolts/left")).Current().Entry("torque", "upper"); e.Adapter == nil || e.Bolt.IsZero() {
+		t.Errorf("the adapter is not with the entry: %+v", e.Entered)
+	}
+}
+
+func TestDecisionToWithholdKeepsTheVehicle(t *testing.T) {
+	plan := smallPlan(t)
+	plan.Procedure.Decisions[0].Withholds = []string{"measure only"}
+	b := openBay(t)
+	b.plan, b.card = plan, nil
+	b.must(quill, job.Open{Number: 7, Vehicle: register.Vehicle{ID: "9"}, Complaint: "squeal", Odometer: "61430", Plan: plan})
+	b.toDecision("measure only")
+	release := job.Sign{Stage: plan.ReleaseRef()}
+	b.refused(quill, release, job.CodeWithheld, "measure only")
+	b.must(quill, job.Withhold{Class: job.WithheldClasses()[0], Words: "thin", Told: "owner"})
+	for _, x := range b.card.Blockers(plan.ReleaseRef(), b.context(quill)) {
+		if strings.Contains(x.Text, "was decided") {
+			t.Errorf("still named once it is withheld: %v", x)
+		}
+	}
+}

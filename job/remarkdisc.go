@@ -228,7 +228,7 @@ func (c *Card) Positions() (studs int, permitted []int, err error) {
 		return 0, nil, fmt.Errorf("the sheet does not say how many wheel fasteners there are")
 	}
 	screws := 0
-	if _, err := fmt.Sscanf(c.Plan.Traits[traitScrews], "%d", &screws); err != nil {
+	if _, err := fmt.Sscanf(c.Plan.Trait(traitScrews), "%d", &screws); err != nil {
 		return 0, nil, fmt.Errorf("the vehicle does not say how many screws hold the disc")
 	}
 	permitted, err = brakes.PermittedPositions(studs, screws)

@@ -149,7 +149,7 @@ func first(ms []measured) *measured {
 }
 
 func (c *Card) sheetWindow(id string) (quantity.Window, bool) {
-	w, ok := c.Plan.Sheet.Window(id)
+	w, ok := c.Plan.SheetWindow(id)
 	if !ok {
 		return quantity.Window{}, false
 	}
@@ -158,7 +158,7 @@ func (c *Card) sheetWindow(id string) (quantity.Window, bool) {
 }
 
 func (c *Card) sheetFact(id string) (quantity.Quantity, bool) {
-	text, ok := c.Plan.Sheet.Fact(id)
+	text, ok := c.Plan.SheetFact(id)
 	if !ok {
 		return quantity.Quantity{}, false
 	}

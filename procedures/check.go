@@ -137,10 +137,18 @@ func (c *checker) names() {
 	for _, x := range p.Decisions {
 		decisions = append(decisions, x.ID)
 		c.values("decision", x.ID, x.Values)
+		for _, v := range x.Withholds {
+			if !slices.Contains(x.Values, v) {
+				c.add("decision:"+x.ID, "", "", "decision %q withholds at %q, which is not one of its values", x.ID, v)
+			}
+		}
 	}
 	for _, x := range p.Findings {
 		findings = append(findings, x.ID)
 		c.values("finding", x.ID, x.Values)
+		if len(x.Withholds) > 0 {
+			c.add("finding:"+x.ID, "", "", "finding %q withholds, which only a decision does", x.ID)
+		}
 		if slices.Contains(decisions, x.ID) {
 			c.add("finding:"+x.ID, "", "", "%q is a decision and a finding; give one of them another id", x.ID)
 		}

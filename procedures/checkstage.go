@@ -261,6 +261,12 @@ func (c *checker) check(s *Stage, k *Check) {
 	default:
 		at("kind is %q; expected confirm, choice, count, torque, thickness, run-out, reading, part or text", k.Kind)
 	}
+	if k.Group != "" && k.Kind != Torque && k.Kind != Reading {
+		at("names a fastener group, which only a torque or a reading goes round")
+	}
+	if k.Adapter && k.Kind != Torque {
+		at("asks for an adapter, which only a torque has")
+	}
 	if k.Unit != "" && quantity.Unit(k.Unit).Dimension() == "" {
 		at("unit %q is not known; expected one such as mm, N·m, kN or %%", k.Unit)
 	}

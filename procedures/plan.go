@@ -242,6 +242,32 @@ func (p *Plan) ReleaseRef() Ref {
 	return Ref{}
 }
 
+// SheetWindow returns the window that calculations look for under an id: the one with the prefix of
+// the procedure's figures where the sheet has it, else the one of that id.
+func (p *Plan) SheetWindow(id string) (SpecWindow, bool) {
+	if w, ok := p.Sheet.Window(p.Procedure.Figures + id); ok {
+		return w, true
+	}
+	return p.Sheet.Window(id)
+}
+
+// SheetFact is SheetWindow for facts.
+func (p *Plan) SheetFact(id string) (string, bool) {
+	if text, ok := p.Sheet.Fact(p.Procedure.Figures + id); ok {
+		return text, true
+	}
+	return p.Sheet.Fact(id)
+}
+
+// Trait returns the value of a trait that calculations look for, with the prefix of the procedure's
+// figures where it has that trait.
+func (p *Plan) Trait(id string) string {
+	if v, ok := p.Traits[p.Procedure.Figures+id]; ok {
+		return v
+	}
+	return p.Traits[id]
+}
+
 // Check returns the check with that id on the node, or nil.
 func (n *Node) Check(id string) *PlanCheck {
 	for i := range n.Checks {

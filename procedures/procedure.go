@@ -92,9 +92,10 @@ type Trait struct {
 // Question is something answered during the job that shapes the rest of it: a decision (somebody
 // with authority chooses) or a finding (the vehicle shows it).
 type Question struct {
-	ID     string   `toml:"id"`
-	Title  string   `toml:"title"`
-	Values []string `toml:"values"`
+	ID        string   `toml:"id"`
+	Title     string   `toml:"title"`
+	Values    []string `toml:"values"`
+	Withholds []string `toml:"withholds,omitempty"` // decision: the values after which the vehicle is withheld and not released
 }
 
 // State is something switched, opened, hung, raised or borrowed that must be put back.

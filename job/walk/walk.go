@@ -292,6 +292,9 @@ func (w *Walker) measure(in *job.Enter, pc *procedures.PlanCheck, ctx job.Contex
 		return err
 	}
 	in.With = with
+	if pc.Adapter {
+		in.Adapter = squareAdapter()
+	}
 	switch {
 	case chosen:
 	case value != "":
@@ -300,6 +303,12 @@ func (w *Walker) measure(in *job.Enter, pc *procedures.PlanCheck, ctx job.Contex
 		in.Value = v
 	}
 	return nil
+}
+
+// squareAdapter stands at a right angle to the handle, where it changes nothing: the setting is the
+// torque.
+func squareAdapter() *job.AdapterUse {
+	return &job.AdapterUse{Length: quantity.MustParse("300 mm"), Offset: quantity.MustParse("40 mm"), Angle: quantity.MustParse("90 °")}
 }
 
 // straightAnswer is the first answer that passes. For a finding that is the one a sound vehicle

@@ -1,0 +1,446 @@
+package walk_test
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"testing"
+	"time"
+
+	"bay.example/pawl/job"
+	"bay.example/pawl/job/quantity"
+	"bay.example/pawl/job/register"
+	"bay.example/pawl/job/walk"
+	"bay.example/pawl/procedures"
+)
+
+var morning = time.Date(2026, 3, 3, 7, 0, 0, 0, time.UTC)
+
+// depot is everybody and everything the shipped procedures need. All invented.
+func depot() register.Register {
+	drive := []register.Qualification{{ID: "driving licence", Until: "2030-12-31"}}
+	tool := func(id, kind, low, high, step, limit string) register.Instrument {
+		q := quantity.MustParse
+		return register.Instrument{ID: id, Kind: kind, Serial: "DEMO-" + id, Scales: []quantity.Unit{q(low).Unit}, Low: q(low), High: q(high),
+			Resolution: q(step), Error: q(limit), Certificate: "C-" + id, Calibrated: "2026-01-09", Due: "2027-01-09", Status: register.InUse}
+	}
+	return register.Register{
+		People: []register.Person{
+			{ID: "F02", Name: "Quill", Role: procedures.Foreman, Qualifications: drive},
+			{ID: "M04", Name: "Ninna", Role: procedures.Mechanic, Qualifications: drive},
+			{ID: "M07", Name: "Tavo", Role: procedures.Mechanic, Qualifications: drive},
+		},
+		Instruments: []register.Instrument{
+			tool("W5", register.SettingWrench, "2 N·m", "20 N·m", "0.1 N·m", "4 %"), tool("W3", register.SettingWrench, "10 N·m", "60 N·m", "0.5 N·m", "4 %"),
+			tool("W8", register.SettingWrench, "40 N·m", "200 N·m", "1 N·m", "4 %"), tool("AG1", register.AngleGauge, "0 °", "360 °", "1 °", "1 °"),
+			tool("MIC1", register.Micrometer, "0 mm", "300 mm", "0.001 mm", "0.002 mm"), tool("CAL1", register.SlidingCaliper, "0 mm", "300 mm", "0.05 mm", "0.05 mm"),
+			tool("DEP1", register.DepthGauge, "0 mm", "100 mm", "0.05 mm", "0.05 mm"), tool("DG1", register.DialGauge, "0 mm", "10 mm", "0.01 mm", "0.004 mm"),
+			tool("PG1", register.PadGauge, "0 mm", "25 mm", "0.1 mm", "0.1 mm"), tool("FT1", register.FluidTester, "60 °C", "320 °C", "1 °C", "1 °C"),
+			tool("RT1", register.RollerTester, "0 kN", "20 kN", "0.01 kN", "0.02 kN"), tool("RT2", register.RollerTester, "0 %", "100 %", "0.1 %", "1 %"),
+			tool("TH1", register.Thermometer, "0 °C", "600 °C", "1 °C", "2 °C"), tool("TAPE", register.Tape, "0 mm", "3000 mm", "1 mm", "1 mm"),
+		},
+	}
+}
+
+// bay is one job played, with a ledger of standing states kept apart from the card's own.
+type bay struct {
+	t      *testing.T
+	name   string
+	reg    register.Register
+	plan   *procedures.Plan
+	card   *job.Card
+	now    time.Time
+	walker *walk.Walker
+	ledger map[procedures.StateRef]bool
+}
+
+func open(t *testing.T, name string, plan *procedures.Plan, answers map[string]string) *bay {
+	t.Helper()
+	reg := depot()
+	b := &bay{t: t, name: name, reg: reg, plan: plan, now: morning, ledger: map[procedures.StateRef]bool{}}
+	b.walker = &walk.Walker{Crew: walk.Crew{Doer: reg.People[1], Second: reg.People[2], Foreman: reg.People[0]}, Register: reg,
+		Choose: func(_ *job.Card, at procedures.Ref, pc *procedures.PlanCheck, _ string) string {
+			return answers[at.String()+"."+pc.ID]
+		}}
+	events, err := job.Decide(nil, job.Open{Number: 1, Vehicle: register.Vehicle{ID: "9", Demo: true}, Complaint: "noise", Odometer: "61430", Plan: plan}, b.ctx(reg.People[0]))
+	if err != nil {
+		t.Fatalf("%s: %v", name, err)
+	}
+	if b.card, err = job.Fold(plan, events); err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+// fork is a bay that goes another way from here.
+func (b *bay) fork(name string) *bay {
+	next := *b
+	next.name, next.ledger = b.name+", "+name, map[procedures.StateRef]bool{}
+	for k, v := range b.ledger {
+		next.ledger[k] = v
+	}
+	return &next
+}
+
+func (b *bay) ctx(by register.Person) job.Context {
+	return job.Context{At: b.now, Station: "bay 1", By: by, CodeGiven: true, Register: b.reg}
+}
+
+// do decides and applies one intent, and checks what must hold after every event.
+func (b *bay) do(by register.Person, want job.Intent) error {
+	b.now = b.now.Add(time.Minute)
+	events, err := job.Decide(b.card, want, b.ctx(by))
+	if err != nil {
+		return err
+	}
+	if s, ok := want.(job.Sign); ok {
+		if r := b.card.Blockers(s.Stage, b.ctx(by)); len(r) > 0 {
+			b.t.Errorf("%s: %s was signed although %v", b.name, s.Stage, r)
+		}
+	}
+	next, err := b.card.With(events)
+	if err != nil {
+		b.t.Fatalf("%s: %v", b.name, err)
+	}
+	b.card = next
+	for _, e := range events {
+		b.keep(e)
+	}
+	return nil
+}
+
+// keep writes the ledger: a first entry at a stage sets its states, its completed signature puts back
+// what it clears. At a release nothing may be left in it.
+func (b *bay) keep(e job.Event) {
+	switch x := e.Body.(type) {
+	case job.Entered:
+		for _, st := range b.plan.Node(x.Stage).Sets {
+			b.ledger[st] = true
+		}
+	case job.Signed:
+		if !x.Owed {
+			b.clear(x.Stage)
+		}
+	case job.Countersigned:
+		b.clear(x.Stage)
+	case job.Released:
+		if len(b.ledger) != 0 || len(b.card.Open) != 0 {
+			b.t.Errorf("%s: released with %v standing by the ledger and %v by the card", b.name, b.ledger, b.card.Open)
+		}
+		for i := range b.card.Stages {
+			s := &b.card.Stages[i]
+			if b.plan.Before(s.Node.Ref, b.plan.ReleaseRef()) && s.Status != job.Complete && s.Status != job.LeftOut {
+				b.t.Errorf("%s: released while %s is %s", b.name, s.Node.Ref, s.Status)
+			}
+		}
+	}
+}
+
+func (b *bay) clear(at procedures.Ref) {
+	for _, cl := range b.plan.Node(at).Clears {
+		delete(b.ledger, cl.State)
+	}
+}
+
+// run walks to the end of the job. Each step is looked at before it is taken.
+func (b *bay) run(each func(step int)) {
+	b.t.Helper()
+	foreman := b.walker.Crew.Foreman
+	for n := 0; ; n++ {
+		if each != nil {
+			each(n)
+		}
+		m, more, err := b.walker.Next(b.card, b.ctx(b.walker.Crew.Doer))
+		if err != nil {
+			b.t.Fatalf("%s: stuck: %v", b.name, err)
+		}
+		if !more {
+			return
+		}
+		if n > 4000 {
+			b.t.Fatalf("%s: the job runs in circles at %s", b.name, b.card.Next())
+		}
+		err = b.do(m.By, m.Want)
+		var refused job.Refused
+		if errors.As(err, &refused) && refused[0].Code == job.CodeWithheld && b.card.Withheld == nil {
+			b.withhold() // the decision was to withhold: the only way out
+			if b.card.Abandoned == nil {
+				if err := b.do(foreman, job.Abandon{Reason: "not repaired today"}); err != nil {
+					b.t.Fatalf("%s: %v", b.name, err)
+				}
+			}
+			continue
+		}
+		if err != nil {
+			b.t.Fatalf("%s: %s cannot %+v: %v", b.name, m.By.Name, m.Want, err)
+		}
+	}
+}
+
+func (b *bay) withhold() {
+	b.t.Helper()
+	if err := b.do(b.walker.Crew.Foreman, job.Withhold{Class: job.WithheldClasses()[0], Words: "below its limit", Told: "owner, by telephone: not driven"}); err != nil {
+		b.t.Fatalf("%s: %v", b.name, err)
+	}
+}
+
+// question is a choice that shapes the job, and the answers with which its stage can be signed.
+type question struct {
+	name    string // "stage/side.check"
+	id      string // of the finding or decision
+	answers []string
+	decides bool
+}
+
+func questions(plan *procedures.Plan) []question {
+	var out []question
+	for _, n := range plan.Nodes {
+		for _, k := range n.Checks {
+			if k.Finding == "" && k.Decision == "" {
+				continue
+			}
+			pass := k.Pass
+			if len(pass) == 0 {
+				pass = k.Options
+			}
+			out = append(out, question{n.Ref.String() + "." + k.ID, k.Finding + k.Decision, pass, k.Decision != ""})
+		}
+	}
+	return out
+}
+
+// pairwise returns rows of answers such that every pair of answers of every two questions stands in
+// one row at least.
+func pairwise(qs []question) []map[string]string {
+	type pair struct{ a, x, b, y int }
+	left := map[pair]bool{}
+	for a := range qs {
+		for b := a + 1; b < len(qs); b++ {
+			for x := range qs[a].answers {
+				for y := range qs[b].answers {
+					left[pair{a, x, b, y}] = true
+				}
+			}
+		}
+	}
+	var rows []map[string]string
+	for len(left) > 0 || len(rows) == 0 {
+		row := make([]int, len(qs))
+		for a := range qs {
+			best, most := 0, -1
+			for x := range qs[a].answers {
+				n := 0
+				for b := range a {
+					if left[pair{b, row[b], a, x}] {
+						n += len(qs) // pairs closed now weigh more than pairs still possible
+					}
+				}
+				for b := a + 1; b < len(qs); b++ {
+					for y := range qs[b].answers {
+						if left[pair{a, x, b, y}] {
+							n++
+						}
+					}
+				}
+				if n > most {
+					best, most = x, n
+				}
+			}
+			row[a] = best
+		}
+		gone, out := 0, map[string]string{}
+		for a := range qs {
+			out[qs[a].name] = qs[a].answers[row[a]]
+			for b := a + 1; b < len(qs); b++ {
+				if p := (pair{a, row[a], b, row[b]}); left[p] {
+					delete(left, p)
+					gone++
+				}
+			}
+		}
+		if gone == 0 && len(left) > 0 { // force the first pair left into a row of its own
+			for a := range qs {
+				for b := a + 1; b < len(qs); b++ {
+					for x := range qs[a].answers {
+						for y := range qs[b].answers {
+							if p := (pair{a, x, b, y}); left[p] {
+								out[qs[a].name], out[qs[b].name] = qs[a].answers[x], qs[b].answers[y]
+								delete(left, p)
+							}
+						}
+					}
+				}
+			}
+		}
+		rows = append(rows, out)
+	}
+	return rows
+}
+
+// decided returns a row per value of every decision, all else straight.
+func decided(qs []question) []map[string]string {
+	var rows []map[string]string
+	for _, q := range qs {
+		for _, v := range q.answers {
+			if q.decides {
+				rows = append(rows, map[string]string{q.name: v})
+			}
+		}
+	}
+	if len(rows) == 0 {
+		rows = append(rows, map[string]string{})
+	}
+	return rows
+}
+
+// Every shipped procedure, on every sheet that serves it, is played to its end for every value of its
+// decisions; on the first sheet also for every pair of findings. On the way the work is ended at many
+// places, withheld or not, and the vehicle made safe.
+func TestEveryProcedureReachesItsEnds(t *testing.T) {
+	ps, err := procedures.Library()
+	if err != nil {
+		t.Fatal(err)
+	}
+	ss, err := procedures.Sheets()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range ps {
+		first := true
+		for _, s := range ss {
+			if !s.ServesProcedure(p.ID) {
+				continue
+			}
+			all := first
+			first = false
+			t.Run(p.ID+"/"+s.ID, func(t *testing.T) {
+				t.Parallel()
+				plan, err := procedures.Resolve(p, s, nil)
+				if err != nil {
+					t.Fatal(err)
+				}
+				qs := questions(plan)
+				rows := decided(qs)
+				if all && !testing.Short() {
+					rows = append(rows, pairwise(qs)...)
+				}
+				ends, done := map[string]int{}, map[procedures.Ref]bool{}
+				if all && !testing.Short() {
+					for i := range plan.Nodes {
+						if row := toward(plan, &plan.Nodes[i]); !slices.ContainsFunc(rows, func(r map[string]string) bool { return holds(r, row) }) {
+							rows = append(rows, row)
+						}
+					}
+				}
+				for i, row := range rows {
+					b := open(t, fmt.Sprintf("row %d %v", i, row), plan, row)
+					every := 61
+					if i >= len(decided(qs)) {
+						every = 151
+					}
+					b.run(func(step int) {
+						if step%every == 17 && b.card.Released == nil && b.card.Abandoned == nil && b.card.Paused == nil {
+							ends[b.end(step, step%2 == 0)]++
+						}
+					})
+					ends[b.card.Outcome()]++
+					for k := range b.card.Stages {
+						if s := &b.card.Stages[k]; s.Status == job.Complete {
+							done[s.Node.Ref] = true
+						}
+					}
+				}
+				for _, n := range plan.Nodes {
+					if all && !testing.Short() && !done[n.Ref] {
+						t.Errorf("no walk ever completed %s", n.Ref)
+					}
+				}
+				t.Logf("%d rows: %v", len(rows), ends)
+				for _, want := range []string{job.OutcomeReleased, job.OutcomeMadeSafe, job.OutcomeRecovery} {
+					if ends[want] == 0 {
+						t.Errorf("no walk ended %q: %v", want, ends)
+					}
+				}
+			})
+		}
+	}
+}
+
+// toward answers what makes a stage part of the job, all else straight.
+func toward(plan *procedures.Plan, n *procedures.Node) map[string]string {
+	row := map[string]string{}
+	var ask func(n *procedures.Node)
+	ask = func(n *procedures.Node) {
+		for _, c := range n.Stage.When {
+			for i := range plan.Nodes {
+				r := &plan.Nodes[i]
+				for _, k := range r.Checks {
+					id, want := k.Finding+k.Decision, ""
+					if c.Trait != "" || id != c.Finding+c.Decision || (r.Ref.Side != n.Ref.Side && r.Ref.Side != "" && n.Ref.Side != "") || !plan.Before(r.Ref, n.Ref) {
+						continue
+					}
+					for _, v := range k.Options {
+						if (len(c.Is) == 0 || slices.Contains(c.Is, v)) && !slices.Contains(c.Not, v) && (len(k.Pass) == 0 || slices.Contains(k.Pass, v)) {
+							want = v
+							break
+						}
+					}
+					if name := r.Ref.String() + "." + k.ID; want != "" && row[name] == "" {
+						row[name] = want
+						ask(r)
+					}
+				}
+			}
+		}
+	}
+	ask(n)
+	return row
+}
+
+// holds reports whether a row answers all that another one answers, alike.
+func holds(row, part map[string]string) bool {
+	for k, v := range part {
+		if row[k] != v {
+			return false
+		}
+	}
+	return true
+}
+
+// end ends the work here on a fork, withheld or not, walks it to the make-safe end and says how it
+// ended.
+func (b *bay) end(step int, withhold bool) string {
+	b.t.Helper()
+	f := b.fork(fmt.Sprintf("ended at step %d before %s, withheld %v", step, b.card.Next(), withhold))
+	if withhold && f.card.Withheld == nil {
+		f.withhold()
+	}
+	if err := f.do(f.walker.Crew.Foreman, job.Abandon{Reason: "the owner takes it"}); err != nil {
+		b.t.Fatalf("%s: %v", f.name, err)
+	}
+	f.run(nil)
+	if len(f.ledger) != 0 {
+		b.t.Errorf("%s: %v still stands", f.name, f.ledger)
+	}
+	return f.card.Outcome()
+}
+
+// The covering rows hold every pair: counted without the generator.
+func TestPairwiseHoldsEveryPair(t *testing.T) {
+	qs := []question{{name: "a", answers: []string{"1", "2", "3"}}, {name: "b", answers: []string{"1", "2"}}, {name: "c", answers: []string{"1", "2"}}, {name: "d", answers: []string{"1", "2", "3", "4"}}}
+	rows := pairwise(qs)
+	for i, a := range qs {
+		for _, b := range qs[i+1:] {
+			for _, x := range a.answers {
+				for _, y := range b.answers {
+					if !slices.ContainsFunc(rows, func(r map[string]string) bool { return r[a.name] == x && r[b.name] == y }) {
+						t.Errorf("%s = %s with %s = %s is in no row", a.name, x, b.name, y)
+					}
+				}
+			}
+		}
+	}
+	if len(rows) > 24 {
+		t.Errorf("%d rows for at most 12 needed pairs of the two largest questions", len(rows))
+	}
+}
