@@ -4,12 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"slices"
 
 	"github.com/spf13/cobra"
 
-	"bay.example/pawl/job/fastening"
-	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 )
 
@@ -18,9 +15,10 @@ func (p *Program) checkCommand() *cobra.Command {
 		Use:   "check FILE…",
 		Short: "Prove procedure and sheet files sound",
 		Long: `Reads procedure and spec sheet files and proves each sound, naming file and line of
-every fault. Every sheet is also held against every procedure given with it, and
-each torque of such a pair against what its fastener can carry; a doubt about
-that is a warning and no fault.`,
+every fault. A block given with them is put into the procedures that include
+it. Every sheet is also held against every procedure given with it that it
+serves, and each torque of such a pair against what its fastener can carry; a
+doubt about that is a warning and no fault.`,
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return misused("%s takes one or more procedure or sheet files", c.CommandPath())
@@ -39,10 +37,28 @@ func (p *Program) check(files []string) error {
 		failed = true
 		fmt.Fprintln(p.Err, err)
 	}
+	read := map[string][]byte{}
 	for _, name := range files {
 		data, err := os.ReadFile(name)
 		if err != nil {
 			report(fmt.Errorf("%s cannot be read: %w", name, withoutPath(err)))
+			continue
+		}
+		read[name] = data
+	}
+	blocks := procedures.OwnBlocks(read) // blocks given with the files go before those shipped
+	for _, name := range files {
+		data, ok := read[name]
+		if !ok {
+			continue
+		}
+		if procedures.IsBlock(data) {
+			b, err := procedures.LoadBlock(name, data)
+			if err != nil {
+				report(err)
+				continue
+			}
+			fmt.Fprintf(p.Out, "%s: block %s: %d stages; proved where a procedure includes it\n", name, b.ID, len(b.Stages))
 			continue
 		}
 		if procedures.IsSheet(data) {
@@ -59,7 +75,7 @@ func (p *Program) check(files []string) error {
 				name, s.ID, s.Revision, len(s.Windows), len(s.Groups), len(s.Counts), len(s.Parts))
 			continue
 		}
-		pr, err := procedures.LoadProcedure(name, data)
+		pr, err := procedures.LoadProcedureWith(name, data, blocks)
 		if err != nil {
 			report(err)
 			continue
@@ -74,13 +90,20 @@ func (p *Program) check(files []string) error {
 	}
 	for _, pr := range ps {
 		for _, s := range ss {
+			if !s.ServesProcedure(pr.ID) {
+				continue
+			}
 			if err := procedures.CheckPair(pr, s); err != nil {
 				report(err)
 				continue
 			}
 			fmt.Fprintf(p.Out, "%s serves %s: every trait, window, group, count and part it asks for is there\n", s.ID, pr.ID)
-			if err := p.plausible(pr, s); err != nil {
+			doubts, err := procedures.Doubts(pr, s)
+			if err != nil {
 				report(err)
+			}
+			for _, d := range doubts {
+				fmt.Fprintln(p.Err, "warning: "+d.String())
 			}
 		}
 	}
@@ -97,50 +120,4 @@ func withoutPath(err error) error {
 		return pe.Err
 	}
 	return err
-}
-
-// plausible warns where a written torque is not what the fastener named could carry.
-func (p *Program) plausible(pr *procedures.Procedure, s *procedures.Sheet) error {
-	plan, err := procedures.Resolve(pr, s, nil)
-	if err != nil {
-		return err
-	}
-	var told []string
-	for _, n := range plan.Nodes {
-		for _, k := range n.Checks {
-			if k.Kind != procedures.Torque || k.Group == nil || k.Group.Thread == "" || k.Group.Class == "" || k.Window == nil || k.Window.Window.Dimension() != quantity.Torque {
-				continue
-			}
-			doubt, err := doubtOf(k)
-			if err != nil {
-				return fmt.Errorf("%s: group %q: %w", s.ID, k.Group.ID, err)
-			}
-			line := fmt.Sprintf("warning: %s: group %q, window %q: %s", s.ID, k.Group.ID, k.Window.ID, doubt)
-			if doubt != "" && !slices.Contains(told, line) {
-				told = append(told, line)
-				fmt.Fprintln(p.Err, line)
-			}
-		}
-	}
-	return nil
-}
-
-func doubtOf(k procedures.PlanCheck) (string, error) {
-	t, err := fastening.ParseThread(k.Group.Thread)
-	if err != nil {
-		return "", err
-	}
-	c, err := fastening.ParseClass(k.Group.Class)
-	if err != nil {
-		return "", err
-	}
-	f := fastening.UsualFriction
-	if k.Group.Friction != "" {
-		q, err := quantity.Parse(k.Group.Friction, quantity.Count)
-		if err != nil {
-			return "", fmt.Errorf("friction: %w", err)
-		}
-		f = fastening.Friction{Thread: q.Float(), Head: q.Float()}
-	}
-	return fastening.Plausible(k.Window.Window, t, c, f)
 }
