@@ -111,12 +111,13 @@ func (c *Card) follow(p *Promise) {
 	if p.Key != KeyRetorque || p.Ended != "" {
 		return
 	}
+	moved := p.LastWord
 	for i := range c.Stages {
 		s := &c.Stages[i]
 		if c.Plan.Before(c.Plan.ReleaseRef(), s.Node.Ref) && tightens(s.Node) && s.Status == Complete {
 			p.Ended, p.LastWord = FollowDone, "re-torqued by "+s.Current().Signed.By.Name
 		} else if c.Plan.Before(c.Plan.ReleaseRef(), s.Node.Ref) && tightens(s.Node) && s.Status != LeftOut {
-			p.Ended, p.LastWord = "", ""
+			p.Ended, p.LastWord = "", moved
 			return
 		}
 	}
