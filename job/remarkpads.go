@@ -80,12 +80,20 @@ func (c *Card) padOddities(at procedures.Ref, p brakes.Pads) []Remark {
 	return oddities("pads", at, odd)
 }
 
+// stopped ends a sentence that has no mark at its end yet.
+func stopped(text string) string {
+	if strings.HasSuffix(text, "?") || strings.HasSuffix(text, ".") {
+		return text
+	}
+	return text + "."
+}
+
 // oddities turns what a careful colleague would ask into remarks that want an answer.
 func oddities(what string, at procedures.Ref, odd []brakes.Oddity) []Remark {
 	out := make([]Remark, 0, len(odd))
 	for _, o := range odd {
 		out = append(out, Remark{Key: fmt.Sprintf("%s/%s/%s/%d", what, at, o.Code, o.Point), Stage: at,
-			Text: capital(sideWords(at.Side)) + o.Text + ".", Ask: "Is it so? Correct it, or say why it stands."})
+			Text: capital(sideWords(at.Side)) + stopped(o.Text), Ask: "Is it so? Correct it, or say why it stands."})
 	}
 	return out
 }
