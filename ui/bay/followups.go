@@ -204,7 +204,7 @@ func (s *followUps) act(e *Env, p promised) Action {
 
 func (s *followUps) move(p promised) Action {
 	form := newForm("Move: "+p.What, []line{{text: "Until now " + p.DueDate + ". Who moved it stays on the list."}}, []formField{
-		{label: "new day", hint: "year-month-day, such as 2026-03-31"}, {label: "why", hint: "and who was spoken to"}})
+		{label: "new day", hint: "year-month-day, such as 2026-03-31", check: isDay}, {label: "why", hint: "and who was spoken to"}})
 	return s.then(form, func(e *Env, v any) Action {
 		f := v.([]string)
 		return s.write(e, p, job.Follow{Key: p.Key, Act: job.FollowMoved, Until: f[0], Words: f[1]})

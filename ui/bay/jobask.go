@@ -119,7 +119,7 @@ func (s *jobScreen) happened(b job.Body) Action {
 		s.goStage(s.present())
 		return s.makeSafePane()
 	case job.Declared:
-		return warn("Declared open: " + s.stateTitle(b.State) + ". The vehicle leaves on a recovery vehicle only")
+		return warn("Declared open: " + s.stateTitle(b.State))
 	case job.Cancelled:
 		return warn("The job is cancelled; its number is not used again")
 	case job.Advised:

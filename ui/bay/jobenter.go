@@ -262,8 +262,12 @@ func (s *jobScreen) entered(e *Env, b job.Entered, events int) Action {
 			role = draw.Bad
 		}
 	}
-	if s.allIn() {
+	switch {
+	case !s.allIn() || role == draw.Bad:
+	case len(s.card.Blockers(s.at, e.Context())) == 0:
 		said += ". Every item has its value: S signs"
+	default:
+		said += ". Every item has its value; B says what else blocks"
 	}
 	return Say{Text: "Recorded: " + said, Role: role}
 }

@@ -51,7 +51,7 @@ func (s *jobScreen) drawSet(e *Env, it item, w, h int, full bool) string {
 		main = s.curve(e, points, it).Draw(t, w, high)
 	case it.check.Kind == procedures.Thickness && len(points) == 4 && isPads(it.check):
 		main = s.pads(e, points, it).Draw(t, min(w, 64))
-	case it.check.Kind == procedures.Thickness && len(points) > 4 && h >= 11:
+	case it.check.Kind == procedures.Thickness && len(points) > 2 && h >= 11:
 		high := min(h, 13)
 		if full {
 			high = min(h, 21)
@@ -79,7 +79,7 @@ func (s *jobScreen) drawable() (item, bool) {
 		items = append([]item{it}, items...)
 	}
 	for _, it := range items {
-		if it.check.Kind == procedures.RunOut || it.check.Kind == procedures.Thickness && len(it.check.Items) >= 4 {
+		if it.check.Kind == procedures.RunOut || it.check.Kind == procedures.Thickness && len(it.check.Items) > 2 {
 			return it, true
 		}
 	}

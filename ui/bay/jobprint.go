@@ -80,7 +80,8 @@ func writePaper(f *store.File, name string, doc paper.Document) (any, error) {
 
 // printed says where the print is.
 func printed(p printedTo) Action {
-	return Ask{Name: "printed", Dialog: newPane("Written for the printer", line{text: "The text stands in the file"}, line{role: draw.Title, text: string(p)}, line{text: "80 columns; any printer takes it."})}
+	return Ask{Name: "printed", Dialog: newPane("Written for the printer", line{role: draw.Title, text: filepath.Base(string(p))},
+		line{text: "in the folder " + filepath.Dir(string(p))}, line{text: "Plain text of 80 columns; any printer takes it."})}
 }
 
 // today is the day in the file's own words.

@@ -181,6 +181,13 @@ func (s *jobScreen) standingWords(e *Env) []string {
 	if a := s.stage().Current(); a != nil && a.Unsure != nil {
 		out = append(out, fmt.Sprintf("%s is not sure here and fetched somebody at %s: a mechanic or the foreman answers with N", a.Unsure.By.Name, since(e.Now, a.Unsure.At)))
 	}
+	if a := s.stage().Current(); a != nil && a.Signed == nil && s.brokenAt == nil {
+		for i := range s.stage().Node.Checks {
+			if pc := &s.stage().Node.Checks[i]; pc.Kind == procedures.Torque && brokenOff(a, pc) {
+				out = append(out, fmt.Sprintf("%s: the pass was broken off and begins again at the first one", pc.Title))
+			}
+		}
+	}
 	if h := s.card.Withheld; h != nil {
 		out = append(out, fmt.Sprintf("WITHHELD (%s): %s", h.Class, h.Words))
 	}
@@ -188,6 +195,18 @@ func (s *jobScreen) standingWords(e *Env) []string {
 		out = append(out, fmt.Sprintf("WORK ENDED: %s to make it safe (M 7 4)", plural(len(s.card.MakeSafe()), "stage")))
 	}
 	return out
+}
+
+// brokenOff reports whether a pass was broken off and is not complete since.
+func brokenOff(a *job.Attempt, pc *procedures.PlanCheck) bool {
+	broken, missing := false, false
+	for _, x := range a.Entries {
+		broken = broken || x.Check == pc.ID && x.Broken
+	}
+	for _, name := range pc.Items {
+		missing = missing || a.Entry(pc.ID, name) == nil
+	}
+	return broken && missing
 }
 
 // badges are the words that stand beside the title.
@@ -278,6 +297,9 @@ func (s *jobScreen) verdict(e *Env) string {
 		return t.Style(draw.Good, text)
 	case job.SecondOwed:
 		return t.Style(draw.Warn, " Signed by "+st.Current().Signed.By.Name+". A second person has to look: C countersigns ")
+	}
+	if !e.SignedIn() {
+		return t.Style(draw.Text, "Nobody is signed in.")
 	}
 	r := s.card.Blockers(s.at, e.Context())
 	switch len(r) {

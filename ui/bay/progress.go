@@ -200,19 +200,13 @@ func (s *progress) level() Action {
 // askPeriod asks from when to when the log goes.
 func (s *progress) askPeriod(e *Env) Action {
 	first := e.Now.AddDate(0, 0, 1-e.Now.Day())
-	day := func(text string) error {
-		if err := isDay(text); err != nil {
-			return err
-		}
-		return nil
-	}
 	s.goOn = func(_ *Env, v any) Action {
 		f := v.([]string)
 		return s.print("log-"+f[0]+"-"+f[1], func(p register.Person, in paper.Info) paper.Document { return paper.Period(p, s.cards, f[0], f[1], in) })
 	}
 	return Ask{Name: thenName, Dialog: newForm("Log to print", nil, []formField{
-		{label: "from", value: today(first), hint: "year-month-day, this day included", check: day},
-		{label: "to", value: today(e.Now), hint: "year-month-day, this day included", check: day}})}
+		{label: "from", value: today(first), hint: "year-month-day, this day included", check: isDay},
+		{label: "to", value: today(e.Now), hint: "year-month-day, this day included", check: isDay}})}
 }
 
 func (s *progress) print(name string, doc func(register.Person, paper.Info) paper.Document) Action {
