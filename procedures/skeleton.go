@@ -1,0 +1,74 @@
+package procedures
+
+import (
+	_ "embed" // the skeletons
+	"fmt"
+	"slices"
+	"strings"
+)
+
+//go:embed skeleton/procedure.toml
+var procedureSkeleton string
+
+//go:embed skeleton/sheet.toml
+var sheetSkeleton string
+
+// NewProcedure is a commented procedure file to begin with. It passes Check. The id must have the
+// form of one.
+func NewProcedure(id string) ([]byte, error) {
+	if !idForm.MatchString(id) {
+		return nil, fmt.Errorf("%q is no id; an id is lower-case letters, digits and single hyphens", id)
+	}
+	return []byte(strings.Replace(procedureSkeleton, `id = "new-procedure" `, fmt.Sprintf("id = %q ", id), 1)), nil
+}
+
+// NewSheet is a commented sheet file to begin with. It passes Check, and CheckPair with what
+// NewProcedure writes. With a procedure it ends with a list of all that procedure asks for, as
+// comments.
+func NewSheet(id string, p *Procedure) ([]byte, error) {
+	if !idForm.MatchString(id) {
+		return nil, fmt.Errorf("%q is no id; an id is lower-case letters, digits and single hyphens", id)
+	}
+	text := strings.Replace(sheetSkeleton, `id = "new-sheet" `, fmt.Sprintf("id = %q ", id), 1)
+	if p == nil {
+		return []byte(text), nil
+	}
+	var b strings.Builder
+	b.WriteString(text)
+	fmt.Fprintf(&b, "\n# What %q asks for, by vehicle; put its id into procedures when all of it is here.\n", p.ID)
+	for _, t := range p.Traits {
+		fmt.Fprintf(&b, "#   trait %s: %s (%s)\n", t.ID, strings.Join(t.Values, ", "), t.Title)
+	}
+	for _, need := range p.needsOfSheet() {
+		fmt.Fprintf(&b, "#   %s\n", need)
+	}
+	return []byte(b.String()), nil
+}
+
+// needsOfSheet lists every window, group, count and part that some vehicle needs, sorted by kind.
+func (p *Procedure) needsOfSheet() []string {
+	var out []string
+	add := func(kind, id string, s Stage, c Check) {
+		prefix := kind + " " + id + ":"
+		if id != "" && !slices.ContainsFunc(out, func(x string) bool { return strings.HasPrefix(x, prefix) }) {
+			out = append(out, fmt.Sprintf("%s %s, %s", prefix, s.Title, c.Title))
+		}
+	}
+	for _, s := range p.Stages {
+		for _, c := range s.Checks {
+			for _, id := range []string{c.Window, c.Spread, c.Compare, c.Nominal} {
+				add("window", id, s, c)
+			}
+			add("group", c.Group, s, c)
+			add("count", c.Count, s, c)
+			add("part", c.Part, s, c)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b string) int {
+		rank := func(s string) int {
+			return slices.Index([]string{"window", "group", "count", "part"}, strings.SplitN(s, " ", 2)[0])
+		}
+		return rank(a) - rank(b)
+	})
+	return out
+}
