@@ -19,28 +19,40 @@ const cardsChunk = 32
 // from several goroutines at once. Nothing else waits meanwhile for longer than a chunk is copied. A
 // job that cannot be read is told with its error. It returns the first error of do, or that of ctx.
 func (f *File) eachCard(ctx context.Context, numbers []uint64, do func(i int, c *job.Card, err error) error) error {
+	chunks := (len(numbers) + cardsChunk - 1) / cardsChunk
+	return inParallel(ctx, chunks, func(ctx context.Context, i int) error {
+		start := i * cardsChunk
+		return f.cardsOf(ctx, start, numbers[start:min(start+cardsChunk, len(numbers))], do)
+	})
+}
+
+// inParallel calls do for 0 to n-1 on all processors, and returns the first error or that of ctx.
+func inParallel(ctx context.Context, n int, do func(ctx context.Context, i int) error) error {
 	ctx, stop := context.WithCancelCause(ctx)
 	defer stop(nil)
-	starts := make(chan int)
+	next := make(chan int)
 	var workers sync.WaitGroup
 	for range runtime.GOMAXPROCS(0) {
 		workers.Go(func() {
-			for start := range starts {
-				chunk := numbers[start:min(start+cardsChunk, len(numbers))]
-				if err := f.cardsOf(ctx, start, chunk, do); err != nil {
+			for i := range next {
+				if err := do(ctx, i); err != nil {
 					stop(err)
 				}
 			}
 		})
 	}
-	for start := 0; start < len(numbers) && ctx.Err() == nil; start += cardsChunk {
-		starts <- start
+	for i := 0; i < n && ctx.Err() == nil; i++ {
+		next <- i
 	}
-	close(starts)
+	close(next)
 	workers.Wait()
-	return context.Cause(ctx)
+	if ctx.Err() != nil {
+		return context.Cause(ctx)
+	}
+	return nil
 }
 
+// cardsOf reads some jobs and calls do with each; start is the place of the first.
 func (f *File) cardsOf(ctx context.Context, start int, chunk []uint64, do func(int, *job.Card, error) error) error {
 	copies := make([]copied, len(chunk))
 	cards := make([]*job.Card, len(chunk))

@@ -204,7 +204,7 @@ func TestDamagedRows(t *testing.T) {
 	good, err := os.ReadFile(path)
 	must(t, err)
 	for _, table := range tables {
-		if table == draft || table == tries {
+		if table == draft || table == tries || table == recalls {
 			continue // empty in this file
 		}
 		for name, change := range map[string]func(b *bolt.Bucket, k, v []byte) error{

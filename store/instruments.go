@@ -11,7 +11,8 @@ import (
 )
 
 // PutInstrument adds an instrument or changes its entry. A serial number stands on the register
-// once, and the kind and serial number of an entry never change: another tool gets another id.
+// once, and the kind and serial number of an entry never change: another tool gets another id. The
+// certificate it names is kept with those before it.
 func (f *File) PutInstrument(by register.Person, i register.Instrument) error {
 	if err := checkInstrument(i); err != nil {
 		return err
@@ -37,6 +38,9 @@ func (f *File) PutInstrument(by register.Person, i register.Instrument) error {
 			case x.Serial == i.Serial:
 				return fmt.Errorf("the serial number %s belongs to %s already; read it again", i.Serial, x.ID)
 			}
+		}
+		if err := f.keepCertificate(tx, by, register.Certificate{Instrument: i.ID, Number: i.Certificate, Calibrated: i.Calibrated, Due: i.Due}); err != nil {
+			return err
 		}
 		return f.keep(tx, change{By: by, Act: act, Table: instruments, Key: i.ID}, i)
 	})

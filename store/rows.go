@@ -30,13 +30,15 @@ const (
 	seals       table = "seals"
 	sealNodes   table = "seal-hashes"
 	tagged      table = "tagged"
+	certified   table = "certificates"
+	recalls     table = "recalls"
 )
 
-var tables = []table{meta, people, codes, tries, instruments, vehicles, registerLog, pinned, inUse, heads, draft, pulls, sealed, seals, sealNodes, tagged}
+var tables = []table{meta, people, codes, tries, instruments, vehicles, registerLog, pinned, inUse, heads, draft, pulls, sealed, seals, sealNodes, tagged, certified, recalls}
 
 // late are the tables that grow with the years. They are not read through when the file is opened:
 // a row is checked when it is read, and all of them by VerifyAll.
-var late = []table{pulls, sealed, seals, sealNodes, tagged}
+var late = []table{pulls, sealed, seals, sealNodes, tagged, certified, recalls}
 
 // The buckets that are no tables.
 var (

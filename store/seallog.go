@@ -20,6 +20,15 @@ func sealCount(tx *bolt.Tx) (int64, error) {
 	return n.rows, err
 }
 
+// sealsNow is the number of seals in the log.
+func (f *File) sealsNow() (n int64, err error) {
+	err = f.view(func(tx *bolt.Tx) (err error) {
+		n, err = sealCount(tx)
+		return err
+	})
+	return n, err
+}
+
 // nodes reads the stored hashes of the log.
 type nodes struct{ tx *bolt.Tx }
 

@@ -1,0 +1,202 @@
+package questions
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"bay.example/pawl/job"
+	"bay.example/pawl/procedures"
+)
+
+// The questions about what was opened and not put back.
+
+// raised is the state of a vehicle on stands or a lift, by the id the procedures give it.
+const raised = "raised"
+
+var onStands = &question{
+	Question: Question{Number: 6, Name: "on-stands", Title: "Which jobs are open with the vehicle raised",
+		Columns: []Column{colVehicle, colJob, column("bay", "Bay"), column("since", "Since"), colWho, column("states", "Open states"), column("safe", "Signed safe to leave")}},
+	always: true, practice: true, wants: stillOpen,
+	perJob: func(p *pass, c *job.Card) {
+		i := slices.IndexFunc(c.Open, func(s job.Standing) bool { return s.Ref.State == raised })
+		if i < 0 {
+			return
+		}
+		var states []string
+		for _, s := range c.Open {
+			states = append(states, standingTitle(s))
+		}
+		safe := "not stopped"
+		switch {
+		case c.Paused != nil && c.Safe != nil:
+			safe = c.Safe.By.Name + " " + c.Safe.At.Format(timeForm)
+		case c.Paused != nil:
+			safe = "no"
+		}
+		m := c.Open[i].Since
+		p.row(c.Number(), m.Seq, c.Opened.Vehicle.ID, fmt.Sprint(c.Number()), c.Events[m.Seq-1].Station, m.At.Format(timeForm), whoWords(m.By), strings.Join(states, ", "), safe)
+	},
+}
+
+func standingTitle(s job.Standing) string {
+	if s.Ref.Side == procedures.NoSide {
+		return s.State.Title
+	}
+	return s.State.Title + ", " + string(s.Ref.Side)
+}
+
+var openStates = &question{
+	Question: Question{Number: 7, Name: "open-states", Title: "Which states are open anywhere right now",
+		Columns: []Column{column("state", "State"), colVehicle, colJob, column("since", "Since"), figures("hours", "Hours"), colWho, column("closing", "Put back at")}},
+	always: true, practice: true,
+	wants: func(_ Args, l Line) bool { return l.Standing > 0 },
+	perJob: func(p *pass, c *job.Card) {
+		for _, s := range c.Open {
+			var back []string
+			for _, r := range s.PutBackAt {
+				back = append(back, stageTitle(c, r))
+			}
+			p.carry(c.Number(), s.Since.Seq, s.Since.At, standingTitle(s), c.Opened.Vehicle.ID, fmt.Sprint(c.Number()), s.Since.At.Format(timeForm),
+				fmt.Sprint(int(p.Now.Sub(s.Since.At).Hours())), whoWords(s.Since.By), strings.Join(back, ", "))
+		}
+	},
+	finish: func(p *pass) {
+		slices.SortStableFunc(p.rows, func(a, b Row) int { return a.carry.(time.Time).Compare(b.carry.(time.Time)) })
+	},
+}
+
+var longestStates = &question{
+	Question: Question{Number: 8, Name: "longest-states", Title: "Which states stood open longest, or over night",
+		Params: withSpan(Param{Name: "most", Title: "most lines", Kind: Number, Default: "50"}),
+		Columns: []Column{column("state", "State"), colVehicle, colJob, column("since", "Since"), column("until", "Until"), figures("hours", "Hours"),
+			column("night", "Over night"), column("reason", "Stops in between")}},
+	perJob: func(p *pass, c *job.Card) {
+		for _, o := range opensOf(c) {
+			if !p.inSpan(o.since.At) {
+				continue
+			}
+			until, end := p.Now, "still open"
+			if o.until != nil {
+				until, end = o.until.At, o.until.At.Format(timeForm)
+			}
+			night := "no"
+			if until.Format(dayForm) != o.since.At.Format(dayForm) {
+				night = "yes"
+			}
+			p.carry(c.Number(), o.since.Seq, until.Sub(o.since.At), o.title, c.Opened.Vehicle.ID, fmt.Sprint(c.Number()), o.since.At.Format(timeForm), end,
+				fmt.Sprintf("%.1f", until.Sub(o.since.At).Hours()), night, strings.Join(stopsBetween(c, o.since.At, until), "; "))
+		}
+	},
+	finish: func(p *pass) {
+		slices.SortStableFunc(p.rows, func(a, b Row) int { return cmp.Compare(b.carry.(time.Duration), a.carry.(time.Duration)) })
+		if n := p.Int("most"); len(p.rows) > n {
+			p.note("the %d longest of %d", n, len(p.rows))
+			p.rows = p.rows[:n]
+		}
+	},
+}
+
+// opening is one time a state was set, with when it was put back.
+type opening struct {
+	title string
+	since job.Mark
+	until *job.Mark
+}
+
+// opensOf lists every state a job set, from its first entry to the signature that put it back for
+// good; a state set again in between counts as one opening.
+func opensOf(c *job.Card) []opening {
+	var out []opening
+	first := map[procedures.StateRef]job.Mark{}
+	var order []procedures.StateRef
+	back := map[procedures.StateRef]*job.Mark{}
+	for i := range c.Stages {
+		s := &c.Stages[i]
+		for _, ref := range s.Node.Sets {
+			for k := range s.Attempts {
+				if len(s.Attempts[k].Entries) == 0 {
+					continue
+				}
+				m := s.Attempts[k].Entries[0].Mark
+				if old, ok := first[ref]; !ok {
+					first[ref], order = m, append(order, ref)
+				} else if m.Seq < old.Seq {
+					first[ref] = m
+				}
+			}
+		}
+		for _, cl := range s.Node.Clears {
+			if s.Status != job.Complete {
+				continue
+			}
+			m := s.Current().Signed
+			if cs := s.Current().Countersigned; cs != nil {
+				m = cs
+			}
+			if old := back[cl.State]; old == nil || m.Seq > old.Seq {
+				back[cl.State] = m
+			}
+		}
+	}
+	for _, ref := range order {
+		o := opening{title: ref.State, since: first[ref], until: back[ref]}
+		if st := c.Plan.Procedure.State(ref.State); st != nil {
+			o.title = standingTitle(job.Standing{Ref: ref, State: st})
+		}
+		if slices.ContainsFunc(c.Open, func(s job.Standing) bool { return s.Ref == ref }) || (o.until != nil && o.until.Seq < o.since.Seq) {
+			o.until = nil
+		}
+		out = append(out, o)
+	}
+	return out
+}
+
+// stopsBetween lists the notes of the stops between two moments.
+func stopsBetween(c *job.Card, from, to time.Time) []string {
+	var out []string
+	for _, e := range c.Events {
+		if b, ok := e.Body.(job.Paused); ok && !e.At.Before(from) && !e.At.After(to) {
+			out = append(out, cmp.Or(b.Note, b.Kind, "pause"))
+		}
+	}
+	return out
+}
+
+var interrupted = &question{
+	Question: Question{Number: 34, Name: "interrupted-groups", Title: "Which jobs were stopped inside a torque group, and how it went on",
+		Params:  spanParams,
+		Columns: []Column{colVehicle, colJob, colTime, colStage, column("check", "Pass"), column("last", "Last fastener"), column("why", "Why"), column("resumed", "How it went on")}},
+	wants: withException(job.ExBroken),
+	perJob: func(p *pass, c *job.Card) {
+		for _, e := range c.Events {
+			b, ok := e.Body.(job.Broken)
+			if !ok || !p.inSpan(e.At) {
+				continue
+			}
+			s := c.Stage(b.Stage)
+			title, resumed := b.Check, "not gone on with"
+			if pc := s.Node.Check(b.Check); pc != nil {
+				title = pc.Title
+				if n, of := doneAgain(s, pc, e.Seq); n > 0 {
+					resumed = fmt.Sprintf("pass begun again from the first fastener, %d of %d tightened", n, of)
+				}
+			}
+			why := strings.Join(stopsBetween(c, e.At.Add(-24*time.Hour), e.At), "; ")
+			p.row(c.Number(), e.Seq, c.Opened.Vehicle.ID, fmt.Sprint(c.Number()), e.At.Format(timeForm), stageTitle(c, b.Stage), title, b.Last, why, resumed)
+		}
+	},
+}
+
+func doneAgain(s *job.StageCard, pc *procedures.PlanCheck, after uint32) (n, of int) {
+	for k := range s.Attempts {
+		for _, item := range pc.Group.Names {
+			if e := s.Attempts[k].Entry(pc.ID, item); e != nil && e.Seq > after {
+				n++
+			}
+		}
+	}
+	return n, len(pc.Group.Names)
+}

@@ -1,0 +1,213 @@
+package questions
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"time"
+
+	"bay.example/pawl/job"
+	"bay.example/pawl/job/fastening"
+	"bay.example/pawl/job/quantity"
+	"bay.example/pawl/job/register"
+)
+
+// The questions about wrenches and their certificates.
+
+var wrenchActions = &question{
+	Question: Question{Number: 1, Name: "wrench-actions", Title: "Which vehicles were torqued with a wrench, and what its as-found error makes of it",
+		Params: withSpan(instrumentParam),
+		Columns: []Column{colVehicle, colOwner, colJob, colDate, colStage, column("fastener", "Fastener"), column("set", "Set or reached"), column("window", "Window"),
+			column("true", "In truth"), column("verdict", "Verdict"), column("healed", "Put right by"), column("recall", "Recall")}},
+	wants: func(a Args, l Line) bool {
+		return l.Tags == nil || slices.Contains(l.Tags.Instruments, a.Text("wrench"))
+	},
+	perVehicle: func(p *pass, cs []*job.Card) {
+		for _, s := range p.suspects(cs, p.Text("wrench")) {
+			if !p.inSpan(s.When) {
+				continue
+			}
+			healed, truth, verdict := "", shown(s.True), s.Again.String()
+			if s.Healed != nil {
+				healed = fmt.Sprintf("job %d, %s, %s at %s", s.Healed.Job, s.Healed.When.Format(dayForm), s.Healed.Instrument.ID, s.Healed.Value)
+			}
+			if s.Why != "" {
+				verdict = ""
+				p.cannot(s.Job, "event %d: %s", s.Seq, s.Why)
+			}
+			if s.True.IsZero() && s.Why == "" {
+				verdict = s.Verdict.String()
+			}
+			recalled := ""
+			if p.Recalled != nil {
+				recalled = p.Recalled(s.Vehicle.ID, p.Text("wrench"))
+			}
+			window := ""
+			if s.Window != nil {
+				window = s.Window.Window.String()
+			}
+			p.row(s.Job, s.Seq, s.Vehicle.ID, p.vehicle(s.Vehicle.ID).Owner, fmt.Sprint(s.Job), s.When.Format(timeForm), s.Stage, s.Check+" "+s.Item,
+				s.Value.String(), window, truth, verdict, healed, recalled)
+		}
+	},
+	finish: func(p *pass) {
+		if len(register.OfInstrument(p.Certificates, p.Text("wrench"))) == 0 {
+			p.note("no certificate of %s is kept, so nothing could be corrected by an as-found error", p.Text("wrench"))
+		}
+	},
+}
+
+// suspects returns every tightening with a wrench, each corrected by the error the next certificate
+// found, where it found one.
+func (p *pass) suspects(cs []*job.Card, wrench string) []Suspect {
+	own := register.OfInstrument(p.Certificates, wrench)
+	if len(own) == 0 {
+		own = []register.Certificate{{Instrument: wrench}}
+	}
+	var out []Suspect
+	seen := map[[2]uint64]bool{}
+	for i := range own {
+		e, ok := ErrorFound(own, i, p.Now)
+		if !ok {
+			continue
+		}
+		for _, s := range Suspects(cs, e) {
+			seen[[2]uint64{s.Job, uint64(s.Seq)}] = true
+			out = append(out, s)
+		}
+	}
+	for _, c := range cs {
+		for _, x := range PullsOf(c) {
+			if x.Instrument.ID == wrench && !x.Second && !seen[[2]uint64{x.Job, uint64(x.Seq)}] {
+				out = append(out, Suspect{Pull: x, Again: x.Verdict})
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Suspect) int { return cmp.Or(cmp.Compare(a.Job, b.Job), cmp.Compare(a.Seq, b.Seq)) })
+	return out
+}
+
+// ErrorFound returns the error that the i-th certificate of an instrument, oldest first, found in it,
+// with the time it reaches back to: the certificate before, or all of it where there is none. ok is
+// false when nothing was wrong.
+func ErrorFound(own []register.Certificate, i int, near time.Time) (e WrenchError, ok bool) {
+	c := own[i]
+	if c.AsFound.IsZero() || c.AsFound.Rat().Sign() == 0 || c.AsFound.Unit != quantity.Percent {
+		return e, false
+	}
+	e = WrenchError{Instrument: c.Instrument, Error: c.AsFound, Of: fastening.Reference(cmp.Or(c.Of, string(fastening.OfSetting)))}
+	var err error
+	if e.To, err = c.Since(near); err != nil {
+		return e, false
+	}
+	if i > 0 {
+		if e.From, err = own[i-1].Since(near); err != nil {
+			return e, false
+		}
+	}
+	return e, true
+}
+
+var weakEvidence = &question{
+	Question: Question{Number: 13, Name: "weak-evidence", Title: "Which torque entries on hold stages are known by a click or by hearsay only",
+		Params: spanParams,
+		Columns: []Column{colVehicle, colJob, colTime, colStage, column("fastener", "Fastener"), column("value", "Value"), column("evidence", "Evidence"),
+			column("wrench", "Wrench"), colWho}},
+	perJob: func(p *pass, c *job.Card) {
+		for _, x := range PullsOf(c) {
+			if x.Second || !x.Hold || !x.Counts || !p.inSpan(x.When) {
+				continue
+			}
+			weak := x.Evidence == job.ClickHeard || x.Evidence == job.ToldLater
+			if !weak {
+				p.rows = append(p.rows, Row{carry: strongPull{}})
+				continue
+			}
+			p.row(x.Job, x.Seq, x.Vehicle.ID, fmt.Sprint(x.Job), x.When.Format(timeForm), x.Stage, x.Check+" "+x.Item, x.Value.String(), x.Evidence.String(), x.Instrument.ID, whoWords(x.By))
+		}
+	},
+	finish: func(p *pass) {
+		all := len(p.rows)
+		p.rows = slices.DeleteFunc(p.rows, func(r Row) bool { _, strong := r.carry.(strongPull); return strong })
+		p.note("%d of %d torque entries on hold stages%s", len(p.rows), all, share(len(p.rows), all))
+	},
+}
+
+type strongPull struct{}
+
+// leastForShare is below which no percentage is shown: it would say more than it knows.
+const leastForShare = 10
+
+// share is a percentage in words, or nothing under leastForShare.
+func share(part, of int) string {
+	if of < leastForShare {
+		return ""
+	}
+	return fmt.Sprintf(", %d %%", (200*part+of)/(2*of))
+}
+
+var wrenchesDue = &question{
+	Question: Question{Number: 14, Name: "wrenches-due", Title: "Which instruments fall due for calibration soon",
+		Params: []Param{{Name: "days", Title: "days ahead", Kind: Number, Default: "30"}, {Name: "cycles", Title: "cycles left", Kind: Number, Default: "500"}},
+		Columns: []Column{column("instrument", "Instrument"), column("kind", "Kind"), column("due", "Due"), figures("days", "Days left"),
+			figures("cycles", "Cycles left"), column("certificate", "Certificate"), column("status", "Status")}},
+	always: true,
+	register: func(p *pass) {
+		today := p.Now.Format(dayForm)
+		for _, in := range p.Register.Instruments {
+			if in.Status == register.Withdrawn {
+				continue
+			}
+			due, err := time.Parse(dayForm, in.Due)
+			now, _ := time.Parse(dayForm, today)
+			if err != nil {
+				p.cannot(0, "%s: the due date reads %q", in.ID, in.Due)
+				continue
+			}
+			days := int(due.Sub(now).Hours() / 24)
+			left, cycles := "", 1<<30
+			if in.CycleLimit > 0 && in.Wrench() {
+				cycles = in.CycleLimit - p.Cycles[in.ID]
+				left = fmt.Sprint(cycles)
+			}
+			if days <= p.Int("days") || cycles <= p.Int("cycles") {
+				p.row(0, 0, in.ID, in.Kind, in.Due, fmt.Sprint(days), left, in.Certificate, string(in.Status))
+			}
+		}
+	},
+}
+
+var inCalibration = &question{
+	Question: Question{Number: 15, Name: "in-calibration", Title: "Was an instrument in calibration at a moment",
+		Params: []Param{instrumentParam, {Name: "moment", Title: "day and time", Kind: Moment}},
+		Columns: []Column{column("which", "Certificate"), column("number", "Number"), column("calibrated", "Calibrated"), column("due", "Due"), column("as-found", "As found"),
+			column("verdict", "At that moment")}},
+	always: true,
+	register: func(p *pass) {
+		at, err := time.ParseInLocation(momentForm, p.Text("moment"), p.Now.Location())
+		if err != nil {
+			return // checked before
+		}
+		before, after := register.Around(p.Certificates, p.Text("wrench"), at)
+		if before == nil {
+			p.cannot(0, "no certificate of %s from before %s is kept", p.Text("wrench"), p.Text("moment"))
+		}
+		say := func(which string, c *register.Certificate, verdict string) {
+			if c != nil {
+				p.row(0, 0, which, c.Number, c.Calibrated+" "+c.Clock, c.Due, shown(c.AsFound), verdict)
+			}
+		}
+		verdict := ""
+		if before != nil {
+			verdict = "in calibration"
+			if at.Format(dayForm) > before.Due {
+				verdict = "ran out on " + before.Due
+			}
+		}
+		if after != nil && !after.AsFound.IsZero() && after.AsFound.Rat().Sign() != 0 {
+			verdict += ", and found off afterwards"
+		}
+		say("before", before, verdict)
+		say("after", after, "")
+	},
+}
