@@ -24,6 +24,19 @@ type Workshop struct {
 	Palette      string    `cbor:"4,keyasint"`
 	DecimalComma bool      `cbor:"5,keyasint"`
 	Backup       string    `cbor:"6,keyasint,omitempty"` // folder on another disk; empty: none is made
+	IdleMinutes  int       `cbor:"7,keyasint,omitempty"` // somebody is signed out after so long without a key; 0 is DefaultIdle
+}
+
+// DefaultIdle is how long somebody stays signed in without a key where the workshop set nothing
+// (common practice, no source).
+const DefaultIdle = 10 * time.Minute
+
+// Idle is how long somebody stays signed in without a key.
+func (w Workshop) Idle() time.Duration {
+	if w.IdleMinutes <= 0 {
+		return DefaultIdle
+	}
+	return time.Duration(w.IdleMinutes) * time.Minute
 }
 
 var keyWorkshop = []byte("workshop")
