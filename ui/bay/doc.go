@@ -47,7 +47,17 @@
 //	newFinished()    jobs that are done, and the read-only view of one
 //	newRegister()    people, instruments, vehicles, settings
 //	newJobs()        jobs in the bay
+//	newWaiting()     who waits for help, what is owed, what stands open anywhere
+//	newFollowUps()   what was promised at hand-over
+//	newProgress()    practice record and levels; practice jobs are opened from it
 //	newJobScreen(n)  the work on one job
+//
+// # What a job needs less often
+//
+// The key M of the job screen opens a numbered menu (jobmenu.go); its numbers never change. A row is a
+// choice with what it does; then, words, pick and menu of jobask.go ask one thing after the other, and
+// vouch, byForeman and byQualified end in a code while the one who works stays signed in. What was
+// recorded is said by happened.
 //
 // # Tests
 //

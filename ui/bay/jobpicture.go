@@ -49,19 +49,22 @@ func (s *jobScreen) drawSet(e *Env, it item, w, h int, full bool) string {
 			under = s.positions(e).Draw(t, w, rows+1)
 		}
 		main = s.curve(e, points, it).Draw(t, w, high)
-	case it.check.Kind == procedures.Thickness && len(points) == 4 && isPads(it.check):
-		main = s.pads(e, points, it).Draw(t, min(w, 64))
-	case it.check.Kind == procedures.Thickness && len(points) > 2 && h >= 11:
+	default:
 		high := min(h, 13)
 		if full {
 			high = min(h, 21)
 		}
-		main = s.ring(points, it).Draw(t, min(w, high*3+1), high)
+		main = s.drawSetAlone(e, it, points, w, high)
 	}
 	if main == "" {
 		return ""
 	}
 	if wear, ok := s.wearLine(e, it.check); ok {
+		if full && w >= 70 && h < 24 { // too low for both below each other
+			wide := w * 11 / 20
+			return t.Columns(h, 2, draw.Column{Block: s.drawSetAlone(e, it, points, wide, min(h, 13)), Width: wide},
+				draw.Column{Block: wear.Draw(t, w-wide-2, min(h, 13)), Width: w - wide - 2})
+		}
 		if left := h - strings.Count(main, "\n") - 2; left >= 9 {
 			under = wear.Draw(t, min(w, 90), min(left, 14))
 		}
@@ -70,6 +73,19 @@ func (s *jobScreen) drawSet(e *Env, it item, w, h int, full bool) string {
 		main += "\n\n" + under
 	}
 	return main
+}
+
+// drawSetAlone draws the points of a thickness set: the pads, or the ring of the disc.
+func (s *jobScreen) drawSetAlone(e *Env, it item, points []draw.Amount, w, h int) string {
+	switch {
+	case it.check.Kind != procedures.Thickness:
+		return ""
+	case isPads(it.check):
+		return s.pads(e, points, it).Draw(e.Theme, min(w, 64))
+	case len(points) > 2 && h >= 11:
+		return s.ring(points, it).Draw(e.Theme, min(w, h*3+1), h)
+	}
+	return ""
 }
 
 // drawable is the first set of the stage that can be drawn, the one in focus before the others.

@@ -7,6 +7,7 @@ import (
 
 	"bay.example/pawl/job"
 	"bay.example/pawl/job/register"
+	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
 	"bay.example/pawl/ui/draw"
 )
@@ -27,6 +28,9 @@ func (s *jobScreen) countersign(e *Env) Action {
 	}
 	text := []line{{text: fmt.Sprintf("Look at the work itself, then sign: %s, done by %s.", job.Title(st.Node), doers(st.Current()))},
 		{role: draw.Faint, text: "The one who works stays signed in."}}
+	if q := st.Node.Stage.Question; q != "" && len(st.Current().Questions) == 0 && slices.ContainsFunc(st.Current().Doers(), func(w job.Who) bool { return w.Role == procedures.Apprentice }) {
+		text = append(text, line{role: draw.Title, text: "Ask aloud first (M 3 1): " + q, indent: 2})
+	}
 	if s.pulls(people) == 0 {
 		return Ask{Name: secondName, Dialog: newWho("Countersign: "+job.Title(st.Node), text, people, s.countersigning(nil))}
 	}
