@@ -95,11 +95,11 @@ func (n gnode) words(traits map[string]string) string {
 	return strings.Join(parts, "; ")
 }
 
-// String is the condition in words: "scope is all or pads only", "springs is not steel".
+// String is the condition in words: scope is "all" or "pads only"; springs is not "steel".
 func (c Condition) String() string {
 	id := c.Trait + c.Finding + c.Decision
 	if len(c.Is) > 0 {
-		return id + " is " + strings.Join(c.Is, " or ")
+		return id + " is " + strings.ReplaceAll(quoted(c.Is), ", ", " or ")
 	}
-	return id + " is not " + strings.Join(c.Not, " or ")
+	return id + " is not " + strings.ReplaceAll(quoted(c.Not), ", ", " or ")
 }

@@ -78,7 +78,7 @@ Results go to standard output, messages to standard error.`,
 	c.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return flagError(c.CommandPath(), err) })
 	c.PersistentFlags().StringVar(&p.path, "file", "", "the workshop's file; in the data folder of the user when not given")
 	c.CompletionOptions.HiddenDefaultCmd = true
-	c.AddCommand(p.enterCommand(), p.showCommand(), p.listCommand(), p.checkCommand(), p.verifyCommand(), p.demoCommand(), p.reckonCommand())
+	c.AddCommand(p.enterCommand(), p.showCommand(), p.listCommand(), p.checkCommand(), p.graphCommand(), p.newCommand(), p.verifyCommand(), p.demoCommand(), p.reckonCommand())
 	c.SetHelpCommand(helpCommand())
 	tidyHelp(c)
 	return c

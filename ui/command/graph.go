@@ -1,0 +1,245 @@
+package command
+
+import (
+	"fmt"
+	"os"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"bay.example/pawl/procedures"
+)
+
+// The forms a graph is written in.
+const (
+	graphText = "text"
+	graphDot  = "dot"
+	graphHTML = "html"
+)
+
+func (p *Program) graphCommand() *cobra.Command {
+	var traits map[string]string
+	as := graphText
+	c := &cobra.Command{
+		Use:   "graph FILE",
+		Short: "Draw the stages of a procedure in their layers",
+		Long: `Draws the stages of a procedure file, or of a shipped procedure named by its id, in
+layers: a stage stands one layer behind the latest it comes after. Stages of both
+sides, holds, what each leaves standing and what it puts back are marked.
+
+--traits leaves out what a vehicle does not have; traits not named stay open and
+are written with the stages they decide.
+
+--as text fits 80 columns, --as dot is for programs that lay out graphs, --as html
+is one page with the drawing in it.`,
+		Args: func(c *cobra.Command, args []string) error {
+			if len(args) != 1 {
+				return misused("%s takes one procedure file or the id of a shipped procedure", c.CommandPath())
+			}
+			return nil
+		},
+		RunE: func(_ *cobra.Command, args []string) error {
+			pr, err := procedureNamed(args[0])
+			if err != nil {
+				return err
+			}
+			if _, err := pr.Check(); err != nil {
+				return err
+			}
+			drawn, err := procedures.Draw(pr, traits)
+			if err != nil {
+				return misuse{err}
+			}
+			switch as {
+			case graphText:
+				_, err = fmt.Fprint(p.Out, graphAsText(pr, drawn))
+			case graphDot:
+				_, err = fmt.Fprint(p.Out, graphAsDot(pr, drawn))
+			case graphHTML:
+				_, err = fmt.Fprint(p.Out, graphAsHTML(pr, drawn))
+			default:
+				return misused("--as %q; expected text, dot or html", as)
+			}
+			return err
+		},
+	}
+	c.Flags().StringToStringVar(&traits, "traits", nil, "what the vehicle is, such as height-control=none,wear-sensor=left")
+	c.Flags().StringVar(&as, "as", as, "how it is drawn: text, dot or html")
+	return c
+}
+
+// procedureNamed loads a procedure from a file, or a shipped one by its id.
+func procedureNamed(name string) (*procedures.Procedure, error) {
+	data, err := os.ReadFile(name)
+	if err == nil {
+		return procedures.LoadProcedure(name, data)
+	}
+	if strings.ContainsAny(name, `/\.`) {
+		return nil, fmt.Errorf("%s cannot be read: %w", name, withoutPath(err))
+	}
+	shipped, failed := procedures.Library()
+	if failed != nil {
+		return nil, failed
+	}
+	var ids []string
+	for _, pr := range shipped {
+		if pr.ID == name {
+			return pr, nil
+		}
+		ids = append(ids, pr.ID)
+	}
+	return nil, misused("%q is no file and no shipped procedure; shipped are %s", name, strings.Join(ids, ", "))
+}
+
+// graphRow is a stage as the text shows it: both sides in one row where they stand alike.
+type graphRow struct {
+	procedures.Drawn
+	sides string
+}
+
+func graphRows(drawn []procedures.Drawn) []graphRow {
+	var rows []graphRow
+	for _, d := range drawn {
+		if n := len(rows); n > 0 && d.Ref.Side == procedures.Right && rows[n-1].Ref.Stage == d.Ref.Stage && rows[n-1].Layer == d.Layer {
+			rows[n-1].sides = "left, right"
+			continue
+		}
+		rows = append(rows, graphRow{d, string(d.Ref.Side)})
+	}
+	return rows
+}
+
+func graphAsText(pr *procedures.Procedure, drawn []procedures.Drawn) string {
+	var b strings.Builder
+	b.WriteString(wrap(fmt.Sprintf("%s: %s, revision %s", pr.ID, pr.Title, pr.Revision), textWidth, "", "  "))
+	layer := 0
+	for _, r := range graphRows(drawn) {
+		if r.Layer != layer {
+			layer = r.Layer
+			fmt.Fprintf(&b, "\n%3d  ", layer)
+		} else {
+			b.WriteString("     ")
+		}
+		head := pad(r.Ref.Stage, 28) + " " + pad(r.sides, 11) + " " + string(r.Stage.Who)
+		if r.Stage.Hold {
+			head += ", hold"
+		}
+		if r.Stage.Second == procedures.SecondAlways {
+			head += ", second person"
+		}
+		if r.Stage.Act != procedures.NoAct {
+			head += ", " + string(r.Stage.Act)
+		}
+		if width(head) > textWidth-5 {
+			head = strings.TrimSpace(wrap(head, textWidth, "     ", "       "))
+		}
+		b.WriteString(head + "\n")
+		for _, line := range graphLines(r.Drawn) {
+			b.WriteString(wrap(line, textWidth, "       ", "         "))
+		}
+	}
+	return b.String()
+}
+
+// graphLines says what belongs to a stage, one thing a line.
+func graphLines(d procedures.Drawn) []string {
+	var out []string
+	add := func(what string, names []string) {
+		if len(names) > 0 {
+			out = append(out, what+" "+strings.Join(names, ", "))
+		}
+	}
+	if d.When != "" {
+		out = append(out, "when "+d.When)
+	}
+	add("after", graphAfter(d))
+	states := func(list []procedures.StateRef) []string {
+		var names []string
+		for _, s := range list {
+			names = append(names, s.State)
+		}
+		return names
+	}
+	add("leaves standing", states(d.Sets))
+	add("puts back", states(d.Clears))
+	return out
+}
+
+// graphAfter names the stages before, both sides in one name.
+func graphAfter(d procedures.Drawn) []string {
+	var out []string
+	for _, r := range d.After {
+		switch other := (procedures.Ref{Stage: r.Stage, Side: r.Side.Other()}); {
+		case r.Side == d.Ref.Side || r.Side == procedures.NoSide:
+			out = append(out, r.Stage)
+		case slices.Contains(d.After, other) && r.Side == procedures.Left:
+			out = append(out, r.Stage+" on both sides")
+		case !slices.Contains(d.After, other):
+			out = append(out, r.Stage+" on the "+string(r.Side))
+		}
+	}
+	return out
+}
+
+func graphAsDot(pr *procedures.Procedure, drawn []procedures.Drawn) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "digraph %q {\n  rankdir=TB; node [shape=box, fontname=\"sans-serif\"]; edge [arrowsize=0.6];\n  label=%q;\n", pr.ID, pr.Title+", revision "+pr.Revision)
+	layer := 0
+	for i, d := range drawn {
+		if d.Layer != layer {
+			if layer > 0 {
+				b.WriteString("  }\n")
+			}
+			layer = d.Layer
+			b.WriteString("  { rank=same;\n")
+		}
+		label := d.Stage.Title
+		if d.Ref.Side != procedures.NoSide {
+			label += ", " + string(d.Ref.Side)
+		}
+		style := ""
+		if d.Stage.Hold {
+			style += ", peripheries=2"
+		}
+		if d.When != "" {
+			style += ", style=dashed"
+		}
+		fmt.Fprintf(&b, "    %q [label=%q%s];\n", d.Ref.String(), label, style)
+		if i == len(drawn)-1 {
+			b.WriteString("  }\n")
+		}
+	}
+	for _, d := range drawn {
+		for _, r := range d.After {
+			fmt.Fprintf(&b, "  %q -> %q;\n", r.String(), d.Ref.String())
+		}
+	}
+	for _, e := range stateEdges(drawn) {
+		fmt.Fprintf(&b, "  %q -> %q [style=dotted, constraint=false, label=%q];\n", e.from.String(), e.to.String(), e.state)
+	}
+	b.WriteString("}\n")
+	return b.String()
+}
+
+// stateEdge leads from where a state is left standing to where it is put back.
+type stateEdge struct {
+	from, to procedures.Ref
+	state    string
+}
+
+func stateEdges(drawn []procedures.Drawn) []stateEdge {
+	var out []stateEdge
+	for _, d := range drawn {
+		for _, s := range d.Sets {
+			for _, c := range drawn {
+				for _, back := range c.Clears {
+					if back == s {
+						out = append(out, stateEdge{d.Ref, c.Ref, s.String()})
+					}
+				}
+			}
+		}
+	}
+	return out
+}
