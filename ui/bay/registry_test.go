@@ -307,7 +307,7 @@ func TestRegisterScan(t *testing.T) {
 	r.sees("is no instrument and no vehicle of the register")
 }
 
-// TestSettings changes the name, the palette and the decimal mark; Esc takes the palette back.
+// TestSettings changes the palette, the decimal mark and how long somebody stays signed in; Esc takes the palette back.
 func TestSettings(t *testing.T) {
 	r := inRegister(t, frida, "4")
 	r.sees("Test workshop")
@@ -315,9 +315,9 @@ func TestSettings(t *testing.T) {
 	r.both("settings")
 	r.keys("Esc 1")
 	r.sees("Palette: mono")
-	r.keys("E Enter 2 Enter 2 Enter")
+	r.keys("E Enter 2 Enter 2 Enter 2 Enter")
 	r.sees("The settings are written down")
-	if w, _ := r.f.Workshop(); w.Palette != draw2(t) || !w.DecimalComma || !w.Demo {
+	if w, _ := r.f.Workshop(); w.Palette != draw2(t) || !w.DecimalComma || !w.Demo || w.IdleMinutes != 5 {
 		t.Errorf("the workshop is %+v", w)
 	}
 	r.keys("2")

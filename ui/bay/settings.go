@@ -2,6 +2,9 @@ package bay
 
 import (
 	"fmt"
+	"slices"
+	"strconv"
+	"time"
 
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
@@ -31,7 +34,7 @@ func (s *registry) workshopLines(e *Env) []line {
 		out = append(out, line{role: draw.Warn, text: "DEMO: people, vehicles and figures of this file are invented. Never work to them."})
 	}
 	out = append(out, line{text: "Set up on " + w.Created.In(e.Now.Location()).Format("2006-01-02")}, line{text: "This computer: " + e.Station},
-		line{text: "Palette: " + e.look()}, line{text: "Values are shown " + comma + "; both may be typed"}, line{text: "File: " + e.Path, indent: 2},
+		line{text: "Palette: " + e.look()}, line{text: "Values are shown " + comma + "; both may be typed"}, line{text: "Signed out after " + plural(int(w.Idle()/time.Minute), "minute") + " without a key"}, line{text: "File: " + e.Path, indent: 2},
 		line{}, line{role: draw.Title, text: fmt.Sprintf("In use: %s, %s", plural(len(s.stock.procedures), "procedure"), plural(len(s.stock.sheets), "spec sheet"))})
 	for _, p := range s.stock.procedures {
 		out = append(out, line{text: "Procedure: " + procedureWords(p), indent: 2})
@@ -58,8 +61,19 @@ func newSettings(e *Env) *settings {
 	palette := choiceRow("palette", "Palette", e.look(), draw.Palettes(), paletteWords(), "It shows at once; Esc brings the old one back.")
 	palette.changed = func(v string) Action { return Look{Palette: v} }
 	comma := choiceRow("comma", "Decimal mark", fmt.Sprint(w.DecimalComma), []string{"false", "true"}, []string{"point: 6.1 mm", "comma: 6,1 mm"}, "How values are shown in the register and the records. Both may be typed everywhere.")
+	now := int(w.Idle() / time.Minute)
+	times := []int{3, 5, 10, 20, 30}
+	if !slices.Contains(times, now) {
+		times = append(times, now)
+		slices.Sort(times)
+	}
+	var values, words []string
+	for _, n := range times {
+		values, words = append(values, strconv.Itoa(n)), append(words, plural(n, "minute"))
+	}
+	idle := choiceRow("idle", "Signed out after", strconv.Itoa(now), values, words, "Without a key for so long somebody is signed out; the stage stays in view.")
 	return &settings{begun: e.look(), page: page{title: "Settings of the workshop", last: "write it down",
-		rows: []pageRow{textRow("name", "Name of the workshop", w.Name, "As it stands on the record of every job."), palette, comma}}}
+		rows: []pageRow{textRow("name", "Name of the workshop", w.Name, "As it stands on the record of every job."), palette, comma, idle}}}
 }
 
 // Head says what this is.
@@ -87,6 +101,11 @@ func (s *settings) Update(e *Env, in Input) Action {
 		return act
 	}
 	w := e.Workshop
+	idle, err := strconv.Atoi(s.page.value("idle"))
+	if err != nil {
+		return Say{Text: "Choose after how many minutes somebody is signed out", Role: draw.Warn}
+	}
+	w.IdleMinutes = idle
 	w.Name, w.Palette, w.DecimalComma = s.page.value("name"), s.page.value("palette"), s.page.value("comma") == "true"
 	return Call{Name: "settings", Do: func(f *store.File) (any, error) { return nil, f.SaveWorkshop(w) }}
 }
