@@ -407,6 +407,53 @@ func holds(row, part map[string]string) bool {
 	return true
 }
 
+// An apprentice does what he may: every torque of his is checked by somebody else's tool and every
+// stage that asks for it countersigned.
+func TestApprenticeWalksEveryProcedure(t *testing.T) {
+	ps, err := procedures.Library()
+	if err != nil {
+		t.Fatal(err)
+	}
+	ss, err := procedures.Sheets()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range ps {
+		for _, s := range ss {
+			if !s.ServesProcedure(p.ID) {
+				continue
+			}
+			t.Run(p.ID+"/"+s.ID, func(t *testing.T) {
+				t.Parallel()
+				plan, err := procedures.Resolve(p, s, nil)
+				if err != nil {
+					t.Fatal(err)
+				}
+				b := open(t, "apprentice", plan, nil)
+				jory := register.Person{ID: "A11", Name: "Jory", Role: procedures.Apprentice}
+				b.reg.People = append(b.reg.People, jory)
+				b.walker.Crew = walk.Crew{Doer: jory, Second: b.walker.Crew.Doer, Foreman: b.walker.Crew.Foreman}
+				b.run(nil)
+				if b.card.Outcome() != job.OutcomeReleased {
+					t.Errorf("ended %q", b.card.Outcome())
+				}
+				for i := range b.card.Stages {
+					s := &b.card.Stages[i]
+					a := s.Current()
+					if s.Status != job.Complete || a.Signed == nil || a.Signed.By.ID != jory.ID {
+						continue
+					}
+					for _, k := range s.Node.Checks {
+						if k.Kind == procedures.Torque && (a.Countersigned == nil || len(a.Checks) == 0) {
+							t.Errorf("%s has a torque of an apprentice that nobody checked", s.Node.Ref)
+						}
+					}
+				}
+			})
+		}
+	}
+}
+
 // end ends the work here on a fork, withheld or not, walks it to the make-safe end and says how it
 // ended.
 func (b *bay) end(step int, withhold bool) string {
