@@ -70,16 +70,20 @@ func ShippedBlocks() ([]*Block, error) {
 }
 
 // OwnBlocks looks a block up in a workshop's own files, by name of file, before the shipped ones.
-// Files that are no blocks are passed over.
+// Files that are no blocks are passed over; of two with one id the first by name counts.
 func OwnBlocks(files map[string][]byte) Lookup {
 	type found struct {
 		file string
 		data []byte
 	}
 	own := map[string]found{}
-	for file, data := range files {
-		if b, err := LoadBlock(file, data); err == nil {
-			own[b.ID] = found{file, data}
+	for _, file := range sortedKeys(files) {
+		b, err := LoadBlock(file, files[file])
+		if err != nil {
+			continue
+		}
+		if _, twice := own[b.ID]; !twice {
+			own[b.ID] = found{file, files[file]}
 		}
 	}
 	return func(id string) (string, []byte, bool) {
