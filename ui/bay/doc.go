@@ -1,6 +1,6 @@
 // Package bay is the full-screen program at the bay: Run shows it for an open workshop file. It
-// imports store, job and ui/draw; nothing imports it but main. Types of the terminal library stay
-// in root.go, call.go, drafts.go, keys.go and signals.go: no screen knows them.
+// imports store, job, ui/draw and ui/paper; nothing imports it but main. Types of the terminal
+// library stay in root.go, idle.go, call.go, drafts.go, keys.go and signals.go: no screen knows them.
 //
 // # How to add a screen
 //

@@ -98,7 +98,7 @@ func (s *jobScreen) happened(b job.Body) Action {
 	warn := func(text string) Action { return Say{Text: text, Role: draw.Warn} }
 	switch b := b.(type) {
 	case job.Unsure:
-		return warn("Good that you say so. The stage waits; a mechanic or the foreman comes and answers with N")
+		return warn("Good that you say so: the stage waits until somebody comes")
 	case job.Helped:
 		return good("Answered: the stage goes on")
 	case job.Answered:

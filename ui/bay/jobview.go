@@ -179,7 +179,7 @@ func (s *jobScreen) head(e *Env, w int) []string {
 func (s *jobScreen) standingWords(e *Env) []string {
 	var out []string
 	if a := s.stage().Current(); a != nil && a.Unsure != nil {
-		out = append(out, fmt.Sprintf("%s is not sure here and fetched somebody at %s: a mechanic or the foreman answers with N", a.Unsure.By.Name, since(e.Now, a.Unsure.At)))
+		out = append(out, fmt.Sprintf("NOT SURE: %s fetched somebody (%s). Whoever comes answers: N", a.Unsure.By.Name, since(e.Now, a.Unsure.At)))
 	}
 	if a := s.stage().Current(); a != nil && a.Signed == nil && s.brokenAt == nil {
 		for i := range s.stage().Node.Checks {
