@@ -48,6 +48,9 @@ func (l *layer) waiting() bool { return len(l.held) > 0 }
 // take handles one message and returns the inputs that are clear by now.
 func (l *layer) take(r raw, at time.Time, f Focus) []Input {
 	var out []Input
+	if r.sym != Enter { // what comes after anything else is no second half of a line end
+		l.commit = time.Time{}
+	}
 	if l.waiting() && at.Sub(l.times[len(l.times)-1]) > burstGap {
 		out = l.release(f)
 	}
@@ -98,7 +101,6 @@ func (l *layer) settle(at time.Time, f Focus) []Input {
 }
 
 func (l *layer) hold(c rune, at time.Time) {
-	l.commit = time.Time{} // what comes after a character is no second half of a line end
 	l.held, l.times = append(l.held, c), append(l.times, at)
 }
 

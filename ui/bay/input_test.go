@@ -93,6 +93,7 @@ func TestInputLayer(t *testing.T) {
 		{"text field keeps a burst without an end", FocusText, one(typed(time.Second, "grinds")), "g r i n d s"},
 		{"second half of CRLF", FocusNone, join(one(typed(time.Second, "ABC-123")), one(sym(0, Enter)), one(sym(2*ms, Enter))), "Scan(ABC-123)"},
 		{"a value right after another", FocusNumber, join(slow("9"), one(sym(200*ms, Enter)), one(typed(ms, "8")), one(sym(40*ms, Enter))), "9 Enter 8 Enter"},
+		{"a paste right after a value", FocusNumber, join(slow("9"), one(sym(200*ms, Enter)), one(event{ms, raw{runes: []rune("8"), paste: true}}), one(sym(40*ms, Enter))), "9 Enter Paste(8) Enter"},
 		{"CRLF after nothing", FocusNone, join(one(sym(time.Second, Enter)), one(sym(2*ms, Enter))), "Enter"},
 		{"two presses of enter", FocusNone, join(one(sym(time.Second, Enter)), one(sym(200*ms, Enter))), "Enter Enter"},
 		{"held enter", FocusNone, join(one(sym(time.Second, Enter)), one(sym(55*ms, Enter))), "Enter Enter(held)"},
