@@ -56,6 +56,7 @@ func (l *layer) take(r raw, at time.Time, f Focus) []Input {
 	}
 	if r.paste {
 		out = append(out, l.release(f)...)
+		l.last = Key{}
 		return append(out, Paste(onOneLine(string(r.runes))))
 	}
 	runes := r.runes
