@@ -2,6 +2,7 @@ package bay
 
 import (
 	"errors"
+	"math"
 	"strings"
 
 	"bay.example/pawl/job/register"
@@ -100,17 +101,18 @@ func (d *code) result(r Result) Action {
 	return Done{Value: r.Value, Err: r.Err}
 }
 
-func (d *code) lines(t *draw.Theme, w int) []string {
-	out := drawLines(t, d.text, w)
-	out = append(out, "", t.Style(draw.Text, "Personal code of ")+t.Style(draw.Title, d.person.Name)+t.Style(draw.Text, ":"), d.field.dots(t, min(w, 24)))
+// lines are the text, as much of it as leaves the field in view in h lines, and the field.
+func (d *code) lines(t *draw.Theme, w, h int) []string {
+	out := []string{""}
+	out = append(out, t.Style(draw.Text, "Personal code of ")+t.Style(draw.Title, d.person.Name)+t.Style(draw.Text, ":"), d.field.dots(t, min(w, 24)))
 	if d.wrong != "" {
 		out = append(out, drawLines(t, []line{{role: draw.Bad, text: d.wrong}}, w)...)
 	}
-	return out
+	return append(giveWay(t, drawLines(t, d.text, w), h-len(out)), out...)
 }
 
 // Height is the text, the field and what was wrong.
-func (d *code) Height(e *Env, w int) int { return len(d.lines(e.Theme, w)) }
+func (d *code) Height(e *Env, w int) int { return len(d.lines(e.Theme, w, math.MaxInt)) }
 
 // View shows what is signed and the dots.
-func (d *code) View(e *Env, w, _ int) string { return strings.Join(d.lines(e.Theme, w), "\n") }
+func (d *code) View(e *Env, w, h int) string { return strings.Join(d.lines(e.Theme, w, h), "\n") }

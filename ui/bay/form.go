@@ -126,11 +126,11 @@ func (f *form) View(e *Env, w, h int) string {
 		label = max(label, draw.Width(t.Plain(one.label)))
 	}
 	label = min(label, w/2)
-	out := drawLines(t, f.text, w)
+	hint := drawLines(t, []line{{role: draw.Faint, text: f.fields[f.at].hint}}, w)
+	out := giveWay(t, drawLines(t, f.text, w), h-len(hint)-len(f.fields)-1)
 	if len(out) > 0 {
 		out = append(out, "")
 	}
-	hint := drawLines(t, []line{{role: draw.Faint, text: f.fields[f.at].hint}}, w)
 	page := max(h-len(out)-len(hint), 1)
 	f.first = inView(f.first, f.at, page, len(f.fields))
 	for i := f.first; i < min(f.first+page, len(f.fields)); i++ {

@@ -11,6 +11,18 @@ func scrollNote(t *draw.Theme, above, below int) string {
 	return t.Style(draw.Faint, t.Glyphs.Cut+" "+strconv.Itoa(above)+" above, "+strconv.Itoa(below)+" below: Up and Down scroll")
 }
 
+// giveWay cuts text above a field to the room there is and says how much is missing: the field must
+// stay in view.
+func giveWay(t *draw.Theme, text []string, room int) []string {
+	switch {
+	case len(text) <= room:
+		return text
+	case room < 1:
+		return nil
+	}
+	return append(text[:room-1:room-1], t.Style(draw.Faint, t.Glyphs.Cut+" "+plural(len(text)-room+1, "more line")))
+}
+
 // inView moves the first row shown so that the selected one is on the page.
 func inView(first, selected, page, rows int) int {
 	if selected < first {

@@ -159,7 +159,7 @@ func (d *who) View(e *Env, w, h int) string {
 	if d.code != nil {
 		return d.code.View(e, w, h)
 	}
-	text := drawLines(e.Theme, d.text, w)
+	text := giveWay(e.Theme, drawLines(e.Theme, d.text, w), h-min(len(d.pick.people), 5)-3)
 	if len(text) > 0 {
 		text = append(text, "")
 	}

@@ -57,6 +57,6 @@ func (d *words) Update(_ *Env, in Input) Action {
 func (d *words) Height(e *Env, w int) int { return len(drawLines(e.Theme, d.text, w)) + 2 }
 
 // View shows the text and the field.
-func (d *words) View(e *Env, w, _ int) string {
-	return strings.Join(append(drawLines(e.Theme, d.text, w), "", d.field.draw(e.Theme, w, true)), "\n")
+func (d *words) View(e *Env, w, h int) string {
+	return strings.Join(append(giveWay(e.Theme, drawLines(e.Theme, d.text, w), h-2), "", d.field.draw(e.Theme, w, true)), "\n")
 }
