@@ -65,10 +65,10 @@ var quarantined = &question{
 func (p *pass) offNominal(c *job.Card, s *job.StageCard, a *job.Attempt) {
 	part, batch := "", ""
 	for i := range a.Entries {
-		switch e := &a.Entries[i]; e.Item {
-		case procedures.PartNumber:
+		switch e := &a.Entries[i]; { // the part measured is named first
+		case e.Item == procedures.PartNumber && part == "":
 			part = e.Answer
-		case procedures.PartBatch:
+		case e.Item == procedures.PartBatch && batch == "":
 			batch = e.Answer
 		}
 	}

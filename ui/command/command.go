@@ -79,7 +79,7 @@ Results go to standard output, messages to standard error.`,
 	c.PersistentFlags().StringVar(&p.path, "file", "", "the workshop's file; in the data folder of the user when not given")
 	c.CompletionOptions.HiddenDefaultCmd = true
 	c.AddCommand(p.enterCommand(), p.showCommand(), p.listCommand(), p.checkCommand(), p.graphCommand(), p.newCommand(), p.verifyCommand(), p.demoCommand(), p.reckonCommand())
-	c.AddCommand(p.sealsCommand(), p.rebuildCommand(), p.printCommand(), p.exportCommand(), p.backupCommand(), p.restoreCommand(), p.rehearseCommand())
+	c.AddCommand(p.sealsCommand(), p.rebuildCommand(), p.printCommand(), p.exportCommand(), p.backupCommand(), p.restoreCommand(), p.rehearseCommand(), p.findCommand(), p.recallCommand(), p.historyCommand())
 	c.SetHelpCommand(helpCommand())
 	tidyHelp(c)
 	return c

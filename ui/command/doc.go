@@ -1,5 +1,6 @@
 // Package command is pawl without a screen: entering, showing, listing, checking and verifying from
-// the command line, the bench calculators, and the recorded demo. Every entry goes through the same
+// the command line, questions and recalls, prints, exports and backups, the bench calculators, and
+// the recorded demo. Every entry goes through the same
 // store and the same rules as the screen's. The screen itself is handed in as a function: this
 // package must import neither Bubble Tea nor ui/bay, and it judges nothing on its own.
 //
@@ -52,4 +53,28 @@
 //
 // reckon (the calculator), given and result (objects; the help of each calculator names the members
 // of its result), say (sentences), source (where the formulas come from).
+//
+// # pawl verify and pawl seals, format 1
+//
+// A job: job, events, digest, seals: a list of seal (short, as printed), place (from 1), job, events
+// (how many it covers), head (digest of the last of them), at, ended. All: jobs, events, seals,
+// whole, faults {job, say}. --paper: a seal as above with later_events. --against: grown, a list of
+// then, now and new (numbers of seals). seals: workshop, seals, root (base64).
+//
+// # pawl find, format 1
+//
+// A question: found (a sentence), answer {question, title, args, from, to, as_of, revision, searched,
+// unjudged {job, why}, columns {name, title, numeric}, rows {job, seq, cells}, notes}. Without a
+// question: questions. --words: matches, searched, not_judged, span, as_of, and the members of pawl
+// list. CSV has the columns of the answer between record, event and cannot_tell, found, span, as_of,
+// searched, not_judged.
+//
+// # pawl recall, format 1
+//
+// as_of, recalls: a list of number, kind, title, about, opened, by, lines {vehicle, jobs, why, acts
+// {at, by, act, words}}, judged {jobs, records, inside, healed, unjudged}.
+//
+// # pawl history, format 1
+//
+// as_of, history {vehicle, visits, parts, wear, roller, advice, owed, lost}.
 package command

@@ -6,8 +6,8 @@ import (
 	"testing"
 )
 
-// questions are the calculators with the worked numbers of the trade paper; answers are golden.
-var questions = []struct {
+// reckoned are the calculators with the worked numbers of the trade paper; answers are golden.
+var reckoned = []struct {
 	name string
 	args []string
 }{
@@ -49,7 +49,7 @@ var questions = []struct {
 
 func TestReckonAnswers(t *testing.T) {
 	asked := map[string]bool{}
-	for _, q := range questions {
+	for _, q := range reckoned {
 		t.Run(q.name, func(t *testing.T) {
 			for _, as := range []string{formText, formJSON} {
 				code, out, messages := pawl(t, "", append(append([]string{"reckon"}, q.args...), "--as", as)...)
@@ -71,7 +71,7 @@ func TestReckonAnswers(t *testing.T) {
 
 // Every answer names its source, and its JSON has the members the documentation promises.
 func TestReckonForm(t *testing.T) {
-	for _, q := range questions {
+	for _, q := range reckoned {
 		_, out, _ := pawl(t, "", append(append([]string{"reckon"}, q.args...), "--as", "json")...)
 		var a struct {
 			Format        int

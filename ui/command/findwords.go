@@ -1,0 +1,97 @@
+package command
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"time"
+
+	"bay.example/pawl/job"
+	"bay.example/pawl/store"
+	"bay.example/pawl/ui/paper"
+)
+
+// outcomes are the ways a job ends, and open.
+func outcomes() []string {
+	return []string{store.OutcomeOpen, job.OutcomeReleased, job.OutcomeMadeSafe, job.OutcomeRecovery, job.OutcomeCancelled}
+}
+
+// checkQuery refuses filters that cannot fit anything.
+func checkQuery(q store.Query) error {
+	for _, d := range []struct{ name, day string }{{"from", q.From}, {"to", q.To}} {
+		if _, err := time.Parse(time.DateOnly, d.day); d.day != "" && err != nil {
+			return misused("--%s: %q; expected a day such as 2026-03-31", d.name, d.day)
+		}
+	}
+	switch {
+	case q.From != "" && q.To != "" && q.From > q.To:
+		return misused("--from %s lies after --to %s", q.From, q.To)
+	case q.Outcome != "" && !slices.Contains(outcomes(), q.Outcome):
+		return misused("--outcome: %q; expected one of %q", q.Outcome, outcomes())
+	case q.Exception != "" && !slices.Contains(job.ExceptionKinds(), q.Exception):
+		return misused("--exception: %q; expected one of %q", q.Exception, job.ExceptionKinds())
+	}
+	return nil
+}
+
+// search lists the jobs that fit a query.
+func (p *Program) search(f *store.File, q store.Query, as string) error {
+	h, err := f.Find(q)
+	if err != nil {
+		return err
+	}
+	w, _ := f.Workshop()
+	switch as {
+	case formJSON:
+		o := listObject(w, h.Jobs)
+		return writeJSON(p.Out, append(object{{"matches", h.Matches}, {"searched", h.Searched}, {"not_judged", 0}, {"span", spanOf(q)}, {"as_of", stamp(f.Now())}}, o...))
+	case formCSV:
+		return p.searchCSV(f, q, h)
+	}
+	var b strings.Builder
+	b.WriteString(wrap(searchSentence(f, q, h), textWidth, "", ""))
+	if len(h.Jobs) > 0 {
+		b.WriteString("\n" + listText(w, h.Jobs))
+	}
+	_, err = io.WriteString(p.Out, b.String())
+	return err
+}
+
+func spanOf(q store.Query) string {
+	switch {
+	case q.From == "" && q.To == "":
+		return "all records"
+	case q.From == "":
+		return "all records to " + q.To
+	case q.To == "":
+		return "from " + q.From
+	}
+	return q.From + " to " + q.To
+}
+
+func searchSentence(f *store.File, q store.Query, h store.Hits) string {
+	found := "None found"
+	if h.Matches > 0 {
+		found = upper(counted(h.Matches, "job")) + " found"
+	}
+	return fmt.Sprintf("%s. Span: %s. As of %s. Searched: %s. Could not be judged: 0.", found, spanOf(q), f.Now().Format("2006-01-02 15:04"), counted(h.Searched, "record"))
+}
+
+// searchCSV writes one line a job; texts a spreadsheet would execute get an apostrophe before them.
+func (p *Program) searchCSV(f *store.File, q store.Query, h store.Hits) error {
+	head := []string{"job", "vehicle", "name", "vin", "procedure", "complaint", "opened", "last", "outcome", "span", "as_of", "searched", "not_judged"}
+	var rows [][]string
+	meta := []string{spanOf(q), stamp(f.Now()), fmt.Sprint(h.Searched), "0"}
+	for _, j := range h.Jobs {
+		rows = append(rows, append([]string{fmt.Sprint(j.Number), j.Vehicle.ID, j.Vehicle.Name, j.Vehicle.VIN, j.Procedure, j.Complaint, stamp(j.Opened), stamp(j.Last), j.Outcome}, meta...))
+	}
+	if len(h.Jobs) == 0 {
+		rows = append(rows, append(make([]string, 9), meta...))
+	}
+	data, err := paper.Spreadsheet(head, rows)
+	if err == nil {
+		_, err = p.Out.Write(data)
+	}
+	return err
+}
