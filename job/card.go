@@ -23,6 +23,8 @@ type Card struct {
 	Stop     Paused // the details of the present or last stop
 	Safe     *Mark  // signed safe to leave since that stop
 	People          // what happened when the job did not go straight
+
+	meant *meant // the remarks, worked out when first asked for
 }
 
 // Mark is who did something, when, by which event.

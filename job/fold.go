@@ -57,6 +57,7 @@ func (c *Card) take(done int, events []Event) error {
 		c.Head = Link(c.Head, data)
 	}
 	c.settle()
+	c.meant = &meant{}
 	return nil
 }
 

@@ -3,6 +3,7 @@ package job
 import (
 	"fmt"
 	"slices"
+	"sync"
 
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
@@ -45,8 +46,19 @@ const (
 )
 
 // Remarks works out everything the recorded values mean, in the order of the graph. Values that are
-// incomplete or stale say nothing.
+// incomplete or stale say nothing. It is worked out once for a card.
 func (c *Card) Remarks() []Remark {
+	c.meant.once.Do(func() { c.meant.remarks = c.workOut() })
+	return c.meant.remarks
+}
+
+// meant keeps the remarks of a card, which does not change once it is folded.
+type meant struct {
+	once    sync.Once
+	remarks []Remark
+}
+
+func (c *Card) workOut() []Remark {
 	var out []Remark
 	out = append(out, c.padRemarks()...)
 	out = append(out, c.discRemarks()...)

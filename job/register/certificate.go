@@ -14,9 +14,9 @@ import (
 type Certificate struct {
 	Instrument string `cbor:"1,keyasint" json:"instrument"`
 	Number     string `cbor:"2,keyasint" json:"number"`
-	Calibrated string `cbor:"3,keyasint" json:"calibrated"`               // ISO date
+	Calibrated string `cbor:"3,keyasint" json:"calibrated"`                // ISO date
 	Clock      string `cbor:"4,keyasint,omitempty" json:"clock,omitempty"` // "14:00" when it was done that day; empty: before work
-	Due        string `cbor:"5,keyasint" json:"due"`                      // ISO date, itself still valid
+	Due        string `cbor:"5,keyasint" json:"due"`                       // ISO date, itself still valid
 	// AsFound is how far the instrument was off before it was adjusted: for a wrench a percentage, for
 	// a measuring instrument what it showed too much, in the unit of its scale. Empty: nothing was wrong.
 	AsFound quantity.Quantity `cbor:"6,keyasint,omitzero" json:"as_found,omitzero"`
