@@ -136,6 +136,7 @@ func flipFile(t testing.TB) string {
 // One flipped bit anywhere in a file is noticed or changes nothing that is read, and never ends
 // the program. bbolt by itself would hand on most of them as wrong data.
 func TestFlippedBits(t *testing.T) {
+	t.Parallel()
 	path := flipFile(t)
 	want, err := everything(path, options(newClock()))
 	must(t, err)
@@ -148,7 +149,7 @@ func TestFlippedBits(t *testing.T) {
 	for at := range 96 { // the whole of the first page that matters
 		flips = append(flips, flip{at, r.IntN(8)})
 	}
-	for len(flips) < 1000 {
+	for len(flips) < mostFlips {
 		// Most of a small file is room for growth: every second flip goes where something is written.
 		if at := r.IntN(len(data)); data[at] != 0 || len(flips)%2 == 0 {
 			flips = append(flips, flip{at, r.IntN(8)})

@@ -84,13 +84,22 @@ type Answer struct {
 func (a Answer) Found() string {
 	switch {
 	case len(a.Rows) == 0 && len(a.Unjudged) > 0:
-		return fmt.Sprintf("cannot tell: %s of %s could not be judged", plural(len(a.Unjudged), "record"), fmt.Sprint(a.Searched))
+		return fmt.Sprintf("cannot tell: in %d of %s something could not be judged", a.doubtful(), plural(a.Searched, "record"))
 	case len(a.Rows) == 0:
 		return fmt.Sprintf("none found in %s", plural(a.Searched, "record"))
 	case len(a.Unjudged) > 0:
-		return fmt.Sprintf("%s found in %s; %d could not be judged", plural(len(a.Rows), "line"), plural(a.Searched, "record"), len(a.Unjudged))
+		return fmt.Sprintf("%s found in %s; in %d of them something could not be judged", plural(len(a.Rows), "line"), plural(a.Searched, "record"), a.doubtful())
 	}
 	return fmt.Sprintf("%s found in %s", plural(len(a.Rows), "line"), plural(a.Searched, "record"))
+}
+
+// doubtful counts the records in which something could not be judged.
+func (a Answer) doubtful() int {
+	seen := map[uint64]bool{}
+	for _, u := range a.Unjudged {
+		seen[u.Job] = true
+	}
+	return len(seen)
 }
 
 func plural(n int, word string) string {

@@ -91,17 +91,18 @@ func eachJudged(c *job.Card, do func(*job.StageCard, *job.Entry)) {
 		}
 		for k := range a.Entries {
 			e := &a.Entries[k]
-			if e.Counts() && e.Window != nil && !e.Value.IsZero() && e.Item != procedures.ItemNew && !e.Window.Window.IsZero() && setWise(s, e) {
+			if e.Counts() && e.Window != nil && !e.Value.IsZero() && e.Item != procedures.ItemNew && !e.Window.Window.IsZero() && alone(s, e) {
 				do(s, e)
 			}
 		}
 	}
 }
 
-// setWise leaves out single dial readings: their window is for the whole turn.
-func setWise(s *job.StageCard, e *job.Entry) bool {
+// alone leaves out single dial readings, whose window is for the whole turn, and counts, which come
+// from no window of the sheet.
+func alone(s *job.StageCard, e *job.Entry) bool {
 	pc := s.Node.Check(e.Check)
-	return pc != nil && pc.Kind != procedures.RunOut
+	return pc != nil && pc.Kind != procedures.RunOut && pc.Kind != procedures.Count
 }
 
 func rejudgement(s *job.StageCard, e *job.Entry) Rejudgement {

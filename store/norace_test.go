@@ -1,0 +1,8 @@
+//go:build !race
+
+package store
+
+const (
+	yearVisits = 30
+	mostFlips  = 1000
+)
