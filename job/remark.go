@@ -44,6 +44,9 @@ func (c *Card) owedAt(r procedures.Ref) procedures.Ref {
 
 // questionsOwed names the questions that stand between this stage and its signature.
 func (c *Card) questionsOwed(s *StageCard) Refused {
+	if !mayAsk(s.Node) {
+		return nil
+	}
 	var out Refused
 	for _, m := range c.Remarks() {
 		if m.Ask == "" || c.Answer(m.Key) != nil || c.owedAt(m.Stage) != s.Node.Ref {
@@ -52,6 +55,14 @@ func (c *Card) questionsOwed(s *StageCard) Refused {
 		out = append(out, Blocker{Code: CodeQuestion, Stage: m.Stage, Item: m.Key, Text: m.Text + " " + m.Ask, WayOut: "look, and answer the question"})
 	}
 	return out
+}
+
+// mayAsk reports whether a stage can owe an answer at all: it decides, or it measures or tightens
+// something the calculations read. It spares all others the working out.
+func mayAsk(n *procedures.Node) bool {
+	return n.Ref == (procedures.Ref{}) || slices.ContainsFunc(n.Checks, func(k procedures.PlanCheck) bool {
+		return k.Decision != "" || k.Reckon != "" || k.Kind == procedures.Torque
+	})
 }
 
 func (c *Card) decideAnswer(w AnswerQuestion, ctx Context) ([]Body, error) {

@@ -82,11 +82,6 @@ func (w *Walker) at(c *job.Card, at procedures.Ref, ctx job.Context) (Move, bool
 	if s.Status == job.SecondOwed {
 		return w.countersign(c, s, ctx)
 	}
-	for _, m := range c.RemarksAt(at) {
-		if m.Ask != "" && c.Answer(m.Key) == nil {
-			return Move{w.Crew.Second, job.AnswerQuestion{Key: m.Key, Answer: "looked at: pins free, piston springs back"}}, true, nil
-		}
-	}
 	by := w.who(c, s, ctx)
 	if s.Status == job.Stale && len(s.Node.Checks) == 0 {
 		return Move{by, job.Again{Stage: at, Reason: "rests on what was done again"}}, true, nil
@@ -97,6 +92,11 @@ func (w *Walker) at(c *job.Card, at procedures.Ref, ctx job.Context) (Move, bool
 		}
 		want, err := w.enter(c, s, res.Check, res.Missing[0], ctx)
 		return Move{by, want}, true, err
+	}
+	for _, m := range c.RemarksAt(at) {
+		if m.Ask != "" && c.Answer(m.Key) == nil {
+			return Move{w.Crew.Second, job.AnswerQuestion{Key: m.Key, Answer: "looked at: pins free, piston springs back"}}, true, nil
+		}
 	}
 	return Move{by, job.Sign{Stage: at}}, true, nil
 }
