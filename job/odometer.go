@@ -48,7 +48,7 @@ func withOdometer(o Open) []PastValue {
 // odometerRemarks doubts the reading at reception against the last one; the doubt is a question for
 // the decision.
 func (c *Card) odometerRemarks() []Remark {
-	past := c.past(figureOdometer, procedures.NoSide)
+	past := c.Past(figureOdometer)
 	if len(past) == 0 || c.Opened.OdometerWhy != "" || len(c.Stages) == 0 {
 		return nil
 	}

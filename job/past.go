@@ -2,8 +2,6 @@ package job
 
 import (
 	"time"
-
-	"bay.example/pawl/procedures"
 )
 
 // PastValues are the figures of this job that later visits of the vehicle work with: for every
@@ -26,7 +24,7 @@ func (c *Card) PastValues() []PastValue {
 }
 
 func (c *Card) pastValue(m measured, figure string, fitted bool) PastValue {
-	v := PastValue{Figure: procedures.Ref{Stage: figure, Side: m.at.Side}.String(), Job: c.Number(),
+	v := PastValue{Figure: c.FigureKey(figure, m.at.Side), Job: c.Number(),
 		Date: c.Events[m.last-1].At.Format(time.DateOnly), Odometer: c.Odometer(), New: fitted}
 	for _, x := range m.values {
 		if cmp, err := x.Cmp(v.Value); v.Value.IsZero() || (err == nil && cmp < 0) {

@@ -188,7 +188,18 @@ func nominal(w quantity.Window) quantity.Quantity {
 
 // past returns the earlier values of a figure on a side, oldest first.
 func (c *Card) past(figure string, side procedures.Side) []PastValue {
-	key := procedures.Ref{Stage: figure, Side: side}.String()
+	return c.Past(c.FigureKey(figure, side))
+}
+
+// FigureKey names a figure of this procedure's axle on a side, as PastValue.Figure has it:
+// "pads/left", or "front-pads/left" where the procedure prefixes its figures.
+func (c *Card) FigureKey(reckon string, side procedures.Side) string {
+	return procedures.Ref{Stage: c.Plan.Procedure.Figures + reckon, Side: side}.String()
+}
+
+// Past returns the earlier values of a figure, oldest first, as they were known when the job was
+// opened.
+func (c *Card) Past(key string) []PastValue {
 	var out []PastValue
 	for _, v := range c.Opened.History {
 		if v.Figure == key {

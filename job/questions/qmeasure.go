@@ -39,8 +39,8 @@ func WearLines(cs []*job.Card) []WearLine {
 				byFigure[v.Figure], order = l, append(order, v.Figure)
 			}
 			l.Visits = append(l.Visits, v)
-			what, _, _ := strings.Cut(v.Figure, "/")
-			if w, ok := c.Plan.Sheet.Window(wearLimits[what]); ok {
+			what, _, _ := strings.Cut(strings.TrimPrefix(v.Figure, c.Plan.Procedure.Figures), "/")
+			if w, ok := c.Plan.SheetWindow(wearLimits[what]); ok {
 				if parsed, err := quantity.ParseWindow(w.Value); err == nil {
 					l.Limit = parsed.Low
 				}

@@ -194,12 +194,9 @@ func (s *jobScreen) positions(e *Env) draw.Positions {
 // wearLine is thickness against distance over the visits of the vehicle, with the forecast. There is
 // one where an earlier visit measured the same figure.
 func (s *jobScreen) wearLine(e *Env, pc *procedures.PlanCheck) (draw.WearLine, bool) {
-	key := procedures.Ref{Stage: pc.Reckon, Side: s.at.Side}.String()
 	var visits []brakes.Visit
-	for _, v := range s.card.Opened.History {
-		if pc.Reckon != "" && v.Figure == key {
-			visits = append(visits, brakes.Visit{Thickness: v.Value, Odometer: v.Odometer, Uncertainty: v.Within, Renewed: v.New})
-		}
+	for _, v := range s.card.Past(s.card.FigureKey(pc.Reckon, s.at.Side)) {
+		visits = append(visits, brakes.Visit{Thickness: v.Value, Odometer: v.Odometer, Uncertainty: v.Within, Renewed: v.New})
 	}
 	if len(visits) == 0 || pc.Window == nil || pc.Window.Window.Low.IsZero() {
 		return draw.WearLine{}, false

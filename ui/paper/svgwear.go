@@ -14,12 +14,9 @@ import (
 // wearOf draws the thinnest values of earlier visits and of this one against the distance, with the
 // forecast to the limit; false where there are no earlier visits.
 func wearOf(c *job.Card, g group, limitID string) (figure, bool) {
-	key := procedures.Ref{Stage: g.check.Reckon, Side: g.stage.Node.Ref.Side}.String()
 	var visits []brakes.Visit
-	for _, v := range c.Opened.History {
-		if v.Figure == key {
-			visits = append(visits, brakes.Visit{Thickness: v.Value, Odometer: v.Odometer, Uncertainty: v.Within, Renewed: v.New})
-		}
+	for _, v := range c.Past(c.FigureKey(g.check.Reckon, g.stage.Node.Ref.Side)) {
+		visits = append(visits, brakes.Visit{Thickness: v.Value, Odometer: v.Odometer, Uncertainty: v.Within, Renewed: v.New})
 	}
 	now, ok := thinnest(g)
 	limit, err := windowOf(c, limitID)
@@ -71,7 +68,7 @@ func thinnest(g group) (quantity.Quantity, bool) {
 
 // windowOf reads a window of the sheet by its conventional name.
 func windowOf(c *job.Card, id string) (quantity.Window, error) {
-	w, ok := c.Plan.Sheet.Window(id)
+	w, ok := c.Plan.SheetWindow(id)
 	if !ok {
 		return quantity.Window{}, errors.New("the sheet has no window " + id)
 	}
