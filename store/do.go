@@ -25,11 +25,13 @@ type NewJob struct {
 	Vehicle   string // id
 	Complaint string
 	Customer  string
-	Odometer  string            // as typed; km unless it names a unit
-	Traits    map[string]string // those that differ from the vehicle's and the sheet's
-	Procedure string            // id of one in use
-	Practice  bool              // an exercise: kept out of the vehicle's history and the cycle counts
-	Planted   []string          // practice: the faults put there to be found
+	Odometer  string // as typed; km unless it names a unit
+	// OdometerWhy is the foreman's word for a reading lower than the last one.
+	OdometerWhy string
+	Traits      map[string]string // those that differ from the vehicle's and the sheet's
+	Procedure   string            // id of one in use
+	Practice    bool              // an exercise: kept out of the vehicle's history and the cycle counts
+	Planted     []string          // practice: the faults put there to be found
 }
 
 // Context is what the rules may know of this moment, for asking them without writing.
@@ -108,7 +110,7 @@ func (f *File) openIntent(n NewJob) (job.Open, error) {
 	if !ok {
 		return job.Open{}, fmt.Errorf("no vehicle %q is on the register; add it first", n.Vehicle)
 	}
-	open := job.Open{Number: 1, Vehicle: v, Complaint: n.Complaint, Customer: n.Customer, Odometer: n.Odometer,
+	open := job.Open{Number: 1, Vehicle: v, Complaint: n.Complaint, Customer: n.Customer, Odometer: n.Odometer, OdometerWhy: n.OdometerWhy,
 		Practice: n.Practice, Planted: n.Planted}
 	p, pin, err := f.inUseProcedure(n.Procedure)
 	if err != nil {

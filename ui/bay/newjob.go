@@ -100,6 +100,9 @@ func (s *newJob) chosen(e *Env, v register.Vehicle) Action {
 	if s.stock.sheet(v.Sheet) == nil {
 		return Say{Text: fmt.Sprintf("The spec sheet %q of vehicle %s is not in use; choose another for it in the register", v.Sheet, v.ID), Role: draw.Warn}
 	}
+	if len(s.stock.served(s.stock.sheet(v.Sheet))) == 0 {
+		return Say{Text: fmt.Sprintf("The spec sheet %q of vehicle %s serves no procedure in use here; the foreman puts one in use that it serves", v.Sheet, v.ID), Role: draw.Warn}
+	}
 	return Push{newJobPage(s.stock, v)}
 }
 

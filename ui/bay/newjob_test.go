@@ -1,12 +1,14 @@
 package bay
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
+	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
 )
 
@@ -262,4 +264,49 @@ func TestNoProcedure(t *testing.T) {
 	r.signIn(frida)
 	r.keys("N 1 Enter")
 	r.sees("No procedure is in use")
+}
+
+// TestLowerOdometer has the foreman say why the odometer reads lower than last time; the reason is
+// owed, stands in the preview and in the record, and goes with a reading that is not lower.
+func TestLowerOdometer(t *testing.T) {
+	f, now := workshop(t)
+	v, _ := f.Vehicle("V-7")
+	v.Odometer = []register.OdometerReading{{Date: "2026-01-05", Job: 3, Value: quantity.MustParse("61430 km")}}
+	must(t, f.PutVehicle(frida, v))
+	r := start(t, f, now)
+	r.signIn(frida)
+	r.keys("N 7 Enter")
+	r.type_("Grinds")
+	r.keys("Enter Enter Enter 1 2 Enter")
+	r.sees("Why it is lower")
+	r.both("newjob-lower")
+	r.keys("Enter")
+	r.sees("Why it is lower is empty")
+	r.keys("Up Backspace Backspace 6 1 5 0 0 Enter")
+	r.seesNot("Why it is lower")
+	r.keys("Up Backspace Backspace Backspace Backspace Backspace 1 2 Enter")
+	r.type_("new instrument, 61600 on the old one")
+	r.keys("Enter Enter 1 Enter")
+	r.sees("It reads lower than last time: new instrument")
+	r.keys("Enter")
+	c, err := f.Load(1)
+	must(t, err)
+	if c.Opened.OdometerWhy != "new instrument, 61600 on the old one" || c.Opened.Odometer.String() != "12 km" {
+		t.Errorf("opened with %q, %s", c.Opened.OdometerWhy, c.Opened.Odometer)
+	}
+}
+
+// TestOnlyServedProcedures offers what the sheet of the vehicle says it serves and nothing else.
+func TestOnlyServedProcedures(t *testing.T) {
+	ps, err := procedures.Library()
+	must(t, err)
+	ss, err := procedures.Sheets()
+	must(t, err)
+	for _, sheet := range ss {
+		st := stock{procedures: ps, sheets: ss}
+		s := newJobPage(st, register.Vehicle{ID: "9", Sheet: sheet.ID})
+		if got := s.page.row("procedure").values; !slices.Equal(slices.Sorted(slices.Values(got)), slices.Sorted(slices.Values(sheet.Serves))) {
+			t.Errorf("%s: offered %v, serves %v", sheet.ID, got, sheet.Serves)
+		}
+	}
 }

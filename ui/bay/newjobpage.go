@@ -7,8 +7,6 @@ import (
 	"time"
 
 	"bay.example/pawl/job"
-	"bay.example/pawl/job/brakes"
-	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
@@ -21,6 +19,7 @@ type jobPage struct {
 	stock   stock
 	vehicle register.Vehicle
 	now     time.Time
+	foreman bool     // the one signed in may say that the odometer was replaced
 	ahead   *preview // the job as it would be; nil while the page is being filled in
 }
 
@@ -46,14 +45,14 @@ func newJobPage(st stock, v register.Vehicle) *jobPage {
 		return ""
 	}
 	var ids, words []string
-	for _, p := range st.procedures {
+	for _, p := range st.served(st.sheet(v.Sheet)) {
 		ids, words = append(ids, p.ID), append(words, procedureWords(p))
 	}
 	first := ""
 	if len(ids) == 1 {
 		first = ids[0]
 	}
-	proc := choiceRow("procedure", "Procedure", first, ids, words, "What is to be done. It fixes the stages, their order and who may sign them.")
+	proc := choiceRow("procedure", "Procedure", first, ids, words, "What is to be done, among what the vehicle's spec sheet serves. It fixes the stages, their order and who may sign them.")
 	proc.check = s.procedureCheck
 	proc.changed = func(id string) Action { s.traits(id); return nil }
 	kind := choiceRow("kind", "Kind of job", workKind, []string{workKind, practiceKind}, []string{"work on the vehicle", "practice: an exercise, kept out of the vehicle's history"}, "A practice job follows the same rules and releases no vehicle.")
@@ -68,15 +67,6 @@ func procedureWords(p *procedures.Procedure) string {
 		text += " (demo)"
 	}
 	return text
-}
-
-// lastWords says what the odometer showed last time.
-func (s *jobPage) lastWords() string {
-	last, ok := s.vehicle.LastOdometer()
-	if !ok {
-		return "No reading of this vehicle is known yet."
-	}
-	return fmt.Sprintf("Last time it showed %s, on %s %s.", last.Value, last.Date, visit(last))
 }
 
 // traits puts a row for every trait of the procedure, as the vehicle or its sheet says, and keeps
@@ -123,49 +113,6 @@ func (s *jobPage) traitRow(t procedures.Trait, sheet *procedures.Sheet, kept str
 	return r
 }
 
-// odometerCheck refuses what is no reading, and one below the last of this vehicle unless the job is
-// an exercise.
-func (s *jobPage) odometerCheck(text string) error {
-	q, err := quantity.Parse(text, quantity.Kilometre)
-	if err != nil {
-		return err
-	}
-	if q.Unit.Dimension() != quantity.Distance || q.Negative() || !q.Rat().IsInt() || q.Rat().Sign() == 0 || len(q.Number) > 7 {
-		return fmt.Errorf("%q is no odometer reading; expected whole kilometres or miles, such as 61430", text)
-	}
-	for _, o := range s.doubts(text) {
-		if o.Refused || (o.Code == brakes.CodeLower && s.page.value("kind") != practiceKind) {
-			return errors.New(o.Text)
-		}
-	}
-	return nil
-}
-
-// doubts is what a careful colleague would ask about the reading.
-func (s *jobPage) doubts(text string) []brakes.Oddity {
-	q, err := quantity.Parse(text, quantity.Kilometre)
-	if err != nil {
-		return nil
-	}
-	// Only the day counts: the last visit is known by its date.
-	today, err := time.Parse(time.DateOnly, s.now.Format(time.DateOnly))
-	if err != nil {
-		return nil
-	}
-	now := brakes.OdometerReading{Shown: q, On: today}
-	var before brakes.OdometerReading
-	if last, ok := s.vehicle.LastOdometer(); ok {
-		if on, err := time.Parse(time.DateOnly, last.Date); err == nil {
-			before = brakes.OdometerReading{Shown: last.Value, On: on}
-		}
-	}
-	odd, err := brakes.CheckOdometer(now, before)
-	if err != nil {
-		return []brakes.Oddity{{Text: err.Error()}}
-	}
-	return odd
-}
-
 // procedureCheck refuses a procedure that the sheet of the vehicle does not serve.
 func (s *jobPage) procedureCheck(id string) error {
 	err := procedures.CheckPair(s.stock.procedure(id), s.stock.sheet(s.vehicle.Sheet))
@@ -208,7 +155,7 @@ func (s *jobPage) Keys(*Env) []Binding {
 
 // Update fills the page in, shows the job ahead, and opens it.
 func (s *jobPage) Update(e *Env, in Input) Action {
-	s.now = e.Now
+	s.now, s.foreman = e.Now, e.Person.MayDo(procedures.Foreman)
 	if r, ok := in.(Result); ok {
 		return s.result(r)
 	}
@@ -216,6 +163,7 @@ func (s *jobPage) Update(e *Env, in Input) Action {
 		return s.decide(e, in)
 	}
 	act, done := s.page.update(in)
+	s.askWhyLower()
 	if !done {
 		return act
 	}
@@ -248,7 +196,8 @@ func (s *jobPage) decide(e *Env, in Input) Action {
 // job is what the page says, with the traits that differ.
 func (s *jobPage) job() store.NewJob {
 	n := store.NewJob{Vehicle: s.vehicle.ID, Complaint: s.page.value("complaint"), Customer: s.page.value("customer"),
-		Odometer: s.page.value("odometer"), Procedure: s.page.value("procedure"), Traits: map[string]string{}, Practice: s.page.value("kind") == practiceKind}
+		Odometer: s.page.value("odometer"), Procedure: s.page.value("procedure"), Traits: map[string]string{}, Practice: s.page.value("kind") == practiceKind,
+		OdometerWhy: s.page.value(whyRow)}
 	sheet := s.stock.sheet(s.vehicle.Sheet)
 	for id, v := range s.chosen() {
 		if known, _ := sheetTrait(s.vehicle, sheet, id); known != v {

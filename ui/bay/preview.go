@@ -51,6 +51,9 @@ func (p *preview) facts(s *jobPage, sheet *procedures.Sheet) {
 		odo += " km"
 	}
 	p.add(draw.Text, 2, "Odometer: %s", odo)
+	if why := s.page.value(whyRow); why != "" {
+		p.add(draw.Text, 2, "It reads lower than last time: %s", why)
+	}
 	p.add(draw.Text, 2, "Procedure: %s", procedureWords(s.stock.procedure(s.page.value("procedure"))))
 	p.add(draw.Text, 2, "Spec sheet: %s, revision %s", sheet.Title, sheet.Revision)
 	for _, o := range s.doubts(s.page.value("odometer")) {

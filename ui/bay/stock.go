@@ -46,6 +46,17 @@ func (st stock) procedure(id string) *procedures.Procedure {
 	return nil
 }
 
+// served lists the procedures that the sheet says it serves.
+func (st stock) served(sheet *procedures.Sheet) []*procedures.Procedure {
+	var out []*procedures.Procedure
+	for _, p := range st.procedures {
+		if sheet == nil || sheet.ServesProcedure(p.ID) {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
 // vehicleRows lists the vehicles for a finder.
 func (st stock) vehicleRows(e *Env) []findRow {
 	var out []findRow
