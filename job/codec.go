@@ -62,6 +62,22 @@ var errForm = errors.New("the bytes are not in the one form an event is stored i
 // Decode reads an event. Bytes that Encode would not have written are refused, so that no two
 // encodings of one event exist.
 func Decode(data []byte) (Event, error) {
+	e, err := decode(data)
+	if err != nil {
+		return Event{}, err
+	}
+	again, err := Encode(e)
+	if err != nil {
+		return Event{}, err
+	}
+	if !bytes.Equal(again, data) {
+		return Event{}, fmt.Errorf("decode event %d: %w", e.Seq, errForm)
+	}
+	return e, nil
+}
+
+// decode reads an event without asking whether Encode would have written it so.
+func decode(data []byte) (Event, error) {
 	if len(data) > MaxEvent {
 		return Event{}, fmt.Errorf("an event has %d bytes; at most %d are read", len(data), MaxEvent)
 	}
@@ -76,15 +92,7 @@ func Decode(data []byte) (Event, error) {
 	if err != nil {
 		return Event{}, fmt.Errorf("decode event %d: %w", w.Seq, err)
 	}
-	e := Event{Seq: w.Seq, At: instant(w.Milli, w.Offset), By: w.By, Station: w.Station, Body: body}
-	again, err := Encode(e)
-	if err != nil {
-		return Event{}, err
-	}
-	if !bytes.Equal(again, data) {
-		return Event{}, fmt.Errorf("decode event %d: %w", w.Seq, errForm)
-	}
-	return e, nil
+	return Event{Seq: w.Seq, At: instant(w.Milli, w.Offset), By: w.By, Station: w.Station, Body: body}, nil
 }
 
 func instant(milli int64, offset int) time.Time {

@@ -11,7 +11,10 @@ import (
 
 // Fold works out the job from its events. It is total over well-formed histories: an event that
 // Decide could not have written after those before it is an error that names its number.
-func Fold(plan *procedures.Plan, events []Event) (*Card, error) {
+func Fold(plan *procedures.Plan, events []Event) (*Card, error) { return fold(plan, events, nil) }
+
+// fold is Fold; stored are the bytes of the events where they are at hand.
+func fold(plan *procedures.Plan, events []Event, stored [][]byte) (*Card, error) {
 	if len(events) == 0 {
 		return nil, errors.New("a job without events is no job")
 	}
@@ -24,7 +27,7 @@ func Fold(plan *procedures.Plan, events []Event) (*Card, error) {
 	for i := range plan.Nodes {
 		c.Stages[i].Node = &plan.Nodes[i]
 	}
-	if err := c.take(0, events); err != nil {
+	if err := c.take(0, events, stored); err != nil {
 		return nil, err
 	}
 	return c, nil
@@ -35,20 +38,25 @@ func Fold(plan *procedures.Plan, events []Event) (*Card, error) {
 func (c *Card) With(events []Event) (*Card, error) {
 	next := c.clone()
 	next.Events = append(slices.Clip(c.Events), events...)
-	if err := next.take(len(c.Events), events); err != nil {
+	if err := next.take(len(c.Events), events, nil); err != nil {
 		return nil, err
 	}
 	return next, nil
 }
 
-// take applies events that follow the first done ones, and works out where the job stands then.
-func (c *Card) take(done int, events []Event) error {
+// take applies events that follow the first done ones, and works out where the job stands then. The
+// digests are taken of the stored bytes where there are any.
+func (c *Card) take(done int, events []Event, stored [][]byte) error {
 	for i, e := range events {
 		if e.Seq != uint32(done+i+1) {
 			return fmt.Errorf("event %d stands in place %d", e.Seq, done+i+1)
 		}
 		if err := c.apply(e); err != nil {
 			return fmt.Errorf("event %d: %w", e.Seq, err)
+		}
+		if stored != nil {
+			c.Head = Link(c.Head, stored[i])
+			continue
 		}
 		data, err := Encode(e)
 		if err != nil {

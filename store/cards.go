@@ -76,7 +76,7 @@ func (f *File) cardsOf(ctx context.Context, start int, chunk []uint64, do func(i
 		}
 		if c.err == nil && cards[i] == nil {
 			if c.rows, c.err = joinRows(n, c.h, c.value, c.rows); c.err == nil {
-				cards[i], c.err = f.fold(n, c.h, c.rows, f.planLocked)
+				cards[i], c.err = f.fold(n, c.h, c.rows, true, f.planLocked)
 			}
 		}
 		if err := do(start+i, cards[i], f.named(c.err)); err != nil {

@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	bolt "go.etcd.io/bbolt"
@@ -18,7 +19,7 @@ import (
 )
 
 func certificateKey(c register.Certificate) []byte {
-	return []byte(c.Instrument + "\x00" + c.Calibrated + " " + c.Clock + "\x00" + c.Number)
+	return []byte(strings.Join(strings.Fields(c.Instrument+"/"+c.Calibrated+" "+c.Clock), " ") + "/" + c.Number)
 }
 
 // keepCertificate adds a certificate unless it is there already, by whom and as it was entered first.

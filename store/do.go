@@ -230,6 +230,7 @@ func (f *File) commit(before, after *job.Card, also func(*bolt.Tx) error) (*job.
 		}
 		f.remember(after)
 		f.listed(h.Summary)
+		f.typed = typing{}
 		if delete(f.tags, number); tags != nil {
 			f.tags[number] = f.newFound(*tags)
 		}

@@ -26,8 +26,8 @@
 //	seals         big-endian uint64 place → text of a seal; only ever added to
 //	seal-hashes   big-endian uint64 index → hash of the tree over the seals; derived
 //	tagged        big-endian uint64 number → what an ended job is found by; derived
-//	certificates  instrument, zero byte, day, number → register.Certificate; only ever added to
-//	recalls       big-endian uint64 number → questions.Recall
+//	certificates  instrument/day/number → register.Certificate; only ever added to
+//	recalls       number → questions.Recall
 //	pulls         instrument, zero byte, ISO date → torque actions of that day; derived from jobs
 //	jobs          big-endian uint64 number, big-endian uint32 event → digest before it, event bytes
 //

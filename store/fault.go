@@ -116,5 +116,6 @@ func (f *File) afterFailedCommit(id int, cause error) error {
 func (f *File) forget() {
 	clear(f.cards)
 	clear(f.tags)
+	f.typed = typing{}
 	f.reg, f.pulls, f.list = nil, nil, nil
 }

@@ -44,8 +44,11 @@ func (f *File) Find(q Query) (Hits, error) {
 	}
 	terms := strings.Fields(strings.ToLower(q.Text))
 	h := Hits{Searched: len(f.list)}
-	for _, s := range slices.Backward(f.list) {
-		if !q.lets(s) {
+	among := f.typed.narrows(q)
+	f.typed = typing{query: q}
+	for i := range slices.Backward(f.list) {
+		s := &f.list[i]
+		if (among != nil && !among[s.Number]) || !q.lets(s) {
 			continue
 		}
 		t := f.tags[s.Number]
@@ -53,14 +56,43 @@ func (f *File) Find(q Query) (Hits, error) {
 			continue
 		}
 		if h.Matches++; q.Limit == 0 || h.Matches <= q.Limit {
-			h.Jobs = append(h.Jobs, s)
+			h.Jobs = append(h.Jobs, *s)
 		}
+		f.typed.add(s.Number)
 	}
 	return h, nil
 }
 
+// typing is the search of the key before: what is typed on to it can only narrow it.
+type typing struct {
+	query Query
+	found map[uint64]bool
+}
+
+// mostTyped is how many hits are kept for the next key; with more of them the whole is searched again.
+const mostTyped = 5000
+
+func (y *typing) add(number uint64) {
+	if y.found == nil {
+		y.found = map[uint64]bool{}
+	}
+	if len(y.found) <= mostTyped {
+		y.found[number] = true
+	}
+}
+
+// narrows returns the jobs among which a query's hits must be, or nil when they can be anywhere.
+func (y *typing) narrows(q Query) map[uint64]bool {
+	same := y.query
+	same.Text, same.Limit = q.Text, q.Limit
+	if same != q || len(y.found) == 0 || len(y.found) > mostTyped || !strings.HasPrefix(q.Text, y.query.Text) {
+		return nil
+	}
+	return y.found
+}
+
 // lets applies the filters that need the line of the job only.
-func (q Query) lets(s Summary) bool {
+func (q Query) lets(s *Summary) bool {
 	switch {
 	case q.Vehicle != "" && q.Vehicle != s.Vehicle.ID,
 		q.From != "" && s.Last.Format(time.DateOnly) < q.From,
@@ -108,6 +140,9 @@ func (f *File) word(s string) string {
 func (f *File) readTags() error {
 	if err := f.readList(); err != nil {
 		return err
+	}
+	if len(f.tags) == len(f.list) {
+		return nil
 	}
 	if len(f.tags) == 0 {
 		err := f.view(func(tx *bolt.Tx) error {

@@ -58,6 +58,14 @@ func TestFind(t *testing.T) {
 			t.Errorf("%+v finds %q, want %q", tt.q, got, tt.want)
 		}
 	}
+	// Typing on gives the same as asking anew.
+	for _, text := range []string{"v", "v1", "v1 w", "v1 w7", "v1 w7 ", "v1 w7 zz", "v1 w7"} {
+		typed := numbers(Query{Text: text})
+		f.typed = typing{}
+		if anew := numbers(Query{Text: text}); anew != typed {
+			t.Errorf("%q: %q typed on, %q anew", text, typed, anew)
+		}
+	}
 	// What is entered is found at once, and so is what is corrected.
 	do(t, f, 4, mechanic, job.Enter{Stage: measure, Check: "note", Value: "rust at the bracket"})
 	do(t, f, 4, apprentice, job.Enter{Stage: measure, Check: "number", Value: "7", Reason: "counted again"})

@@ -54,7 +54,8 @@ type File struct {
 	pulls  pullCounts         // nil: read it anew
 	list   []Summary          // of every job, oldest first; nil: read it anew
 	tags   map[uint64]*found  // what jobs are found by
-	words  map[string]string  // those shared by tags
+	typed  typing
+	words  map[string]string // those shared by tags
 	cards  map[uint64]*job.Card
 	plans  map[string]*procedures.Plan      // by what they were resolved from
 	procs  map[string]*procedures.Procedure // by digest

@@ -95,7 +95,8 @@ func TestPeople(t *testing.T) {
 		}
 		return err
 	}))
-	wantLog := []string{"ida set up people ida", "ida added people mo", "ida added people al", "ida added instruments D1", "ida added instruments W7",
+	wantLog := []string{"ida set up people ida", "ida added people mo", "ida added people al", "ida certificate added certificates D1/2026-01-05/C-7", "ida added instruments D1",
+		"ida certificate added certificates W7/2026-03-09/C-70", "ida added instruments W7",
 		"ida put in use in-use sdemo-type", "ida put in use in-use psmall-check", "mo added vehicles V1", "ida closed people al"}
 	if d := cmp.Diff(wantLog, acts); d != "" {
 		t.Fatal(d)

@@ -96,13 +96,16 @@ func (f *File) keepRecall(by register.Person, r questions.Recall) (*questions.Re
 			return err
 		}
 		r.Number, r.Opened, r.By = uint64(n.rows)+1, f.Now(), whoIs(who)
-		return f.keep(tx, change{By: who, Act: "opened recall", Table: recalls, Key: string(uintKey(r.Number))}, r)
+		return f.keep(tx, change{By: who, Act: "opened recall", Table: recalls, Key: recallKey(r.Number)}, r)
 	})
 	if err != nil {
 		return nil, err
 	}
 	return &r, nil
 }
+
+// recallKey sorts by number and reads as one in the register log.
+func recallKey(n uint64) string { return fmt.Sprintf("%06d", n) }
 
 func whoIs(p register.Person) job.Who { return job.Who{ID: p.ID, Name: p.Name, Role: p.Role} }
 
@@ -136,7 +139,7 @@ func (f *File) WorkOff(by register.Person, recall uint64, vehicle, act, words st
 		if err != nil {
 			return err
 		}
-		r, ok, err := getRow[questions.Recall](tx, recalls, uintKey(recall))
+		r, ok, err := getRow[questions.Recall](tx, recalls, []byte(recallKey(recall)))
 		if err != nil {
 			return err
 		}
@@ -146,6 +149,6 @@ func (f *File) WorkOff(by register.Person, recall uint64, vehicle, act, words st
 		if err := r.WorkOff(vehicle, questions.RecallAct{At: f.Now(), By: whoIs(who), Act: act, Words: words}); err != nil {
 			return err
 		}
-		return f.keep(tx, change{By: who, Act: act + " for " + vehicle, Table: recalls, Key: string(uintKey(recall))}, r)
+		return f.keep(tx, change{By: who, Act: act + " for " + vehicle, Table: recalls, Key: recallKey(recall)}, r)
 	})
 }

@@ -132,6 +132,7 @@ func TestHistory(t *testing.T) {
 	mm := func(n string) quantity.Quantity { return quantity.Quantity{Number: n, Unit: quantity.Millimetre} }
 	km := quantity.MustParse("1000 km")
 	want := []job.PastValue{
+		{Figure: "odometer", Job: 1, Date: "2026-03-09", Odometer: km, Value: km},
 		{Figure: "pads/left", Job: 1, Date: "2026-03-09", Odometer: km, Value: mm("4.10"), Within: mm("0.02")},
 		{Figure: "pads/right", Job: 1, Date: "2026-03-09", Odometer: km, Value: mm("5.00"), Within: mm("0.02")},
 		{Figure: "disc/left", Job: 1, Date: "2026-03-09", Odometer: km, Value: mm("22.01"), New: true, Within: mm("0.02")},
