@@ -23,7 +23,7 @@ func (f *File) Ask(ctx context.Context, name string, args map[string]string) (qu
 		return questions.Answer{}, err
 	}
 	if !asked.NeedsJobs() {
-		return asked.Answer(nil), nil
+		return asked.Answer(nil, 0), nil
 	}
 	if asked.ByVehicle() {
 		return f.askByVehicle(ctx, asked)
@@ -86,7 +86,11 @@ func (f *File) askByJob(ctx context.Context, asked *questions.Asked) (questions.
 		return questions.Answer{}, err
 	}
 	var numbers []uint64
+	covered := 0
 	for _, l := range lines {
+		if asked.Covers(l) {
+			covered++
+		}
 		if asked.Wants(l) {
 			numbers = append(numbers, l.Number)
 		}
@@ -103,11 +107,17 @@ func (f *File) askByJob(ctx context.Context, asked *questions.Asked) (questions.
 	if err != nil {
 		return questions.Answer{}, err
 	}
-	return asked.Answer(pieces), nil
+	return asked.Answer(pieces, covered), nil
 }
 
 func (f *File) askByVehicle(ctx context.Context, asked *questions.Asked) (questions.Answer, error) {
-	visits, err := f.visits(asked.Wants)
+	covered := 0
+	visits, err := f.visits(func(l questions.Line) bool {
+		if asked.Covers(l) {
+			covered++
+		}
+		return asked.Wants(l)
+	})
 	if err != nil {
 		return questions.Answer{}, err
 	}
@@ -121,7 +131,7 @@ func (f *File) askByVehicle(ctx context.Context, asked *questions.Asked) (questi
 	if err != nil {
 		return questions.Answer{}, err
 	}
-	return asked.Answer(slices.Concat(pieces...)), nil
+	return asked.Answer(slices.Concat(pieces...), covered), nil
 }
 
 // world gathers what questions need besides the jobs.
@@ -149,7 +159,7 @@ func (f *File) world() (questions.World, error) {
 		return w, err
 	}
 	n, err := f.sealsNow()
-	w.Revision = fmt.Sprintf("%d jobs, %d seals", len(f.list), n)
+	w.Revision = fmt.Sprintf("jobs: %d, seals: %d", len(f.list), n)
 	return w, err
 }
 
@@ -190,7 +200,7 @@ func (f *File) visits(wants func(questions.Line) bool) ([]vehicleVisits, error) 
 			at[l.Vehicle], all = i, append(all, vehicleVisits{vehicle: l.Vehicle})
 		}
 		all[i].numbers = append(all[i].numbers, l.Number)
-		wanted[l.Vehicle] = wanted[l.Vehicle] || wants(l)
+		wanted[l.Vehicle] = wants(l) || wanted[l.Vehicle] // asked about every line
 	}
 	return slices.DeleteFunc(all, func(v vehicleVisits) bool { return !wanted[v.vehicle] }), nil
 }

@@ -118,7 +118,6 @@ type Asked struct {
 type Piece struct {
 	rows     []Row
 	unjudged []Unjudged
-	searched int
 }
 
 // List returns every question in order.
@@ -155,19 +154,25 @@ func (a *Asked) ByVehicle() bool { return a.q.perVehicle != nil }
 // Wants reports whether a job can have to do with the question at all. For a question by vehicle
 // every job of the vehicle belongs to it as soon as one is wanted.
 func (a *Asked) Wants(l Line) bool {
+	return a.Covers(l) && (a.q.wants == nil || a.q.wants(a.args, l))
+}
+
+// Covers reports whether a job lies in the span of the question: it counts as searched, by what is
+// known of it in short or by reading it.
+func (a *Asked) Covers(l Line) bool {
 	switch {
 	case l.Practice && !a.q.practice,
 		!a.q.always && (l.Last.Format(time.DateOnly) < a.args.From || l.Opened.Format(time.DateOnly) > a.args.To):
 		return false
 	}
-	return a.q.wants == nil || a.q.wants(a.args, l)
+	return true
 }
 
 // Job looks at one job.
 func (a *Asked) Job(c *job.Card) Piece {
 	p := &pass{World: a.world, Args: a.args}
 	a.q.perJob(p, c)
-	return Piece{p.rows, p.unjudged, 1}
+	return Piece{p.rows, p.unjudged}
 }
 
 // Vehicle looks at all jobs of one vehicle, oldest first.
@@ -177,25 +182,25 @@ func (a *Asked) Vehicle(cs []*job.Card) Piece {
 		cs = slices.DeleteFunc(slices.Clone(cs), func(c *job.Card) bool { return c.Opened.Practice })
 	}
 	a.q.perVehicle(p, cs)
-	return Piece{p.rows, p.unjudged, len(cs)}
+	return Piece{p.rows, p.unjudged}
 }
 
-// Lost is a job that could not be read: it counts as searched and not judged.
+// Lost is a job that could not be read: it counts as not judged.
 func Lost(number uint64, err error) Piece {
-	return Piece{unjudged: []Unjudged{{number, err.Error()}}, searched: 1}
+	return Piece{unjudged: []Unjudged{{number, err.Error()}}}
 }
 
-// Answer puts the parts together, in the order they are given.
-func (a *Asked) Answer(parts []Piece) Answer {
+// Answer puts the parts together, in the order they are given; covered is how many jobs the span
+// holds.
+func (a *Asked) Answer(parts []Piece, covered int) Answer {
 	p := &pass{World: a.world, Args: a.args}
 	out := Answer{Question: a.q.Name, Title: a.q.Title, Args: a.args.text, From: a.args.From, To: a.args.To, AsOf: a.world.Now,
-		Revision: a.world.Revision, Columns: a.q.Columns}
+		Revision: a.world.Revision, Columns: a.q.Columns, Searched: covered}
 	if a.q.always {
 		out.From = ""
 	}
 	for _, x := range parts {
 		p.rows, p.unjudged = append(p.rows, x.rows...), append(p.unjudged, x.unjudged...)
-		out.Searched += x.searched
 	}
 	if a.q.register != nil {
 		a.q.register(p)
@@ -214,6 +219,7 @@ func (a *Asked) Over(cards []*job.Card) Answer {
 	byVehicle := map[string][]*job.Card{}
 	var order []string
 	wanted := map[string]bool{}
+	covered := 0
 	for _, c := range cards {
 		l := LineOf(c)
 		v := l.Vehicle
@@ -221,6 +227,9 @@ func (a *Asked) Over(cards []*job.Card) Answer {
 			order = append(order, v)
 		}
 		byVehicle[v] = append(byVehicle[v], c)
+		if a.Covers(l) {
+			covered++
+		}
 		if !a.NeedsJobs() || !a.Wants(l) {
 			continue
 		}
@@ -236,7 +245,7 @@ func (a *Asked) Over(cards []*job.Card) Answer {
 			}
 		}
 	}
-	return a.Answer(parts)
+	return a.Answer(parts, covered)
 }
 
 // LineOf is what is known of a job in short.

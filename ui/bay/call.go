@@ -1,6 +1,7 @@
 package bay
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"os"
@@ -19,7 +20,7 @@ func (m *Model) call(from Screen, c Call) tea.Cmd {
 	m.calls++
 	id, file, log := m.calls, m.file, m.log
 	if !c.Quiet {
-		m.pending = &pending{id: id, since: m.env.Now}
+		m.pending = &pending{id: id, since: m.env.Now, doing: cmp.Or(c.Doing, "writing")}
 	}
 	do := func() (msg tea.Msg) {
 		// The file is mapped into memory: a stick pulled out is a fault, not an error.

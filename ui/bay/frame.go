@@ -55,7 +55,7 @@ func (m *Model) statusLine(w int) string {
 	t := m.theme
 	switch {
 	case m.pending != nil && m.clock().Sub(m.pending.since) >= slowTime:
-		return t.Fit(t.Style(draw.Warn, " writing"+t.Glyphs.Cut+" "), w, 1)
+		return t.Fit(t.Style(draw.Warn, " "+m.pending.doing+t.Glyphs.Cut+" "), w, 1)
 	case m.say.Text == "":
 		return t.Fit("", w, 1)
 	case m.say.Role == draw.Text || m.say.Role == draw.Title || m.say.Role == draw.Good:

@@ -51,6 +51,7 @@ func (s *jobScreen) readMenu(e *Env) Action {
 		{option{text: "Print the notice: not roadworthy", off: notice}, print(printNotice)},
 		{option{text: "Print the labels", off: labels}, print(printLabels)},
 		{option{text: "Print the record of the job"}, print(printRecord)},
+		{option{text: "Read the whole record; P there prints any page of it"}, func(*Env) Action { return Push{newRecord(s.number)} }},
 	})
 }
 

@@ -31,7 +31,11 @@ type printedTo string
 func (s *jobScreen) print(e *Env, kind printKind) Action {
 	c, name := s.card, fmt.Sprintf("job-%d-%s", s.number, kind)
 	return Call{Name: "print", Do: func(f *store.File) (any, error) {
-		doc, err := document(c, kind, printInfo(f))
+		in, err := jobInfo(f, c)
+		if err != nil {
+			return nil, err
+		}
+		doc, err := document(c, kind, in)
 		if err != nil {
 			return nil, err
 		}

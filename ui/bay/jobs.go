@@ -26,13 +26,13 @@ func (s *jobs) Head(e *Env) string { return e.Workshop.Name }
 func (s *jobs) Focus() Focus { return FocusNone }
 
 // Keys are the ways from here.
-func (s *jobs) Keys(*Env) []Binding {
+func (s *jobs) Keys(e *Env) []Binding {
 	off := ""
 	if len(s.list) == 0 && s.number.text == "" {
 		off = "There is no job to open; N begins one"
 	}
 	return []Binding{{Key: "Enter", Word: "open", Off: off, Bar: true}, {Key: "N", Word: "new job", Bar: true},
-		{Key: "F", Word: "finished", Bar: true}, {Key: "R", Word: "register", Bar: true}, {Key: "H", Word: "hand over", Bar: true},
+		{Key: "F", Word: "finished", Bar: true}, {Key: "D", Word: "desk", Off: deskOff(e), Bar: true}, {Key: "R", Word: "register", Bar: true}, {Key: "H", Word: "hand over", Bar: true},
 		{Key: "W", Word: "who waits", Bar: true}, {Key: "U", Word: "follow-ups", Bar: true}, {Key: "P", Word: "practice", Bar: true},
 		{Key: "Up Down", Word: "move", Bar: true}, {Key: "0 1 2 3 4 5 6 7 8 9 Backspace", Word: "job number"}, {Key: "Esc", Word: "leave", Bar: true}}
 }
@@ -97,6 +97,8 @@ func (s *jobs) key(e *Env, k Key) Action {
 		return Push{newNewJob()}
 	case 'F':
 		return Push{newFinished()}
+	case 'D':
+		return Push{newDesk()}
 	case 'R':
 		return Push{newRegister()}
 	case 'W':

@@ -17,6 +17,7 @@ type record struct {
 	marks  []recordMark // where its parts begin, as drawn last
 	text   *recordText  // the record as drawn last
 	at     int          // the part jumped to, -1 after scrolling
+	prints printMenu
 }
 
 // recordMark is the beginning of a part.
@@ -41,7 +42,7 @@ func (s *record) Focus() Focus { return FocusNone }
 
 // Keys scroll and jump.
 func (s *record) Keys(*Env) []Binding {
-	return append([]Binding{{Key: "Left Right", Word: "stage before, next", Bar: true}}, append(s.pane.scrollKeys(), Binding{Key: "Esc", Word: "back", Bar: true})...)
+	return append([]Binding{{Key: "Left Right", Word: "stage before, next", Bar: true}, {Key: "P", Word: "print", Bar: true}}, append(s.pane.scrollKeys(), Binding{Key: "Esc", Word: "back", Bar: true})...)
 }
 
 // Update scrolls and jumps.
@@ -50,7 +51,14 @@ func (s *record) Update(_ *Env, in Input) Action {
 	case Shown:
 		n := s.number
 		return Call{Name: "record", Do: func(f *store.File) (any, error) { return f.Load(n) }}
+	case Answer:
+		if act, ok := s.prints.answer(in); ok {
+			return act
+		}
 	case Result:
+		if act, ok := s.prints.result(in); ok {
+			return act
+		}
 		c, ok := in.Value.(*job.Card)
 		if !ok || in.Err != nil {
 			return Say{Text: fmt.Sprintf("Job %d cannot be read: %v", s.number, in.Err), Role: draw.Bad}
@@ -63,6 +71,10 @@ func (s *record) Update(_ *Env, in Input) Action {
 			return Pop{}
 		case Left, Right:
 			return s.jump(in.Sym)
+		}
+		if in.Letter() == 'P' && s.card != nil {
+			s.prints.card = s.card
+			return s.prints.pages()
 		}
 		s.at = -1
 		return s.pane.key(in)

@@ -143,7 +143,7 @@ func TestRecord(t *testing.T) {
 func TestRecordIsReadOnly(t *testing.T) {
 	r := recordOf(t)
 	before := events(t, r)
-	r.keys("S C A T P K 1 2 Enter Enter + * Backspace Tab")
+	r.keys("S C A T K 1 2 Enter Enter + * Backspace Tab")
 	if events(t, r) != before {
 		t.Error("something was written from the record")
 	}

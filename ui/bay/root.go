@@ -51,6 +51,7 @@ type openDialog struct {
 
 // pending is the call that is out.
 type pending struct {
+	doing string
 	id    uint64
 	since time.Time
 }

@@ -115,6 +115,7 @@ type Call struct {
 	Name  string // comes back in the Result
 	Do    func(*store.File) (any, error)
 	Quiet bool
+	Doing string // said while it takes long; empty: writing
 }
 
 // Ask puts a dialog over the screen. What the dialog ends with comes back as Answer with this name.

@@ -1,0 +1,242 @@
+package bay
+
+import (
+	"context"
+	"fmt"
+	"math/big"
+	"strings"
+
+	"bay.example/pawl/job/brakes"
+	"bay.example/pawl/job/quantity"
+	"bay.example/pawl/job/questions"
+	"bay.example/pawl/job/register"
+	"bay.example/pawl/store"
+	"bay.example/pawl/ui/draw"
+)
+
+// historyChoice asks for the vehicle whose history is read.
+type historyChoice struct {
+	find   finder
+	loaded bool
+	ids    []string
+}
+
+// newHistoryChoice asks for a vehicle.
+func newHistoryChoice() Screen {
+	return &historyChoice{find: finder{field: field{most: 40}, what: "Number, vehicle number, name or owner", empty: "No vehicle is on the register.",
+		headings: []draw.Heading{{Title: "nr"}, {Title: "name"}, {Title: "owner"}}}}
+}
+
+// Head says what this is.
+func (s *historyChoice) Head(*Env) string { return "Desk: which vehicle" }
+
+// Focus is the search field.
+func (s *historyChoice) Focus() Focus { return FocusText }
+
+// Keys are those of the list.
+func (s *historyChoice) Keys(*Env) []Binding { return s.find.keys("its history") }
+
+// Update chooses.
+func (s *historyChoice) Update(_ *Env, in Input) Action {
+	switch in := in.(type) {
+	case Shown:
+		return Call{Name: "stock", Doing: "reading", Do: readStock}
+	case Result:
+		v, ok := in.Value.(stock)
+		if in.Err != nil || !ok {
+			return Say{Text: fmt.Sprint("The vehicles cannot be read: ", in.Err), Role: draw.Bad}
+		}
+		s.find.rows, s.ids, s.loaded = nil, vehicleIDs(v.vehicles), true
+		for _, x := range v.vehicles {
+			s.find.rows = append(s.find.rows, findRow{cells: []string{x.ID, x.Name, x.Owner}, exact: []string{x.ID, x.VIN}, match: x.Name + " " + x.Owner})
+		}
+		return nil
+	case Key:
+		if in.Sym == Esc && s.find.field.text != "" {
+			s.find.field.clear()
+			return nil
+		}
+		if in.Sym == Esc {
+			return Pop{}
+		}
+	}
+	i, act := s.find.take(in)
+	if i < 0 {
+		return act
+	}
+	return Push{newHistory(s.ids[i])}
+}
+
+// View shows the list.
+func (s *historyChoice) View(e *Env, w, h int) string {
+	if !s.loaded {
+		return ""
+	}
+	return indent(s.find.view(e.Theme, w-2, h))
+}
+
+// newHistory shows everything the record says of a vehicle.
+func newHistory(id string) Screen {
+	return &reading{head: "History of vehicle " + id,
+		load:  func(f *store.File) (any, error) { return f.VehicleHistory(context.Background(), id) },
+		lines: func(e *Env, v any, w int) []string { return historyLines(e, v.(questions.History), w) }}
+}
+
+// historyLines writes a history out.
+func historyLines(e *Env, h questions.History, w int) []string {
+	t, v := e.Theme, h.Vehicle
+	out := drawLines(t, []line{{role: draw.Title, text: strings.TrimSpace(v.ID + "  " + v.Name)}, {text: ownerWords(v)}}, w)
+	if len(h.Lost) > 0 {
+		out = append(out, drawLines(t, []line{{role: draw.Bad, text: fmt.Sprintf(" %s cannot be read: what follows is not all. ", plural(len(h.Lost), "job"))}}, w)...)
+	}
+	part := func(title, none string, rows []line) {
+		out = append(out, "", t.Style(draw.Title, title))
+		if len(rows) == 0 {
+			rows = []line{{role: draw.Faint, text: none}}
+		}
+		out = append(out, drawLines(t, rows, w)...)
+	}
+	var rows []line
+	for _, x := range h.Visits {
+		end := "goes on"
+		if x.Outcome != "" {
+			end = x.Outcome
+		}
+		rows = append(rows, line{head: x.Opened.Format("2006-01-02"), indent: 12, text: fmt.Sprintf("job %d at %s: %s; %q; %s, %s", x.Job, e.number(x.Odometer), x.Work, x.Complaint, end, plural(x.Exceptions, "exception"))})
+	}
+	part("Visits: "+fmt.Sprint(len(h.Visits)), "No visit is on record.", rows)
+	rows = nil
+	for _, x := range h.Wear {
+		rows = append(rows, line{text: wearWords(e, x)})
+	}
+	part("Wear", "Nothing was measured in a visit that has ended.", rows)
+	for _, x := range h.Wear {
+		if l, ok := wearPicture(e, x); ok {
+			out = append(out, "", t.Style(draw.Title, figureWords(x.Figure)))
+			out = append(out, strings.Split(l.Draw(t, min(w, 100), 9), "\n")...)
+		}
+	}
+	part("Parts fitted", "No part is on record.", partLines(h.Parts))
+	part("Roller tests", "No roller test is on record.", rollerLines(e, h.Roller))
+	rows = nil
+	for _, x := range h.Advice {
+		answer := "no answer yet"
+		if x.Decided != nil {
+			answer = fmt.Sprintf("%s by %s: %s", x.Decided.Answer, x.Decided.ByWhom, x.Decided.Words)
+		}
+		rows = append(rows, line{head: x.At.Format("2006-01-02"), indent: 12, text: fmt.Sprintf("job %d, %s: %s (%s)", x.Job, x.Urgency, x.Text, answer)})
+	}
+	part("Advice not taken", "None is open.", rows)
+	rows = nil
+	for _, x := range h.Owed {
+		due := x.DueDate
+		if !x.DueAt.IsZero() {
+			due += " or at " + e.number(x.DueAt)
+		}
+		rows = append(rows, line{head: strings.ToUpper(string(x.State)), indent: 12, text: fmt.Sprintf("due %s: %s %s", due, x.What, x.LastWord)})
+	}
+	part("Promised", "Nothing was promised.", rows)
+	rows = nil
+	for _, x := range h.Lost {
+		rows = append(rows, line{head: fmt.Sprintf("job %d", x.Job), indent: 12, text: sentence(x.Why)})
+	}
+	if len(rows) > 0 {
+		part("Cannot be read", "", rows)
+	}
+	return out
+}
+
+// ownerWords says whose vehicle it is, as far as the register does.
+func ownerWords(v register.Vehicle) string {
+	owner, number := "Nobody is noted as its owner", "no vehicle number is noted"
+	if v.Owner != "" {
+		owner = "Owner: " + v.Owner
+	}
+	if v.VIN != "" {
+		number = "vehicle number " + v.VIN
+	}
+	return owner + "; " + number
+}
+
+func partLines(parts []questions.FittedPart) []line {
+	var rows []line
+	for _, x := range parts {
+		still, role := "still on, as far as this file knows", draw.Text
+		if x.Replaced != 0 {
+			still, role = fmt.Sprintf("replaced in job %d", x.Replaced), draw.Faint
+		}
+		side := ""
+		if x.At.Side != "" {
+			side = ", " + string(x.At.Side)
+		}
+		rows = append(rows, line{role: role, head: x.When.Format("2006-01-02"), indent: 12, text: fmt.Sprintf("%s%s: %s, batch %s; job %d; %s", x.Title, side, x.Number, x.Batch, x.Job, still)})
+	}
+	return rows
+}
+
+func rollerLines(e *Env, tests []questions.RollerTest) []line {
+	or := func(s, unit string) string {
+		if s == "" {
+			return "cannot be worked out"
+		}
+		return e.decimals(s) + unit
+	}
+	var rows []line
+	for _, x := range tests {
+		word := "after"
+		if x.Before {
+			word = "before"
+		}
+		rows = append(rows, line{head: x.When.Format("2006-01-02"), indent: 12, text: fmt.Sprintf("job %d, %s the work: left %s, right %s, imbalance %s; parking brake left %s, right %s, efficiency %s", x.Job, word,
+			e.number(x.Left), e.number(x.Right), or(x.Imbalance, " %"), e.number(x.ParkLeft), e.number(x.ParkRight), or(x.Parking, " %"))})
+	}
+	return rows
+}
+
+// figureWords is "disc/left" in words.
+func figureWords(figure string) string {
+	return sentence(strings.Replace(figure, "/", ", ", 1))
+}
+
+// wearWords says what was measured and how far it goes.
+func wearWords(e *Env, l questions.WearLine) string {
+	last := l.Visits[len(l.Visits)-1]
+	text := fmt.Sprintf("%s: %s at %s, limit %s. ", figureWords(l.Figure), e.number(last.Value), e.number(last.Odometer), e.number(l.Limit))
+	if l.Limit.IsZero() {
+		text = fmt.Sprintf("%s: %s at %s. ", figureWords(l.Figure), e.number(last.Value), e.number(last.Odometer))
+	}
+	if l.Forecast == nil {
+		return text + "No forecast: " + l.Why
+	}
+	left := brakes.TwoFigures(l.Forecast.CautiousRemaining)
+	if plain := brakes.TwoFigures(l.Forecast.Remaining); plain != left {
+		left += " cautiously to " + plain
+	}
+	return text + "Left: " + left
+}
+
+// wearPicture draws a part since it was new; false with fewer than two readings of it.
+func wearPicture(e *Env, l questions.WearLine) (draw.WearLine, bool) {
+	out := draw.WearLine{Limit: amount(e, l.Limit)}
+	for _, v := range l.Visits {
+		if v.New {
+			out.Points = nil
+		}
+		out.Points = append(out.Points, draw.WearPoint{Km: amount(e, v.Odometer), Thickness: amount(e, v.Value)})
+		out.Uncertainty, out.Unit = v.Within.Float(), string(v.Value.Unit)
+	}
+	if len(out.Points) < 2 {
+		return out, false
+	}
+	if l.Forecast == nil {
+		out.Note = sentence(l.Why)
+		return out, true
+	}
+	last := l.Visits[len(l.Visits)-1].Odometer.Rat()
+	at := func(left *big.Rat) draw.Amount {
+		return amount(e, quantity.FromRat(new(big.Rat).Add(last, left), quantity.Kilometre, 0))
+	}
+	out.Soonest, out.Latest = at(l.Forecast.CautiousRemaining), at(l.Forecast.Remaining)
+	out.Note = l.Forecast.Advice()
+	return out, true
+}

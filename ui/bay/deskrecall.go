@@ -1,0 +1,184 @@
+package bay
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"bay.example/pawl/job/questions"
+	"bay.example/pawl/procedures"
+	"bay.example/pawl/store"
+	"bay.example/pawl/ui/draw"
+)
+
+// recallList lists the recalls, the newest first. None ever goes away.
+type recallList struct {
+	list   []questions.Recall
+	stock  stock
+	loaded bool
+	at     int
+	goOn   func(e *Env, v any) Action
+}
+
+// newRecallList shows the recalls.
+func newRecallList() Screen { return &recallList{} }
+
+// Head says what this is.
+func (s *recallList) Head(*Env) string { return "Desk: recalls" }
+
+// Focus is nowhere.
+func (s *recallList) Focus() Focus { return FocusNone }
+
+// Keys open one and a new one.
+func (s *recallList) Keys(e *Env) []Binding {
+	off := ""
+	if len(s.list) == 0 {
+		off = "No recall was ever opened"
+	}
+	return []Binding{{Key: "Enter", Word: "open", Off: off, Bar: true}, {Key: "N", Word: "new recall", Off: mayDo(e, procedures.Foreman, "opens a recall"), Bar: true},
+		{Key: "Up Down", Word: "move", Bar: true}, {Key: "Esc", Word: "back", Bar: true}}
+}
+
+// recallsRead is what the list reads.
+type recallsRead struct {
+	list  []questions.Recall
+	stock stock
+}
+
+// Update moves and opens.
+func (s *recallList) Update(e *Env, in Input) Action {
+	switch in := in.(type) {
+	case Shown:
+		return Call{Name: "recalls", Doing: "reading", Do: readRecalls}
+	case Result:
+		v, ok := in.Value.(recallsRead)
+		if in.Err != nil || !ok {
+			return Say{Text: fmt.Sprint("The recalls cannot be read: ", in.Err), Role: draw.Bad}
+		}
+		s.list, s.stock, s.loaded = v.list, v.stock, true
+		s.at = max(min(s.at, len(s.list)-1), 0)
+		return nil
+	case Answer:
+		if in.Err != nil {
+			return Say{Text: sentence(in.Err.Error()), Role: draw.Bad}
+		}
+		if v, ok := in.Value.(vouched); ok {
+			if r, ok := v.Value.(*questions.Recall); ok && r != nil {
+				return Push{newRecallPage(r.Number)}
+			}
+			return nil
+		}
+		return s.goOn(e, in.Value)
+	case Key:
+		if to, ok := moveIn(in, s.at, len(s.list), 10); ok {
+			s.at = to
+			return nil
+		}
+		switch {
+		case in.Sym == Esc:
+			return Pop{}
+		case in.Sym == Enter && s.at < len(s.list):
+			return Push{newRecallPage(s.list[s.at].Number)}
+		case in.Letter() == 'N':
+			return s.begin()
+		}
+	}
+	return ignore(in)
+}
+
+func readRecalls(f *store.File) (any, error) {
+	all, err := f.Recalls()
+	if err != nil {
+		return nil, err
+	}
+	var newest []questions.Recall
+	for i := range all {
+		newest = append(newest, all[len(all)-1-i])
+	}
+	st, err := readStock(f)
+	if err != nil {
+		return nil, err
+	}
+	return recallsRead{newest, st.(stock)}, nil
+}
+
+// begin asks what was found wrong.
+func (s *recallList) begin() Action {
+	s.goOn = func(e *Env, v any) Action {
+		switch v.(int) {
+		case 0:
+			return Push{newCertificatePage(e)}
+		case 1:
+			return s.batch()
+		}
+		return s.sheet()
+	}
+	return Ask{Name: thenName, Dialog: newChooser("What was found wrong?", nil, []option{
+		{text: "An instrument was found off: enter its certificate", note: "everything it did since the certificate before is judged again"},
+		{text: "A part batch", note: "the vehicles that still have parts of it"},
+		{text: "A revision of a spec sheet", note: "what was recorded under it is judged again by the one in use"}})}
+}
+
+// batch asks for a batch.
+func (s *recallList) batch() Action {
+	s.goOn = func(e *Env, v any) Action {
+		f := v.([]string)
+		about := []line{{text: fmt.Sprintf("Batch %s %s: every vehicle that still has a part of it goes on the list of those to call.", f[0], f[1])}}
+		return Ask{Name: vouchName, Dialog: newCode("Open the recall", about, e.Person, func(file *store.File, who store.Actor) (any, error) {
+			return file.RecallBatch(context.Background(), who.Person, strings.TrimSpace(f[0]), strings.TrimSpace(f[1]))
+		})}
+	}
+	return Ask{Name: thenName, Dialog: newForm("Recall of a part batch", nil, []formField{{label: "batch", hint: "as it was entered when the parts were fitted"}, {label: "part number", optional: true, hint: "empty: every part of that batch"}})}
+}
+
+// sheet asks for a revision of a sheet.
+func (s *recallList) sheet() Action {
+	s.goOn = func(e *Env, v any) Action {
+		f := v.([]string)
+		about := []line{{text: fmt.Sprintf("Revision %s of %s: what was recorded under it is judged again by the revision in use.", f[1], f[0])}}
+		return Ask{Name: vouchName, Dialog: newCode("Open the recall", about, e.Person, func(file *store.File, who store.Actor) (any, error) {
+			return file.RecallSheet(context.Background(), who.Person, strings.TrimSpace(f[0]), strings.TrimSpace(f[1]))
+		})}
+	}
+	return Ask{Name: thenName, Dialog: newForm("Recall of a revision of a spec sheet", []line{{text: "The right revision has to be in use already."}},
+		[]formField{{label: "sheet", hint: "one of " + someOf(sheetIDs(s.stock.sheets))}, {label: "revision that was wrong", hint: "as it stands on the prints"}})}
+}
+
+// leftWords says how far a recall is worked off.
+func leftWords(r questions.Recall) string {
+	switch {
+	case len(r.Lines) == 0:
+		return "no vehicle to call"
+	case r.Left() == 0:
+		return "all " + plural(len(r.Lines), "vehicle") + " dealt with"
+	}
+	return fmt.Sprintf("%d of %s left", r.Left(), plural(len(r.Lines), "vehicle"))
+}
+
+// View shows the list.
+func (s *recallList) View(e *Env, w, h int) string {
+	if !s.loaded {
+		return ""
+	}
+	t := e.Theme
+	tb := draw.Table{Selected: s.at, Empty: "No recall was ever opened in this file. N opens one: by a certificate that found an instrument off, a part batch, or a spec sheet that was wrong.",
+		Headings: []draw.Heading{{Title: "nr", Right: true}, {Title: "opened"}, {Title: "what"}, {Title: "found wrong"}, {Title: "vehicles"}}}
+	for _, r := range s.list {
+		tb.Rows = append(tb.Rows, cells(fmt.Sprint(r.Number), r.Opened.Format("2006-01-02"), string(r.Kind), r.Title, leftWords(r)))
+	}
+	title := t.Style(draw.Title, plural(len(s.list), "recall"))
+	if len(s.list) == 0 {
+		return indent([]string{t.Style(draw.Title, "Recalls: none"), "", tb.Draw(t, w-2, h-2)})
+	}
+	about := drawLines(t, judgedLines(s.list[s.at]), w-2)
+	out := append([]string{title, ""}, strings.Split(tb.Draw(t, w-2, max(h-3-len(about), 4)), "\n")...)
+	return indent(append(append(out, ruleLine(t, w-2)), about...))
+}
+
+// judgedLines say what a recall went through.
+func judgedLines(r questions.Recall) []line {
+	j := r.Judged
+	return []line{{role: draw.Title, text: fmt.Sprintf("Recall %d: %s", r.Number, r.Title)},
+		{text: fmt.Sprintf("Opened %s by %s. Searched %s, judged %s again: %d still right, %d wrong and put right since, %d could not be judged: their vehicles are called.",
+			when(r.Opened), r.By.Name, plural(j.Jobs, "job"), plural(j.Records, "record"), j.Inside, j.Healed, j.Unjudged)}}
+}
