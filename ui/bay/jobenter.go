@@ -74,7 +74,10 @@ func (s *jobScreen) prepare(e *Env, it item, want job.Enter) Action {
 		}
 		want.With = tool
 		if it.check.Kind == procedures.Torque {
-			want.Adapter = s.with
+			want.Adapter = s.adapter(it)
+			if want.Adapter == nil && it.check.Adapter && s.wrenchInHand(e, it) {
+				return s.askAdapter(it)
+			}
 		}
 	}
 	return s.record(e, want)
@@ -237,6 +240,9 @@ func (s *jobScreen) entered(e *Env, b job.Entered, events int) Action {
 	it, _ := s.current()
 	s.next()
 	said := shown(&job.Entry{Entered: b})
+	if !b.Bolt.IsZero() {
+		said += " set, " + b.Bolt.String() + " at the fastener"
+	}
 	if numeric(it.check.Kind) {
 		said = strings.TrimSpace(said + " " + strings.ToUpper(verdictWord(b.Verdict)))
 	}

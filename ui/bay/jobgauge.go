@@ -25,7 +25,7 @@ func (s *jobScreen) numberLines(e *Env, it item, w int) []string {
 		if tool := s.tool(e, it.check); tool != "" {
 			in, _ := e.Register.Instrument(tool)
 			line += t.Style(draw.Text, "   with ") + t.Style(draw.Title, tool) + t.Style(draw.Text, " "+in.Kind)
-			if s.with != nil && it.check.Kind == procedures.Torque {
+			if s.adapter(it) != nil {
 				line += t.Style(draw.Warn, " and adapter ")
 			}
 		} else {
@@ -36,6 +36,9 @@ func (s *jobScreen) numberLines(e *Env, it item, w int) []string {
 		line += t.Style(draw.Warn, " corrects: "+s.reason+" ")
 	}
 	out := []string{line}
+	if words := s.adapterWords(e, it); words != "" && it.name != procedures.ItemNew {
+		out = append(out, t.Style(draw.Caution, t.Truncate(t.Plain(words), w)))
+	}
 	if it.name == procedures.ItemNew {
 		return append(out, t.Style(draw.Text, fmt.Sprintf("%d single-use %s: count the new ones in", len(it.check.Group.Names), it.check.Group.Title)))
 	}

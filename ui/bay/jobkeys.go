@@ -241,6 +241,7 @@ func (s *jobScreen) letter(e *Env, k Key) Action {
 	case 'O':
 		return Ask{Name: "open", Dialog: s.openPane(e)}
 	case 'T':
+		s.want = nil // what waited for a tool before and was given up
 		return s.askTool(e)
 	case 'A':
 		return s.again(e)

@@ -25,9 +25,11 @@ type jobScreen struct {
 	reason   string
 	tools    map[string]string // the instrument in hand, by the kinds a check takes
 	toolBy   map[string]string // who chose it
-	with     *job.AdapterUse   // the adapter on the wrench
+	with     *job.AdapterUse   // the adapter on the wrench, at the check of withAt
+	withAt   string            // the stage and check it is used at
 	want     *job.Enter        // what waits for a tool, a reason or a second person
 	checkers []register.Person // who may countersign, then the one who does
+	rechecks []job.Recheck     // what the own wrench of the second person said so far
 	stopKind string            // chosen for the stop that is being written down
 	brokenAt *job.Broken       // the pass broken off on the stage shown
 	goOn     func(e *Env, v any) Action

@@ -80,11 +80,28 @@ func (s *jobScreen) countersigning(checks []job.Recheck) func(*store.File, store
 
 // checkerChosen asks for what the wrench of the second person says.
 func (s *jobScreen) checkerChosen(e *Env, i int) Action {
-	p := s.checkers[i]
-	s.checkers = []register.Person{p}
-	owed := s.card.Unchecked(s.at, p.ID)
+	s.checkers, s.rechecks = []register.Person{s.checkers[i]}, nil
+	return s.checkNext(e)
+}
+
+// owedPulls are the fasteners of the next torque check the second person has said nothing of yet.
+func (s *jobScreen) owedPulls(p register.Person) []job.Pull {
+	var out []job.Pull
+	for _, o := range s.card.Unchecked(s.at, p.ID) {
+		told := slices.ContainsFunc(s.rechecks, func(r job.Recheck) bool { return r.Check == o.Check })
+		if !told && (len(out) == 0 || out[0].Check == o.Check) {
+			out = append(out, o)
+		}
+	}
+	return out
+}
+
+// checkNext asks for one torque check after the other, each with its own window, then for the code.
+func (s *jobScreen) checkNext(e *Env) Action {
+	p := s.checkers[0]
+	owed := s.owedPulls(p)
 	if len(owed) == 0 {
-		return s.checkerSigns(p, nil)
+		return s.checkerSigns(p, s.rechecks)
 	}
 	pc := s.stage().Node.Check(owed[0].Check)
 	var ids, names []string
@@ -96,7 +113,7 @@ func (s *jobScreen) checkerChosen(e *Env, i int) Action {
 	for _, o := range owed {
 		names = append(names, o.Item)
 	}
-	return Ask{Name: checkName, Dialog: newForm("The own wrench of "+p.Name, []line{{text: fmt.Sprintf("%d fasteners: %s. Window %s.", len(owed), strings.Join(names, ", "), e.decimals(windowWords(pc.Window.Window)))}}, []formField{
+	return Ask{Name: checkName, Dialog: newForm("The own wrench of "+p.Name, []line{{text: fmt.Sprintf("%s, %s: %s. Window %s.", pc.Title, plural(len(owed), "fastener"), strings.Join(names, ", "), e.decimals(windowWords(pc.Window.Window)))}}, []formField{
 		{label: "wrench", hint: "one of " + strings.Join(ids, ", "), check: func(text string) error {
 			if !slices.Contains(ids, text) {
 				return fmt.Errorf("%q cannot check here; expected one of %s", text, strings.Join(ids, ", "))
@@ -115,32 +132,36 @@ func (s *jobScreen) checkerChosen(e *Env, i int) Action {
 	})}
 }
 
-// checked goes on to the code with the checks that were told.
-func (s *jobScreen) checked(_ *Env, v []string) Action {
-	p := s.checkers[0]
-	var checks []job.Recheck
-	seen := map[string]bool{}
+// checked keeps what was told of one torque check and goes on. Those that turned come first.
+func (s *jobScreen) checked(e *Env, v []string) Action {
+	var turned []string
 	for name := range strings.SplitSeq(v[2], ",") {
-		for _, o := range s.card.Unchecked(s.at, p.ID) {
-			if o.Item == strings.TrimSpace(name) {
-				checks = append(checks, job.Recheck{Stage: s.at, Check: o.Check, Item: o.Item, Value: v[1], With: v[0], Moved: true})
-				seen[o.Check+"/"+o.Item] = true
+		turned = append(turned, strings.TrimSpace(name))
+	}
+	owed := s.owedPulls(s.checkers[0])
+	for _, moved := range []bool{true, false} {
+		for _, o := range owed {
+			if slices.Contains(turned, o.Item) == moved {
+				s.rechecks = append(s.rechecks, job.Recheck{Stage: s.at, Check: o.Check, Item: o.Item, Value: v[1], With: v[0], Moved: moved})
 			}
 		}
 	}
-	for _, o := range s.card.Unchecked(s.at, p.ID) {
-		if !seen[o.Check+"/"+o.Item] {
-			checks = append(checks, job.Recheck{Stage: s.at, Check: o.Check, Item: o.Item, Value: v[1], With: v[0]})
-		}
-	}
-	return s.checkerSigns(p, checks)
+	return s.checkNext(e)
 }
 
 // checkerSigns asks the second person for the code.
 func (s *jobScreen) checkerSigns(p register.Person, checks []job.Recheck) Action {
 	text := []line{{text: fmt.Sprintf("%s countersigns %s, done by %s.", p.Name, s.title(s.at), doers(s.stage().Current()))}}
-	if len(checks) > 0 {
-		text = append(text, line{text: fmt.Sprintf("%d fasteners checked with %s at %s.", len(checks), checks[0].With, checks[0].Value)})
+	for i, k := range checks {
+		if i == 0 || checks[i-1].Check != k.Check {
+			n := 0
+			for _, x := range checks {
+				if x.Check == k.Check {
+					n++
+				}
+			}
+			text = append(text, line{text: fmt.Sprintf("%s checked with %s at %s.", plural(n, "fastener"), k.With, k.Value)})
+		}
 	}
 	return Ask{Name: secondName, Dialog: newCode("Countersign: "+s.title(s.at), text, p, s.countersigning(checks))}
 }

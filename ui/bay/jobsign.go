@@ -40,7 +40,7 @@ func (s *jobScreen) answer(e *Env, a Answer) Action {
 	case toolName:
 		return s.toolChosen(e, a.Value.(string))
 	case adapterName:
-		return s.adapterTyped(a.Value.([]string))
+		return s.adapterTyped(e, a.Value.([]string))
 	case reasonName:
 		n := a.Value.(int)
 		if n == len(slipReasons)-1 {

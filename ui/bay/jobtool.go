@@ -5,18 +5,14 @@ import (
 	"slices"
 	"strings"
 
-	"bay.example/pawl/job"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/ui/draw"
 )
 
-// Names of the dialogs of the tool.
-const (
-	toolName    = "tool"
-	adapterName = "adapter"
-)
+// toolName is the dialog of the tool.
+const toolName = "tool"
 
 // toolPick is the chooser of instruments with what its rows stand for.
 type toolPick struct {
@@ -54,13 +50,19 @@ func (s *jobScreen) askTool(e *Env) Action {
 	if len(opts) == 0 {
 		return Say{Text: "The register has no " + kinds(it.check) + "; the foreman enters one there", Role: draw.Warn}
 	}
-	if it.check.Kind == procedures.Torque && len(good) > 0 {
+	if it.check.Kind == procedures.Torque && len(good) > 0 && slices.ContainsFunc(good, register.Instrument.Wrench) {
 		words := "with an open-end or crow-foot adapter on the wrench"
-		if s.with != nil {
+		switch {
+		case s.adapter(it) != nil && it.check.Adapter:
+			words = "other measures of the adapter"
+		case s.adapter(it) != nil:
 			words = "without the adapter"
 		}
 		opts = append(opts, option{text: words})
 		p.ids = append(p.ids, "")
+	}
+	if it.check.Adapter {
+		text.text += " Only an adapter beside the wrench reaches these: its measures are asked for."
 	}
 	p.chooser = newChooser("Tool for "+it.check.Title, []line{text}, opts)
 	if in := s.tool(e, it.check); in != "" {
@@ -163,50 +165,19 @@ func (s *jobScreen) toolChosen(e *Env, id string) Action {
 		return nil
 	}
 	if id == "" {
-		if s.with != nil {
+		if s.adapter(it) != nil && !it.check.Adapter {
 			s.with = nil
 			return Say{Text: "The wrench is taken without an adapter now"}
 		}
-		return Ask{Name: adapterName, Dialog: newForm("Adapter on the wrench", []line{{text: "Lengths in mm unless another unit is typed."}}, []formField{
-			{label: "drive to hand point", hint: "from the middle of the square drive to the marked hand point", check: length},
-			{label: "drive to fastener", hint: "from the middle of the square drive to the middle of the fastener", check: length},
-			{label: "angle to the handle", value: "0", hint: "0 is straight ahead, 90 is square to the handle", check: angle},
-		})}
+		return s.askAdapter(it)
 	}
 	s.tools[kinds(it.check)], s.toolBy[kinds(it.check)] = id, e.Person.ID
+	if it.check.Adapter && s.adapter(it) == nil && s.wrenchInHand(e, it) {
+		return s.askAdapter(it)
+	}
 	if s.want != nil {
 		want := *s.want
 		return s.prepare(e, it, want)
 	}
 	return Say{Text: id + " is in hand now", Role: draw.Good}
-}
-
-func length(text string) error {
-	q, err := quantity.Parse(text, quantity.Millimetre)
-	if err == nil && (q.Unit.Dimension() != quantity.Length || q.Rat().Sign() <= 0) {
-		err = fmt.Errorf("%q is no length; expected millimetres such as 450", text)
-	}
-	return err
-}
-
-func angle(text string) error {
-	q, err := quantity.Parse(text, quantity.Degree)
-	if err == nil && q.Unit.Dimension() != quantity.Angle {
-		err = fmt.Errorf("%q is no angle; expected degrees such as 90", text)
-	}
-	return err
-}
-
-// adapterTyped takes the measures of the adapter.
-func (s *jobScreen) adapterTyped(v []string) Action {
-	u := &job.AdapterUse{}
-	var err1, err2, err3 error
-	u.Length, err1 = quantity.Parse(v[0], quantity.Millimetre)
-	u.Offset, err2 = quantity.Parse(v[1], quantity.Millimetre)
-	u.Angle, err3 = quantity.Parse(v[2], quantity.Degree)
-	if err1 != nil || err2 != nil || err3 != nil {
-		return Say{Text: "The measures of the adapter cannot be read; T asks for them again", Role: draw.Warn}
-	}
-	s.with = u
-	return Say{Text: "Adapter taken: the torque at the fastener is worked out and judged", Role: draw.Warn}
 }

@@ -1,0 +1,141 @@
+package bay
+
+import (
+	"fmt"
+	"math/big"
+
+	"bay.example/pawl/job"
+	"bay.example/pawl/job/fastening"
+	"bay.example/pawl/job/quantity"
+	"bay.example/pawl/procedures"
+	"bay.example/pawl/ui/draw"
+)
+
+// adapterName is the dialog of the adapter's measures.
+const adapterName = "adapter"
+
+// adapterPlace names the check an adapter is used at: another check of another stage is reached otherwise.
+func (s *jobScreen) adapterPlace(it item) string { return s.at.String() + "." + it.check.ID }
+
+// adapter is the adapter on the wrench at the check in focus, or nil.
+func (s *jobScreen) adapter(it item) *job.AdapterUse {
+	if it.check.Kind != procedures.Torque || s.withAt != s.adapterPlace(it) {
+		return nil
+	}
+	return s.with
+}
+
+// wrenchInHand reports whether the tool in hand turns the fastener: an angle gauge takes no adapter.
+func (s *jobScreen) wrenchInHand(e *Env, it item) bool {
+	in, ok := e.Register.Instrument(s.tool(e, it.check))
+	return ok && in.Wrench()
+}
+
+// askAdapter asks for the measures; those of the last time stand there to be confirmed.
+func (s *jobScreen) askAdapter(it item) Action {
+	length0, offset0, angle0 := "", "", "0"
+	if s.with != nil {
+		length0, offset0, angle0 = s.with.Length.Number, s.with.Offset.Number, s.with.Angle.Number
+	}
+	text := []line{{text: "Lengths in mm unless another unit is typed. The torque at the fastener is worked out and judged."}}
+	if it.check.Adapter {
+		text = append(text, line{role: draw.Warn, text: "Only an adapter reaches " + it.check.Title + ": without its measures no setting proves anything."})
+	}
+	return Ask{Name: adapterName, Dialog: newForm("Adapter on the wrench", text, []formField{
+		{label: "drive to hand point", value: length0, hint: "from the middle of the square drive to the marked hand point", check: length},
+		{label: "drive to fastener", value: offset0, hint: "from the middle of the square drive to the middle of the fastener", check: length},
+		{label: "angle to the handle", value: angle0, hint: "0 is straight ahead, 90 is square to the handle", check: angle},
+	})}
+}
+
+func length(text string) error {
+	q, err := quantity.Parse(text, quantity.Millimetre)
+	if err == nil && (q.Unit.Dimension() != quantity.Length || q.Rat().Sign() <= 0) {
+		err = fmt.Errorf("%q is no length; expected millimetres such as 450", text)
+	}
+	return err
+}
+
+func angle(text string) error {
+	q, err := quantity.Parse(text, quantity.Degree)
+	if err == nil && q.Unit.Dimension() != quantity.Angle {
+		err = fmt.Errorf("%q is no angle; expected degrees such as 90", text)
+	}
+	return err
+}
+
+// adapterTyped takes the measures of the adapter and goes on with what waited for them.
+func (s *jobScreen) adapterTyped(e *Env, v []string) Action {
+	it, ok := s.current()
+	if !ok {
+		return nil
+	}
+	u := &job.AdapterUse{}
+	var err1, err2, err3 error
+	u.Length, err1 = quantity.Parse(v[0], quantity.Millimetre)
+	u.Offset, err2 = quantity.Parse(v[1], quantity.Millimetre)
+	u.Angle, err3 = quantity.Parse(v[2], quantity.Degree)
+	if err1 != nil || err2 != nil || err3 != nil {
+		return Say{Text: "The measures of the adapter cannot be read; T asks for them again", Role: draw.Warn}
+	}
+	if _, err := fasteningAdapter(u).Gain(); err != nil {
+		return Say{Text: sentence(err.Error()), Role: draw.Warn}
+	}
+	s.with, s.withAt = u, s.adapterPlace(it)
+	if s.want != nil {
+		want := *s.want
+		return s.prepare(e, it, want)
+	}
+	if q, ok := s.setting(it); ok {
+		return Say{Text: "Adapter taken: set the wrench to " + e.number(q) + " for the middle of the window", Role: draw.Warn}
+	}
+	return Say{Text: "Adapter taken: the torque at the fastener is worked out and judged", Role: draw.Warn}
+}
+
+func fasteningAdapter(u *job.AdapterUse) fastening.Adapter {
+	return fastening.Adapter{Length: u.Length, Offset: u.Offset, Angle: u.Angle}
+}
+
+// setting is what the wrench is set to with the adapter, so that the fastener gets the middle of the
+// window, to a tenth.
+func (s *jobScreen) setting(it item) (quantity.Quantity, bool) {
+	u := s.adapter(it)
+	if u == nil || it.check.Window == nil || it.check.Window.Window.Dimension() != quantity.Torque {
+		return quantity.Quantity{}, false
+	}
+	w := it.check.Window.Window
+	aim := w.Target
+	if aim.IsZero() {
+		if w.Low.IsZero() || w.High.IsZero() {
+			return quantity.Quantity{}, false
+		}
+		low, err1 := w.Low.In(w.Unit())
+		high, err2 := w.High.In(w.Unit())
+		if err1 != nil || err2 != nil {
+			return quantity.Quantity{}, false
+		}
+		sum := new(big.Rat).Add(low, high)
+		aim = quantity.FromRat(sum.Quo(sum, big.NewRat(2, 1)), w.Unit(), 4)
+	}
+	q, err := fasteningAdapter(u).Setting(aim)
+	if err != nil {
+		return quantity.Quantity{}, false
+	}
+	return quantity.FromRat(q.Rat(), q.Unit, 1), true
+}
+
+// adapterWords says what the adapter does, for the lines under the field.
+func (s *jobScreen) adapterWords(e *Env, it item) string {
+	u := s.adapter(it)
+	if u == nil {
+		if it.check.Adapter && it.name != procedures.ItemNew {
+			return "only reached with an adapter beside the wrench: T asks for its measures"
+		}
+		return ""
+	}
+	text := fmt.Sprintf("adapter %s beside %s at %s", u.Offset, u.Length, u.Angle)
+	if q, ok := s.setting(it); ok {
+		text = "set to " + e.number(q) + " for the middle of the window; " + text
+	}
+	return text
+}
