@@ -18,7 +18,7 @@ type answerScreen struct {
 	at   int
 	page int
 	from int   // the first column shown
-	more bool  // columns are out of view to the right
+	room int   // cells there are for the table, as drawn last
 	wide []int // natural width of each column
 }
 
@@ -66,13 +66,13 @@ func (s *answerScreen) columns(w int) (show, wide []int) {
 			}
 		}
 	}
-	s.more = len(show) > 0 && slices.ContainsFunc(s.wide[show[len(show)-1]+1:], func(c int) bool { return c > 0 })
 	return show, wide
 }
 
 // sideways shows the columns from the next one on, or from the one before.
 func (s *answerScreen) sideways(step int) Action {
-	if step > 0 && !s.more {
+	show, _ := s.columns(s.room)
+	if step > 0 && (len(show) == 0 || !slices.ContainsFunc(s.wide[show[len(show)-1]+1:], func(c int) bool { return c > 0 })) {
 		return Say{Text: "The last column is in view; the marked line stands below in full", Role: draw.Text}
 	}
 	for at := s.from + step; at >= 0 && at < len(s.wide); at += step {
@@ -222,6 +222,7 @@ func answerHead(t *draw.Theme, a questions.Answer, w int) []string {
 
 // table draws the columns there is room for; those empty throughout are left out.
 func (s *answerScreen) table(t *draw.Theme, w, h int) []string {
+	s.room = w
 	show, wide := s.columns(w)
 	tb := draw.Table{}
 	for _, i := range show {
