@@ -3,102 +3,46 @@ package command
 import (
 	"bytes"
 	"encoding/json"
-	"fmt"
 	"io"
-	"math"
-	"math/big"
 	"strings"
 
 	"bay.example/pawl/job/quantity"
+	"bay.example/pawl/ui/reckon"
 )
 
 // reckonFormat is the version of the JSON that pawl reckon writes; see the package comment.
 const reckonFormat = 1
 
-// answer is what one calculation gives back. Text and JSON are written from the same rows, so that
-// neither can say what the other does not.
-type answer struct {
-	name   string // the subcommand
-	given  rows
-	result rows
-	say    []string // plain sentences, the most important first
-	source []string // where the formula comes from
-}
-
-// row is one figure. The key is the stable name in JSON, the title the words in text. Value is a
-// string, bool, int, quantity.Quantity, []string or grid.
-type row struct {
-	key, title string
-	value      any
-}
-
-type rows []row
-
-func (r *rows) add(key, title string, value any) { *r = append(*r, row{key, title, value}) }
-
-// grid is a table: in JSON a list of objects with the keys of its columns.
-type grid struct {
-	keys, titles []string
-	lines        [][]any
-}
-
-// exact writes a rational as the decimal it is, or as a fraction when it never ends.
-func exact(r *big.Rat) string {
-	if r == nil {
-		return ""
-	}
-	if digits, ends := r.FloatPrec(); ends && digits <= 30 {
-		return r.FloatString(digits)
-	}
-	return r.RatString()
-}
-
-// approx is a figure that came out of floating point, in unit u with that many decimals. It is
-// shown and never judged.
-func approx(f float64, u quantity.Unit, places int) quantity.Quantity {
-	if math.IsNaN(f) || math.IsInf(f, 0) {
-		return quantity.Quantity{}
-	}
-	return quantity.FromRat(new(big.Rat).SetFloat64(f), u, places)
-}
-
-// decimal writes a number that came out of floating point in full, for figures without a unit.
-func decimal(f float64, digits int) string {
-	if math.IsNaN(f) || math.IsInf(f, 0) {
-		return "none"
-	}
-	return fmt.Sprintf("%.*f", digits, f)
-}
-
-// write writes the answer in the form asked for.
-func (a answer) write(w io.Writer, asJSON bool) error {
+// writeAnswer writes an answer of a calculator in the form asked for. Text and JSON come from the
+// same rows, so that neither can say what the other does not.
+func writeAnswer(w io.Writer, a reckon.Answer, asJSON bool) error {
 	if asJSON {
-		return a.writeJSON(w)
+		return writeAnswerJSON(w, a)
 	}
-	return a.writeText(w)
+	return writeAnswerText(w, a)
 }
 
-func (a answer) writeText(w io.Writer) error {
+func writeAnswerText(w io.Writer, a reckon.Answer) error {
 	var b strings.Builder
 	for _, part := range []struct {
 		title string
-		rows  rows
-	}{{"Given", a.given}, {"Result", a.result}} {
+		rows  reckon.Rows
+	}{{"Given", a.Given}, {"Result", a.Result}} {
 		if len(part.rows) == 0 {
 			continue
 		}
 		b.WriteString(part.title + "\n")
-		b.WriteString(part.rows.text())
+		b.WriteString(rowsText(part.rows))
 	}
-	for _, s := range a.say {
+	for _, s := range a.Say {
 		if s != "" {
 			b.WriteString("\n" + wrap(upper(sentence(s)), textWidth, "", ""))
 		}
 	}
-	if len(a.source) > 0 {
+	if len(a.Source) > 0 {
 		b.WriteByte('\n')
 	}
-	for _, s := range a.source {
+	for _, s := range a.Source {
 		b.WriteString(wrap("Source: "+sentence(s), textWidth, "", "        "))
 	}
 	_, err := io.WriteString(w, b.String())
@@ -106,95 +50,68 @@ func (a answer) writeText(w io.Writer) error {
 }
 
 // text lays the rows out in two columns; grids follow under their title.
-func (r rows) text() string {
+func rowsText(r reckon.Rows) string {
 	wide := 0
 	for _, x := range r {
-		if _, isGrid := x.value.(grid); !isGrid {
-			wide = max(wide, width(x.title))
+		if _, isTable := x.Table(); !isTable {
+			wide = max(wide, width(x.Title))
 		}
 	}
 	var b strings.Builder
 	for _, x := range r {
-		if g, isGrid := x.value.(grid); isGrid {
-			b.WriteString("  " + x.title + "\n")
-			b.WriteString(indent(table(g.titles, g.words()), "    "))
+		if g, isTable := x.Table(); isTable {
+			b.WriteString("  " + x.Title + "\n")
+			b.WriteString(indent(table(g.Titles, cells(g)), "    "))
 			continue
 		}
-		b.WriteString(wrap(words(x.value), textWidth, "  "+pad(x.title, wide)+"  ", strings.Repeat(" ", wide+4)))
+		b.WriteString(wrap(reckon.Words(x.Value), textWidth, "  "+pad(x.Title, wide)+"  ", strings.Repeat(" ", wide+4)))
 	}
 	return b.String()
 }
 
-// words is a value as text shows it.
-func words(value any) string {
-	switch v := value.(type) {
-	case string:
-		if v == "" {
-			return "none"
-		}
-		return v
-	case bool:
-		if v {
-			return "yes"
-		}
-		return "no"
-	case quantity.Quantity:
-		if v.IsZero() {
-			return "none"
-		}
-		return v.String()
-	case []string:
-		if len(v) == 0 {
-			return "none"
-		}
-		return strings.Join(v, ", ")
-	}
-	return fmt.Sprint(value)
-}
-
-func (g grid) words() [][]string {
-	out := make([][]string, len(g.lines))
-	for i, line := range g.lines {
+func cells(g reckon.Grid) [][]string {
+	out := make([][]string, len(g.Lines))
+	for i, line := range g.Lines {
 		for _, v := range line {
-			out[i] = append(out[i], words(v))
+			out[i] = append(out[i], reckon.Words(v))
 		}
 	}
 	return out
 }
 
-func (a answer) writeJSON(w io.Writer) error {
+func writeAnswerJSON(w io.Writer, a reckon.Answer) error {
 	o := object{}
 	o.add("format", reckonFormat)
-	o.add("reckon", a.name)
-	o.add("given", a.given.object())
-	o.add("result", a.result.object())
+	o.add("reckon", a.Name)
+	o.add("given", rowsObject(a.Given))
+	o.add("result", rowsObject(a.Result))
 	say := []string{}
-	for _, s := range a.say {
+	for _, s := range a.Say {
 		if s != "" {
 			say = append(say, upper(sentence(s)))
 		}
 	}
 	o.add("say", say)
-	o.add("source", a.source)
+	o.add("source", a.Source)
 	return writeJSON(w, o)
 }
 
-func (r rows) object() object {
+func rowsObject(r reckon.Rows) object {
 	o := object{}
 	for _, x := range r {
-		if g, isGrid := x.value.(grid); isGrid {
+		if g, isGrid := x.Value.(reckon.Grid); isGrid {
 			lines := []object{}
-			for _, line := range g.lines {
+			for _, line := range g.Lines {
 				l := object{}
 				for i, v := range line {
-					l.add(g.keys[i], plain(v))
+					l.add(g.Keys[i], plain(v))
 				}
 				lines = append(lines, l)
 			}
-			o.add(x.key, lines)
+			o.add(x.Key, lines)
 			continue
 		}
-		o.add(x.key, plain(x.value))
+		o.add(x.Key, plain(x.Value))
 	}
 	return o
 }

@@ -15,6 +15,7 @@ import (
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
+	"bay.example/pawl/ui/reckon"
 )
 
 // recorded is the file of the recorded job, played once for all tests that only read it.
@@ -142,7 +143,7 @@ func TestDemoRecord(t *testing.T) {
 		t.Errorf("the disc on the left stands at %+v, want position 3", e)
 	}
 	upper := at("carrier-bolts/right").Current().Entry("bolts", "upper bolt")
-	if upper == nil || upper.Adapter == nil || roundTo(upper.Bolt, 2).String() != "94.44 N·m" || upper.Verdict != quantity.Inside {
+	if upper == nil || upper.Adapter == nil || reckon.Round(upper.Bolt, 2).String() != "94.44 N·m" || upper.Verdict != quantity.Inside {
 		t.Errorf("the adapter setting: %+v", upper)
 	}
 	broken := 0

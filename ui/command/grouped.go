@@ -6,6 +6,7 @@ import (
 	"bay.example/pawl/job"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
+	"bay.example/pawl/ui/reckon"
 )
 
 // worded is one entry on its way to text: what stands behind its value, and who made it when.
@@ -78,8 +79,8 @@ func run(items []string) string {
 
 // follows reports whether both are numbers and b is the next.
 func follows(a, b string) bool {
-	m, err1 := whole(a, "")
-	n, err2 := whole(b, "")
+	m, err1 := reckon.Whole(a, "")
+	n, err2 := reckon.Whole(b, "")
 	return err1 == nil && err2 == nil && n == m+1
 }
 
@@ -90,7 +91,7 @@ func valueHead(b job.Entered) string {
 		text = b.Value.String()
 	}
 	if !b.Bolt.IsZero() {
-		text += " set, " + roundTo(b.Bolt, 2).String() + " at the fastener"
+		text += " set, " + reckon.Round(b.Bolt, 2).String() + " at the fastener"
 	}
 	return text
 }

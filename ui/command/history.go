@@ -10,6 +10,7 @@ import (
 	"bay.example/pawl/job/brakes"
 	"bay.example/pawl/job/questions"
 	"bay.example/pawl/store"
+	"bay.example/pawl/ui/reckon"
 )
 
 // historyFormat is the version of the JSON that pawl history writes.
@@ -66,7 +67,7 @@ func historyText(h questions.History) string {
 		if x.Outcome != "" {
 			end = x.Outcome
 		}
-		return fmt.Sprintf("%s job %d at %s: %s; %s; %s, %s", x.Opened.Format("2006-01-02"), x.Job, words(x.Odometer), x.Work, x.Complaint, end, counted(x.Exceptions, "exception"))
+		return fmt.Sprintf("%s job %d at %s: %s; %s; %s, %s", x.Opened.Format("2006-01-02"), x.Job, reckon.Words(x.Odometer), x.Work, x.Complaint, end, counted(x.Exceptions, "exception"))
 	})
 	part("Parts fitted", "None is on record.", len(h.Parts), func(i int) string {
 		x := h.Parts[i]
@@ -84,7 +85,7 @@ func historyText(h questions.History) string {
 			when = "before the work"
 		}
 		return fmt.Sprintf("%s job %d, %s: left %s, right %s, imbalance %s; parking brake left %s, right %s, efficiency %s; mass %s", x.When.Format("2006-01-02"), x.Job, when,
-			words(x.Left), words(x.Right), percentOr(x.Imbalance), words(x.ParkLeft), words(x.ParkRight), percentOr(x.Parking), words(x.Mass))
+			reckon.Words(x.Left), reckon.Words(x.Right), percentOr(x.Imbalance), reckon.Words(x.ParkLeft), reckon.Words(x.ParkRight), percentOr(x.Parking), reckon.Words(x.Mass))
 	})
 	part("Advice not taken", "None is open.", len(h.Advice), func(i int) string {
 		x := h.Advice[i]
@@ -132,7 +133,7 @@ func wearText(l questions.WearLine) string {
 		}
 		at = append(at, fmt.Sprintf("%s%s at %s", v.Value, new, v.Odometer))
 	}
-	text := fmt.Sprintf("%s: %s; limit %s. ", strings.Replace(l.Figure, "/", ", ", 1), strings.Join(at, ", "), words(l.Limit))
+	text := fmt.Sprintf("%s: %s; limit %s. ", strings.Replace(l.Figure, "/", ", ", 1), strings.Join(at, ", "), reckon.Words(l.Limit))
 	if l.Forecast == nil {
 		return text + "No forecast: " + sentence(orWord(l.Why))
 	}

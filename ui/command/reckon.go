@@ -7,7 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"bay.example/pawl/job/quantity"
+	"bay.example/pawl/ui/reckon"
 )
 
 func (p *Program) reckonCommand() *cobra.Command {
@@ -33,27 +33,34 @@ the question was not understood.`,
 			return misused("reckon what? %s --help lists the calculators", c.CommandPath())
 		},
 	}
-	for _, sub := range []*cobra.Command{
-		p.convertCommand(), p.windowCommand(), p.conformCommand(), p.ableCommand(), p.adapterCommand(), p.preloadCommand(), p.orderCommand(),
-		p.discCommand(), p.runoutCommand(), p.indexCommand(), p.padsCommand(), p.wearCommand(), p.regressCommand(),
-		p.balanceCommand(), p.efficiencyCommand(), p.fluidCommand(), p.vinCommand(),
-	} {
-		c.AddCommand(sub)
+	for _, q := range reckon.Questions(p.Now) {
+		c.AddCommand(p.questionCommand(q))
 	}
 	return c
 }
 
-// reckon gives a calculator its flag --as and writes its answer. Whatever a calculator cannot work
-// with is a mistake in the question.
-func (p *Program) reckon(c *cobra.Command, do func(args []string) (answer, error)) *cobra.Command {
+// questionCommand puts a calculator on the command line. Whatever it cannot work with is a mistake
+// in the question.
+func (p *Program) questionCommand(q *reckon.Question) *cobra.Command {
+	c := &cobra.Command{Use: q.Use, Short: q.Short, Long: q.Long, Example: q.Example,
+		Args: func(c *cobra.Command, args []string) error {
+			if q.Args == nil {
+				return cobra.NoArgs(c, args)
+			}
+			if err := q.Args(c.CommandPath(), args); err != nil {
+				return misuse{err}
+			}
+			return nil
+		}}
+	c.Flags().AddFlagSet(q.Flags())
 	as := formFlag(c)
-	c.RunE = func(c *cobra.Command, args []string) error {
-		a, err := do(args)
+	needed(c, q.Needed...)
+	c.RunE = func(_ *cobra.Command, args []string) error {
+		a, err := q.Ask(args)
 		if err != nil {
 			return misuse{err}
 		}
-		a.name = c.Name()
-		return a.write(p.Out, *as == formJSON)
+		return writeAnswer(p.Out, a, *as == formJSON)
 	}
 	return c
 }
@@ -94,12 +101,4 @@ func guardNegatives(args []string) []string {
 		out[i] = a
 	}
 	return out
-}
-
-func parseWindow(text string) (quantity.Window, error) {
-	w, err := quantity.ParseWindow(text)
-	if err != nil {
-		return w, fmt.Errorf("the window: %w", err)
-	}
-	return w, nil
 }

@@ -1,0 +1,88 @@
+package reckon
+
+import (
+	"fmt"
+	"math/big"
+
+	"bay.example/pawl/job/quantity"
+)
+
+const sourceUnits = "exact definitions of inch, pound and standard gravity (NIST SP 811 Appendix B)"
+
+func convertQuestion() *Question {
+	var places int
+	c := &Question{
+		Use:     "convert VALUE UNIT",
+		Short:   "A value in another unit",
+		Example: "  pawl reckon convert '26 lbf·ft' N·m\n  pawl reckon convert 61430mi km --places 0",
+		Long: `A value in another unit. The value carries its own unit.
+
+Result: value, rounded for reading; exact, the whole decimal or a fraction where
+the decimal never ends.`,
+		Args: func(path string, args []string) error {
+			if len(args) != 2 && len(args) != 3 {
+				return wrong("value", "%s takes a value with its unit and the unit wanted, such as '26 lbf·ft' N·m", path)
+			}
+			return nil
+		},
+	}
+	c.Flags().IntVar(&places, "places", -1, "decimals of the rounded value; six significant digits when not given")
+	return c.answers(func(args []string) (Answer, error) {
+		if len(args) == 3 {
+			args = []string{args[0] + " " + args[1], args[2]}
+		}
+		return convert(args[0], args[1], places)
+	})
+}
+
+func convert(value, unit string, places int) (Answer, error) {
+	q, err := quantity.Parse(value, "")
+	if err != nil {
+		return Answer{}, wrong("value", "%w", err)
+	}
+	to, err := quantity.ParseUnit(unit)
+	if err != nil {
+		return Answer{}, wrong("unit", "%w", err)
+	}
+	r, err := q.In(to)
+	if err != nil {
+		return Answer{}, wrong("unit", "%w", err)
+	}
+	if places < 0 {
+		places = significant(r, 6)
+	}
+	if places > 20 {
+		return Answer{}, wrong("places", "%d decimals; at most 20 are shown", places)
+	}
+	shown := quantity.FromRat(r, to, places)
+	a := Answer{Source: []string{sourceUnits}}
+	a.Given.add("value", "Value", q)
+	a.Given.add("unit", "Wanted in", string(to))
+	a.Result.add("value", "Rounded", shown)
+	a.Result.add("exact", "Exact", exact(r))
+	relation := "is about"
+	if shown.Rat().Cmp(r) == 0 {
+		relation = "is exactly"
+	}
+	a.Say = []string{fmt.Sprintf("%s %s %s", q, relation, shown)}
+	return a, nil
+}
+
+// significant is how many decimals show that many significant digits, none superfluous.
+func significant(r *big.Rat, digits int) int {
+	x := new(big.Rat).Abs(r)
+	ten := big.NewRat(10, 1)
+	places := digits - 1
+	for n := 0; x.Cmp(ten) >= 0 && places > 0 && n < 40; n++ {
+		x.Quo(x, ten)
+		places--
+	}
+	for n := 0; x.Sign() > 0 && x.Cmp(big.NewRat(1, 1)) < 0 && places < 20; n++ {
+		x.Mul(x, ten)
+		places++
+	}
+	if exactly, ends := r.FloatPrec(); ends && exactly < places {
+		return exactly
+	}
+	return places
+}

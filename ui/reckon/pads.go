@@ -1,0 +1,132 @@
+package reckon
+
+import (
+	"fmt"
+
+	"bay.example/pawl/job/brakes"
+	"bay.example/pawl/job/quantity"
+)
+
+func padsQuestion() *Question {
+	var inner, outer, otherInner, otherOuter []quantity.Quantity
+	var side string
+	var context brakes.PadContext
+	t := brakes.DemoPadThresholds()
+	c := &Question{
+		Use:     "pads",
+		Short:   "The wear pattern of the pads, its likely cause and what to look at",
+		Example: "  pawl reckon pads --inner 3.1,3.0 --outer 7.4,7.5 --other-inner 6.2,6.1 --other-outer 6.4,6.3",
+		Long: `The wear pattern at one caliper, and with --other-inner and --other-outer across
+the axle. Each pad is its leading and its trailing end, friction only. Thresholds
+are demo values of the workshop. The pattern proposes a cause; whoever looks
+answers, and the foreman decides.
+
+Result: inner, outer, difference, inner_taper, outer_taper, minimum, thinnest;
+findings, each with side, pattern, text, cause, question; oddities.`,
+	}
+	f := c.Flags()
+	f.Var(listFlag{&inner, quantity.Millimetre}, "inner", "inner pad: leading, trailing end")
+	f.Var(listFlag{&outer, quantity.Millimetre}, "outer", "outer pad: leading, trailing end")
+	f.Var(listFlag{&otherInner, quantity.Millimetre}, "other-inner", "the same of the other side")
+	f.Var(listFlag{&otherOuter, quantity.Millimetre}, "other-outer", "the same of the other side")
+	f.StringVar(&side, "side", "left", "which side the first pads are: left or right, facing forward")
+	f.Var(quantityFlag{&context.New, quantity.Millimetre}, "new", "friction of a new pad")
+	f.Var(quantityFlag{&context.Over, quantity.Millimetre}, "over", "allowed above a new pad")
+	f.Var(quantityFlag{&context.Plate, quantity.Millimetre}, "plate", "thickness of the backing plate")
+	f.Var(quantityFlag{&t.InnerOuter, quantity.Millimetre}, "inner-outer", "difference asked about, inner against outer")
+	f.Var(quantityFlag{&t.Taper, quantity.Millimetre}, "taper", "taper asked about")
+	f.Var(quantityFlag{&t.Sides, quantity.Millimetre}, "sides", "difference asked about, side against side")
+	c.Needed = []string{"inner", "outer"}
+	return c.answers(func([]string) (Answer, error) {
+		pads, err := padsOf(inner, outer, "inner", "outer")
+		if err != nil {
+			return Answer{}, err
+		}
+		other := pads // nothing to compare: both sides alike say nothing
+		both := len(otherInner)+len(otherOuter) > 0
+		if both {
+			if other, err = padsOf(otherInner, otherOuter, "other-inner", "other-outer"); err != nil {
+				return Answer{}, err
+			}
+		}
+		here := brakes.Side(side)
+		if here != brakes.Left && here != brakes.Right {
+			return Answer{}, wrong("side", "--side %q; expected left or right, facing forward", side)
+		}
+		a, err := padFigures(pads, context)
+		if err != nil {
+			return Answer{}, err
+		}
+		a.Given = append(Rows{{"side", "Side", side}}, a.Given...)
+		if both {
+			a.Given.add("other_inner", "Inner pad, other side", quantities(otherInner))
+			a.Given.add("other_outer", "Outer pad, other side", quantities(otherOuter))
+		}
+		return a, a.padFindings(pads, other, here, both, t)
+	})
+}
+
+func padsOf(inner, outer []quantity.Quantity, innerFlag, outerFlag string) (brakes.Pads, error) {
+	if len(inner) != 2 {
+		return brakes.Pads{}, wrong(innerFlag, "--%s has %d values; expected two, leading and trailing end", innerFlag, len(inner))
+	}
+	if len(outer) != 2 {
+		return brakes.Pads{}, wrong(outerFlag, "--%s has %d values; expected two, leading and trailing end", outerFlag, len(outer))
+	}
+	return brakes.Pads{InnerLead: inner[0], InnerTrail: inner[1], OuterLead: outer[0], OuterTrail: outer[1]}, nil
+}
+
+func padFigures(pads brakes.Pads, context brakes.PadContext) (Answer, error) {
+	f, err := pads.Figures()
+	if err != nil {
+		return Answer{}, err
+	}
+	a := Answer{Source: []string{"patterns, causes and thresholds: common practice, no source"}}
+	a.Given.add("inner", "Inner pad", quantities{pads.InnerLead, pads.InnerTrail})
+	a.Given.add("outer", "Outer pad", quantities{pads.OuterLead, pads.OuterTrail})
+	a.Picture = PadPair{Pads: pads, New: context.New}
+	mm := quantity.Millimetre
+	a.Result.add("inner", "Inner pad, mean", quantity.FromRat(f.Inner, mm, 3))
+	a.Result.add("outer", "Outer pad, mean", quantity.FromRat(f.Outer, mm, 3))
+	a.Result.add("difference", "Outer less inner", quantity.FromRat(f.Difference, mm, 3))
+	a.Result.add("inner_taper", "Taper of the inner pad", quantity.FromRat(f.InnerTaper, mm, 3))
+	a.Result.add("outer_taper", "Taper of the outer pad", quantity.FromRat(f.OuterTaper, mm, 3))
+	a.Result.add("minimum", "Thinnest", f.Minimum)
+	a.Result.add("thinnest", "At", f.Thinnest)
+	if !context.New.IsZero() || !context.Plate.IsZero() {
+		odd, err := pads.Oddities(context)
+		if err != nil {
+			return Answer{}, err
+		}
+		a.oddities(odd)
+	}
+	return a, nil
+}
+
+func (a *Answer) padFindings(pads, other brakes.Pads, side brakes.Side, both bool, t brakes.PadThresholds) error {
+	axle := brakes.Axle{Left: pads, Right: other}
+	if side == brakes.Right {
+		axle.Left, axle.Right = other, pads
+	}
+	findings, err := axle.Diagnose(t)
+	if err != nil {
+		return err
+	}
+	g := Grid{Keys: []string{"side", "pattern", "text", "cause", "question"}}
+	for _, f := range findings {
+		if !both && f.Side != side {
+			continue // the other side only repeats this one
+		}
+		if g.Brief != "" {
+			g.Brief += ", "
+		}
+		g.Brief += fmt.Sprintf("%s (%s)", f.Pattern, f.Side)
+		g.Lines = append(g.Lines, []any{string(f.Side), string(f.Pattern), f.Text, f.Cause, f.Question})
+		a.Say = append(a.Say, f.Text, "Likely cause: "+f.Cause, "Answer at the decision: "+f.Question)
+	}
+	if len(g.Lines) == 0 {
+		a.Say, g.Brief = append(a.Say, "The wear is even"), "even"
+	}
+	a.Result.add("findings", "Pattern", g)
+	return nil
+}

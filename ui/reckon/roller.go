@@ -1,0 +1,253 @@
+package reckon
+
+import (
+	"fmt"
+	"math/big"
+	"strings"
+	"time"
+
+	"github.com/spf13/pflag"
+
+	"bay.example/pawl/job/brakes"
+	"bay.example/pawl/job/quantity"
+)
+
+// ruleFlags name a dated rule set and the vehicle it is asked for.
+type ruleFlags struct{ set, on, class, first string }
+
+func (r *ruleFlags) add(f *pflag.FlagSet) {
+	f.StringVar(&r.set, "rules", "mot-manual", "rule set: "+strings.Join(ruleSets(), ", "))
+	f.StringVar(&r.on, "on", "", "day of the test, such as 2026-03-31; today when not given")
+	f.StringVar(&r.class, "class", "M1", "vehicle class")
+	f.StringVar(&r.first, "first-used", "", "day of first use; the day of the test when not given")
+}
+
+func ruleSets() []string {
+	names, err := brakes.RollerRuleSets()
+	if err != nil {
+		return []string{"none: " + err.Error()}
+	}
+	return names
+}
+
+func (r ruleFlags) find(now time.Time) (brakes.RollerRules, brakes.RollerVehicle, error) {
+	on := now
+	var err error
+	if r.on != "" {
+		if on, err = day(r.on, "on"); err != nil {
+			return brakes.RollerRules{}, brakes.RollerVehicle{}, err
+		}
+	}
+	v := brakes.RollerVehicle{Class: strings.ToUpper(r.class), FirstUsed: on}
+	if r.first != "" {
+		if v.FirstUsed, err = day(r.first, "first-used"); err != nil {
+			return brakes.RollerRules{}, v, err
+		}
+	}
+	rules, err := brakes.RollerRulesOn(r.set, on)
+	return rules, v, err
+}
+
+func day(text, flag string) (time.Time, error) {
+	t, err := time.Parse(time.DateOnly, text)
+	if err != nil {
+		return t, wrong(flag, "--%s %q; expected year-month-day such as 2026-03-31", flag, text)
+	}
+	return t, nil
+}
+
+func (a *Answer) rules(r brakes.RollerRules, v brakes.RollerVehicle) {
+	a.Given.add("rules", "Rule set", r.Name)
+	a.Given.add("in_force", "In force from", r.InForce.Format(time.DateOnly))
+	a.Given.add("class", "Vehicle class", v.Class)
+}
+
+const sourceMOT = "UK MOT inspection manual 1.2.1, 1.2.2, 1.3, 1.4.2 (rule set mot-manual); rule set demo is invented"
+
+func balanceQuestion(now func() time.Time) *Question {
+	var t brakes.AxleTest
+	var locked bool
+	var rules ruleFlags
+	c := &Question{
+		Use:     "balance",
+		Short:   "The imbalance of the two wheels of an axle on the roller tester",
+		Example: "  pawl reckon balance --left 2.10 --right 1.65\n  pawl reckon balance --left 250kgf --right 174kgf --steered",
+		Long: `The imbalance of the two wheels of an axle at one moment before a wheel locks:
+the higher effort less the lower, as a share of the higher, exact; graded by a
+dated rule set. A bare effort is in kN.
+
+Result: imbalance, rounded; exact, the fraction; lower_share of the higher wheel;
+grade: pass, warn, major, dangerous or disregard.`,
+	}
+	c.Flags().Var(quantityFlag{&t.Left, quantity.Kilonewton}, "left", "effort of the left wheel, facing forward")
+	c.Flags().Var(quantityFlag{&t.Right, quantity.Kilonewton}, "right", "effort of the right wheel")
+	c.Flags().BoolVar(&t.Steered, "steered", false, "the axle is steered")
+	c.Flags().BoolVar(&locked, "locked", false, "the wheel with the lower effort locked")
+	rules.add(c.Flags())
+	c.Needed = []string{"left", "right"}
+	return c.answers(func([]string) (Answer, error) {
+		set, v, err := rules.find(now())
+		if err != nil {
+			return Answer{}, err
+		}
+		order, err := t.Left.Cmp(t.Right)
+		if err != nil {
+			return Answer{}, err
+		}
+		t.LeftLocked, t.RightLocked = locked && order <= 0, locked && order >= 0
+		r, err := set.JudgeImbalance(v, t)
+		if err != nil {
+			return Answer{}, err
+		}
+		a := Answer{Source: []string{"(higher − lower) ÷ higher · 100, exact", sourceMOT}}
+		a.Given.add("left", "Left", t.Left)
+		a.Given.add("right", "Right", t.Right)
+		a.Given.add("steered", "Steered axle", t.Steered)
+		a.Given.add("locked", "Lower wheel locked", locked)
+		a.rules(set, v)
+		a.Result.add("imbalance", "Imbalance", quantity.FromRat(r.Percent, quantity.Percent, 1))
+		a.Result.add("exact", "Exact", exact(r.Percent))
+		a.Result.add("lower_share", "Lower wheel of the higher", quantity.FromRat(new(big.Rat).Sub(big.NewRat(100, 1), r.Percent), quantity.Percent, 1))
+		a.Result.add("grade", "Grade", r.Grade.String())
+		a.Say = []string{r.Text}
+		return a, a.effortOddities(t.Left, t.Right)
+	})
+}
+
+// effortOddities asks about efforts that no wheel shows.
+func (a *Answer) effortOddities(efforts ...quantity.Quantity) error {
+	var odd []brakes.Oddity
+	for i, e := range efforts {
+		found, err := brakes.EffortOddities(e)
+		if err != nil {
+			return err
+		}
+		for _, o := range found {
+			o.Point = i + 1
+			odd = append(odd, o)
+		}
+	}
+	a.oddities(odd)
+	return nil
+}
+
+func efficiencyQuestion(now func() time.Time) *Question {
+	var q efficiencyInputs
+	c := &Question{
+		Use:     "efficiency",
+		Short:   "Brake efficiency from the efforts and the mass",
+		Example: "  pawl reckon efficiency --forces 220kgf,220kgf,215kgf,215kgf --mass 1500 --required 58",
+		Long: `The sum of the efforts as a share of the weight, exact: 870 kgf on 1500 kg are
+58 % to the last digit. The mass used is part of the answer. --required gives the
+figure to reach; without it a dated rule set and --system do. A bare effort is in
+kN. Less than half of the figure required counts as dangerous, another shortfall
+as major; more than half of the wheels locked counts as met.
+
+Result: efficiency, rounded; exact, the fraction; sum; required; grade.`,
+	}
+	c.Flags().Var(listFlag{&q.test.Efforts, quantity.Kilonewton}, "forces", "efforts of all wheels of the system")
+	c.Flags().Var(quantityFlag{&q.test.Mass, quantity.Kilogram}, "mass", "mass as presented, or the one the rule takes")
+	c.Flags().Var(quantityFlag{&q.required, quantity.Percent}, "required", "figure to reach")
+	c.Flags().Var(quantityFlag{&q.plated, quantity.Kilogram}, "plated", "plated gross mass, to doubt the mass")
+	c.Flags().IntVar(&q.test.Locked, "locked", 0, "how many wheels locked")
+	c.Flags().StringVar(&q.system, "system", "service", "service, secondary or parking")
+	q.rules.add(c.Flags())
+	c.Needed = []string{"forces", "mass"}
+	return c.answers(func([]string) (Answer, error) { return q.answer(now()) })
+}
+
+type efficiencyInputs struct {
+	test             brakes.SystemTest
+	required, plated quantity.Quantity
+	system           string
+	rules            ruleFlags
+}
+
+func (q efficiencyInputs) answer(now time.Time) (Answer, error) {
+	q.test.System = brakes.RollerSystem(q.system)
+	switch q.test.System {
+	case brakes.Service, brakes.Secondary, brakes.Parking:
+	default:
+		return Answer{}, wrong("system", "--system %q; expected service, secondary or parking", q.system)
+	}
+	a := Answer{Source: []string{"ΣF ÷ (m · 9.80665 m/s²) · 100, exact", sourceMOT}}
+	a.Given.add("forces", "Efforts", quantities(q.test.Efforts))
+	a.Given.add("mass", "Mass", q.test.Mass)
+	a.Given.add("locked", "Wheels locked", q.test.Locked)
+	var percent *big.Rat
+	grade, text := "", ""
+	if q.required.IsZero() {
+		set, v, err := q.rules.find(now)
+		if err != nil {
+			return Answer{}, err
+		}
+		r, err := set.JudgeEfficiency(v, q.test)
+		if err != nil {
+			return Answer{}, err
+		}
+		a.Given.add("system", "System", q.system)
+		a.rules(set, v)
+		q.required, _ = set.Value(brakes.LeastEfficiency, v.Class, v.FirstUsed, q.test.System)
+		percent, grade, text = r.Percent, r.Grade.String(), r.Text
+	} else {
+		var err error
+		if percent, grade, err = q.grade(); err != nil {
+			return Answer{}, err
+		}
+		text = fmt.Sprintf("%s of %s (%s required): %s", quantity.FromRat(percent, quantity.Percent, 1), q.test.Mass, q.required, grade)
+	}
+	sum, err := sumOf(q.test.Efforts)
+	if err != nil {
+		return Answer{}, err
+	}
+	a.Result.add("efficiency", "Efficiency", quantity.FromRat(percent, quantity.Percent, 3))
+	a.Result.add("exact", "Exact", exact(percent))
+	a.Result.add("sum", "Sum of the efforts", sum)
+	a.Result.add("required", "Required", q.required)
+	a.Result.add("grade", "Grade", grade)
+	a.Say = []string{text}
+	odd, err := brakes.MassOddities(q.test.Mass, q.plated)
+	if err != nil {
+		return Answer{}, err
+	}
+	for _, o := range odd {
+		a.Say = append(a.Say, o.Text)
+	}
+	return a, a.effortOddities(q.test.Efforts...)
+}
+
+// grade compares with the figure the caller requires, by the words of the MOT manual.
+func (q efficiencyInputs) grade() (*big.Rat, string, error) {
+	if n := len(q.test.Efforts); q.test.Locked < 0 || q.test.Locked > n {
+		return nil, "", wrong("locked", "--locked %d of %d wheels; expected a number between", q.test.Locked, n)
+	}
+	percent, err := brakes.Efficiency(q.test.Efforts, q.test.Mass)
+	if err != nil {
+		return nil, "", err
+	}
+	least := q.required.Rat()
+	if least.Sign() <= 0 {
+		return nil, "", wrong("required", "--required %s; expected more than nothing", q.required)
+	}
+	half := new(big.Rat).Quo(least, big.NewRat(2, 1))
+	grade := brakes.GradePass
+	switch {
+	case percent.Cmp(least) >= 0 || 2*q.test.Locked > len(q.test.Efforts):
+	case percent.Cmp(half) < 0:
+		grade = brakes.GradeDangerous
+	default:
+		grade = brakes.GradeMajor
+	}
+	return percent, grade.String(), nil
+}
+
+func sumOf(qs []quantity.Quantity) (quantity.Quantity, error) {
+	total := qs[0]
+	for _, q := range qs[1:] {
+		var err error
+		if total, err = total.Add(q); err != nil {
+			return total, err
+		}
+	}
+	return total, nil
+}
