@@ -12,6 +12,7 @@ import (
 
 	bolt "go.etcd.io/bbolt"
 
+	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 )
@@ -25,6 +26,10 @@ type Workshop struct {
 	DecimalComma bool      `cbor:"5,keyasint"`
 	Backup       string    `cbor:"6,keyasint,omitempty"` // folder on another disk; empty: none is made
 	IdleMinutes  int       `cbor:"7,keyasint,omitempty"` // somebody is signed out after so long without a key; 0 is DefaultIdle
+	ASCII        bool      `cbor:"8,keyasint,omitempty"` // drawn with ASCII characters only
+
+	// TorqueUnit is the unit torques are also shown in, beside that of their window; empty: in no other.
+	TorqueUnit quantity.Unit `cbor:"9,keyasint,omitempty"`
 }
 
 // DefaultIdle is how long somebody stays signed in without a key where the workshop set nothing
@@ -118,6 +123,9 @@ func checkWorkshop(w Workshop) error {
 	}
 	if w.Backup != "" && !filepath.IsAbs(w.Backup) {
 		return fmt.Errorf("the backup folder %q is not a whole path; type it from the root of its disk", w.Backup)
+	}
+	if w.TorqueUnit != "" && w.TorqueUnit.Dimension() != quantity.Torque {
+		return fmt.Errorf("%q is no unit of torque; expected one such as N·m or lbf·ft", w.TorqueUnit)
 	}
 	return cmp.Or(checkText("the name of the workshop", w.Name), checkText("the name of the palette", w.Palette))
 }

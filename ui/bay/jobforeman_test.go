@@ -257,7 +257,7 @@ func TestCoverage(t *testing.T) {
 func TestTwoScales(t *testing.T) {
 	f, now := visitShop(t)
 	w, _ := f.Workshop()
-	w.DecimalComma = true
+	w.DecimalComma, w.TorqueUnit = true, "lbf·ft"
 	must(t, f.SaveWorkshop(w))
 	openVisit(t, f, false)
 	d := doer{t, f}
@@ -270,7 +270,12 @@ func TestTwoScales(t *testing.T) {
 	r.goTo("Final pass, left")
 	r.keys("T 2 U")
 	r.sees("Numbers are taken in lbf·ft now")
-	r.fill("118")
+	r.type_("118")
+	r.sees("= 159,99 N·m")
+	r.sees("about 110,6 to 125,4 lbf·ft")
+	r.keys("Enter")
+	r.sees("118 lbf·ft")
+	r.sees("= 159,99 N·m")
 	b, ok := r.last().(job.Entered)
 	if !ok || b.Value.Unit != quantity.MustParse("1 lbf·ft").Unit || b.Verdict != quantity.Inside {
 		t.Errorf("recorded %+v", r.last())

@@ -21,6 +21,9 @@ func (s *jobScreen) numberLines(e *Env, it item, w int) []string {
 	if unit != quantity.Count && unit != "" {
 		line += " " + t.Style(draw.Title, string(unit))
 	}
+	if also := s.typedAlso(e, it, unit); also != "" {
+		line += t.Style(draw.Text, " = "+also)
+	}
 	if len(it.check.Tools) > 0 && it.name != procedures.ItemNew {
 		if tool := s.tool(e, it.check); tool != "" {
 			in, _ := e.Register.Instrument(tool)
@@ -57,10 +60,29 @@ func (s *jobScreen) numberLines(e *Env, it item, w int) []string {
 		words = "run-out of the whole set "
 	}
 	out = append(out, t.Truncate(t.Style(draw.Text, words)+t.Style(draw.Title, e.decimals(windowWords(win.Window)))+t.Style(draw.Faint, "   "+win.Document+", "+win.Revision), w))
+	if also := e.torqueAlso(win.Window); also != "" {
+		out = append(out, t.Style(draw.Faint, "       "+also))
+	}
 	if g, ok := s.gauge(e, it, win); ok {
 		out = append(out, strings.Split(g.Draw(t, w), "\n")...)
 	}
 	return out
+}
+
+// typedAlso is what is typed, in the unit of the window where the scale in hand has another.
+func (s *jobScreen) typedAlso(e *Env, it item, unit quantity.Unit) string {
+	win := it.check.Window
+	if it.check.Nominal != nil {
+		win = it.check.Nominal
+	}
+	if win == nil || s.field.text == "" {
+		return ""
+	}
+	q, err := quantity.Parse(s.field.text, unit)
+	if err != nil {
+		return ""
+	}
+	return e.alsoIn(q, win.Window.Unit(), 2)
 }
 
 // lastOf is the newest entry above the item in focus, of the same check.

@@ -206,6 +206,16 @@ func (s *jobScreen) row(e *Env, it item, focus bool, names, w int) string {
 			out += " " + t.Style(draw.Bad, " "+t.Mark(draw.Outside)+" DOES NOT PASS ")
 		}
 	}
+	if win := it.entry.Window; win != nil && numeric(it.check.Kind) {
+		if also := e.alsoIn(it.entry.Value, win.Window.Unit(), 2); also != "" {
+			out += t.Style(draw.Text, " = "+also)
+		}
+	}
+	if x := it.entry; !x.Bolt.IsZero() && x.Adapter != nil {
+		if bolt, err := x.Bolt.Convert(x.Bolt.Unit, 1); err == nil {
+			out += t.Style(draw.Text, " gives "+e.number(bolt))
+		}
+	}
 	if it.entry.Instrument != nil {
 		out += t.Style(draw.Faint, " "+it.entry.Instrument.ID)
 	}

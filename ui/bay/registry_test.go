@@ -307,7 +307,7 @@ func TestRegisterScan(t *testing.T) {
 	r.sees("is no instrument and no vehicle of the register")
 }
 
-// TestSettings changes the palette, the decimal mark and how long somebody stays signed in; Esc takes the palette back.
+// TestSettings changes the palette, the characters, the decimal mark, the unit beside torques and how long somebody stays signed in; Esc takes the palette back.
 func TestSettings(t *testing.T) {
 	r := inRegister(t, frida, "4")
 	r.sees("Test workshop")
@@ -315,13 +315,22 @@ func TestSettings(t *testing.T) {
 	r.both("settings")
 	r.keys("Esc 1")
 	r.sees("Palette: mono")
-	r.keys("E Enter 2 Enter 2 Enter 2 Enter")
+	r.keys("E Enter 2 Enter 2 Enter 2 Enter 3 Enter 2 Enter")
 	r.sees("The settings are written down")
-	if w, _ := r.f.Workshop(); w.Palette != draw2(t) || !w.DecimalComma || !w.Demo || w.IdleMinutes != 5 {
+	if w, _ := r.f.Workshop(); w.Palette != draw2(t) || !w.DecimalComma || !w.Demo || w.IdleMinutes != 5 || !w.ASCII || w.TorqueUnit != "lbf·ft" {
 		t.Errorf("the workshop is %+v", w)
+	}
+	for _, c := range r.frame() {
+		if c >= 0x80 {
+			t.Fatalf("%q is no ASCII character:\n%s", c, r.frame())
+		}
 	}
 	r.keys("2")
 	r.sees("0,1 mm")
+	r.keys("4 E Down Down 1")
+	r.sees("·")
+	r.keys("Esc 1")
+	r.seesNot("·")
 	r = inRegister(t, tarik, "4")
 	r.keys("E")
 	r.sees("Only a foreman changes the settings of the workshop")

@@ -71,6 +71,7 @@ func newModel(f *store.File, o Options) (*Model, error) {
 	if m.look.Palette == "" {
 		m.look.Palette = draw.Palettes()[0]
 	}
+	m.look.ASCII = m.look.ASCII || m.env.Workshop.ASCII
 	theme, err := draw.NewTheme(m.look)
 	if err != nil {
 		return nil, err
@@ -257,7 +258,14 @@ func (m *Model) perform(from Screen, a Action) tea.Cmd {
 		m.env.Person = a.Person
 		return nil
 	case Look:
-		m.repaint(a.Palette)
+		look := m.look
+		look.Palette = a.Palette
+		m.repaint(look)
+		return nil
+	case Letters:
+		look := m.look
+		look.ASCII = a.ASCII
+		m.repaint(look)
 		return nil
 	case Call:
 		return m.call(from, a)
@@ -321,9 +329,7 @@ func (m *Model) allKeys(h Screen) tea.Cmd {
 	return m.perform(h, Ask{Name: "keys", Dialog: newPane("All keys", lines...)})
 }
 
-func (m *Model) repaint(palette string) {
-	look := m.look
-	look.Palette = palette
+func (m *Model) repaint(look draw.Options) {
 	if theme, err := draw.NewTheme(look); err == nil {
 		m.look, m.theme, m.env.Theme = look, theme, theme
 	}

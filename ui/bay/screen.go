@@ -108,6 +108,9 @@ type SignIn struct{ Person register.Person }
 // Look changes the palette.
 type Look struct{ Palette string }
 
+// Letters draws with ASCII characters only, or with all there are.
+type Letters struct{ ASCII bool }
+
 // Call asks the store. Do runs outside the loop of the program and must touch nothing but the file
 // and what it captured by value. Until its Result comes back no key reaches any screen, unless the
 // call is Quiet.
@@ -154,6 +157,7 @@ func (Replace) action() {}
 func (Restart) action() {}
 func (SignIn) action()  {}
 func (Look) action()    {}
+func (Letters) action() {}
 func (Call) action()    {}
 func (Ask) action()     {}
 func (Done) action()    {}

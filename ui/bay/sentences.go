@@ -38,6 +38,37 @@ func (e *Env) decimals(text string) string {
 	return strings.Join(parts, "..")
 }
 
+// alsoIn is a value in another unit of its kind, to be read beside it and never judged; empty where
+// it is the same unit or none of its kind.
+func (e *Env) alsoIn(q quantity.Quantity, u quantity.Unit, places int) string {
+	if u == "" || q.IsZero() || q.Unit == u || !q.Unit.Same(u) {
+		return ""
+	}
+	c, err := q.Convert(u, places)
+	if err != nil {
+		return ""
+	}
+	return e.number(c)
+}
+
+// torqueAlso is a torque window in the unit the workshop also wants to read, rounded to a tenth.
+func (e *Env) torqueAlso(w quantity.Window) string {
+	if w.Dimension() != quantity.Torque {
+		return ""
+	}
+	low, high := e.alsoIn(w.Low, e.Workshop.TorqueUnit, 1), e.alsoIn(w.High, e.Workshop.TorqueUnit, 1)
+	switch {
+	case low == "" && high == "":
+		return ""
+	case high == "":
+		return "about at least " + low
+	case low == "":
+		return "about at most " + high
+	}
+	number, _, _ := strings.Cut(low, " ")
+	return "about " + number + " to " + high
+}
+
 // plural is a count with its noun.
 func plural(n int, noun string) string {
 	switch {

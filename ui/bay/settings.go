@@ -1,11 +1,13 @@
 package bay
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
 	"time"
 
+	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
 	"bay.example/pawl/ui/draw"
@@ -33,8 +35,16 @@ func (s *registry) workshopLines(e *Env) []line {
 	if w.Demo {
 		out = append(out, line{role: draw.Warn, text: "DEMO: people, vehicles and figures of this file are invented. Never work to them."})
 	}
+	letters := ""
+	if w.ASCII {
+		letters = ", plain ASCII"
+	}
+	torque := ""
+	if w.TorqueUnit != "" {
+		torque = "; torques also in " + string(w.TorqueUnit)
+	}
 	out = append(out, line{text: "Set up on " + w.Created.In(e.Now.Location()).Format("2006-01-02")}, line{text: "This computer: " + e.Station},
-		line{text: "Palette: " + e.look()}, line{text: "Values are shown " + comma + "; both may be typed"}, line{text: "Signed out after " + plural(int(w.Idle()/time.Minute), "minute") + " without a key"}, line{text: "File: " + e.Path, indent: 2},
+		line{text: "Palette: " + e.look() + letters}, line{text: "Values are shown " + comma + "; both may be typed" + torque}, line{text: "Signed out after " + plural(int(w.Idle()/time.Minute), "minute") + " without a key"}, line{text: "File: " + e.Path, indent: 2},
 		line{}, line{role: draw.Title, text: fmt.Sprintf("In use: %s, %s", plural(len(s.stock.procedures), "procedure"), plural(len(s.stock.sheets), "spec sheet"))})
 	for _, p := range s.stock.procedures {
 		out = append(out, line{text: "Procedure: " + procedureWords(p), indent: 2})
@@ -48,6 +58,11 @@ func (s *registry) workshopLines(e *Env) []line {
 	}
 	return out
 }
+
+const noUnit = "none"
+
+// torqueUnits are the units torques may also be shown in; the first is none.
+var torqueUnits = []string{noUnit, string(quantity.NewtonMetre), string(quantity.PoundFoot)}
 
 // settings changes what the workshop says of itself.
 type settings struct {
@@ -72,8 +87,13 @@ func newSettings(e *Env) *settings {
 		values, words = append(values, strconv.Itoa(n)), append(words, plural(n, "minute"))
 	}
 	idle := choiceRow("idle", "Signed out after", strconv.Itoa(now), values, words, "Without a key for so long somebody is signed out; the stage stays in view.")
+	ascii := choiceRow("ascii", "Characters", fmt.Sprint(w.ASCII), []string{"false", "true"},
+		[]string{"all the terminal has: lines, marks, N·m", "plain ASCII: for a terminal or a font that has no more"}, "What frames, marks and units are drawn with. It shows at once; Esc brings the old ones back.")
+	ascii.changed = func(v string) Action { return Letters{ASCII: v == "true"} }
+	torque := choiceRow("torque", "Torque also in", cmp.Or(string(w.TorqueUnit), noUnit), torqueUnits, []string{"no other unit than that of the window", "N·m beside the window's unit", "lbf·ft beside the window's unit"},
+		"Shown beside the window for a wrench with that scale. What is judged is the window as the spec sheet has it.")
 	return &settings{begun: e.look(), page: page{title: "Settings of the workshop", last: "write it down",
-		rows: []pageRow{textRow("name", "Name of the workshop", w.Name, "As it stands on the record of every job."), palette, comma, idle}}}
+		rows: []pageRow{textRow("name", "Name of the workshop", w.Name, "As it stands on the record of every job."), palette, ascii, comma, torque, idle}}}
 }
 
 // Head says what this is.
@@ -94,8 +114,15 @@ func (s *settings) Update(e *Env, in Input) Action {
 		return Many{Pop{}, Say{Text: "The settings are written down", Role: draw.Good}}
 	}
 	act, done := s.page.update(in)
-	if _, leaves := act.(Pop); leaves && s.page.row("palette").touched() {
-		return Many{Look{Palette: s.begun}, Pop{}}
+	if _, leaves := act.(Pop); leaves {
+		back := Many{Pop{}}
+		if s.page.row("ascii").touched() {
+			back = append(Many{Letters{ASCII: e.Workshop.ASCII}}, back...)
+		}
+		if s.page.row("palette").touched() {
+			back = append(Many{Look{Palette: s.begun}}, back...)
+		}
+		return back
 	}
 	if !done {
 		return act
@@ -106,6 +133,10 @@ func (s *settings) Update(e *Env, in Input) Action {
 		return Say{Text: "Choose after how many minutes somebody is signed out", Role: draw.Warn}
 	}
 	w.IdleMinutes = idle
+	w.ASCII, w.TorqueUnit = s.page.value("ascii") == "true", ""
+	if u := s.page.value("torque"); u != noUnit {
+		w.TorqueUnit = quantity.Unit(u)
+	}
 	w.Name, w.Palette, w.DecimalComma = s.page.value("name"), s.page.value("palette"), s.page.value("comma") == "true"
 	return Call{Name: "settings", Do: func(f *store.File) (any, error) { return nil, f.SaveWorkshop(w) }}
 }
