@@ -84,6 +84,15 @@ func (s *answerScreen) sideways(step int) Action {
 	return Say{Text: "The first column is in view", Role: draw.Text}
 }
 
+// newAnswerFrom shows an answer from the column of that name on.
+func newAnswerFrom(a questions.Answer, column string) Screen {
+	s := newAnswer(a).(*answerScreen)
+	if i := slices.IndexFunc(a.Columns, func(c questions.Column) bool { return c.Name == column }); i >= 0 && s.wide[i] > 0 {
+		s.from = i
+	}
+	return s
+}
+
 // Head is the question.
 func (s *answerScreen) Head(*Env) string { return "Desk: " + s.a.Question }
 

@@ -1,12 +1,17 @@
 package bay
 
 import (
+	"math/big"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 	"time"
 
+	"bay.example/pawl/job"
+	"bay.example/pawl/job/brakes"
+	"bay.example/pawl/job/quantity"
+	"bay.example/pawl/job/questions"
 	"bay.example/pawl/store"
 )
 
@@ -158,6 +163,7 @@ func TestDeskRecall(t *testing.T) {
 	r.both("desk-recall")
 	r.keys("J")
 	r.sees("In truth")
+	r.sees("outside")
 	r.both("desk-judged-again")
 	r.keys("Esc Y")
 	r.sees("History of vehicle V-7")
@@ -226,6 +232,13 @@ func TestDeskWorkshop(t *testing.T) {
 	if strings.Contains(all, "100 %") || strings.Contains(all, "100%") {
 		t.Errorf("a percentage of one job:\n%s", all)
 	}
+	for range 12 {
+		r.frame()
+		r.keys("Left")
+	}
+	r.sees("It begins here")
+	r.keys("Right")
+	r.seesNot("For training and for better tools")
 	r.keys("S")
 	r.type_("2020-01-01")
 	r.keys("Enter")
@@ -306,5 +319,46 @@ func TestPrintFromRecord(t *testing.T) {
 	must(t, err)
 	if len(paths) != 1 {
 		t.Errorf("%d exports in the folder", len(paths))
+	}
+}
+
+// TestWearDrawn draws the wear of a part since it was new, with the forecast the reckoning gives.
+func TestWearDrawn(t *testing.T) {
+	q := quantity.MustParse
+	at := func(km, mm string, new bool) job.PastValue {
+		return job.PastValue{Figure: "disc/left", Odometer: q(km), Value: q(mm), New: new, Within: q("0.02 mm")}
+	}
+	l := questions.WearLine{Figure: "disc/left", Limit: q("16.00 mm"), Visits: []job.PastValue{at("20000 km", "16.4 mm", false), at("20000 km", "17.98 mm", true), at("40000 km", "17.40 mm", false), at("61000 km", "16.90 mm", false)}}
+	var visits []brakes.Visit
+	for _, v := range l.Visits {
+		visits = append(visits, brakes.Visit{Thickness: v.Value, Odometer: v.Odometer, Uncertainty: v.Within, Renewed: v.New})
+	}
+	f, err := brakes.ForecastWear(visits, l.Limit)
+	must(t, err)
+	l.Forecast = &f
+	r := atDesk(t)
+	r.keys("4 Enter")
+	page := r.m.top().(*reading)
+	h := page.value.(questions.History)
+	h.Wear = []questions.WearLine{l}
+	page.value = h
+	r.sees("Disc, left: 16.90 mm at 61000 km, limit 16.00 mm. Left: ")
+	r.frame()
+	r.keys("Right")
+	r.both("desk-wear")
+	r.sees("limit 16.00 mm")
+	r.seesNot("16.4 ") // it belongs to the disc before
+}
+
+// TestDriftDrawn marks the checks beyond the limits of a wrench's control chart.
+func TestDriftDrawn(t *testing.T) {
+	points := map[string][]questions.DriftPoint{}
+	for i, p := range []int64{1, 2, 1, 0, 1, 2, 1, 1, 0, 1, 25} {
+		points["W2"] = append(points["W2"], questions.DriftPoint{Job: uint64(i + 1), When: time.Date(2026, 1, i+1, 9, 0, 0, 0, time.UTC), By: "W10", Percent: big.NewRat(p, 1)})
+	}
+	r := atDesk(t)
+	got := strings.Join(driftLines(&r.m.env, questions.DriftsOf(points)[0], 78), "\n")
+	if strings.Count(got, "BEYOND") != 1 || strings.Count(got, "\n") < 11 {
+		t.Errorf("the drift of one wrench:\n%s", got)
 	}
 }

@@ -79,17 +79,18 @@ func (s *historyChoice) View(e *Env, w, h int) string {
 func newHistory(id string) Screen {
 	return &reading{head: "History of vehicle " + id,
 		load:  func(f *store.File) (any, error) { return f.VehicleHistory(context.Background(), id) },
-		lines: func(e *Env, v any, w int) []string { return historyLines(e, v.(questions.History), w) }}
+		lines: func(e *Env, v any, w int) ([]string, []int) { return historyLines(e, v.(questions.History), w) }}
 }
 
 // historyLines writes a history out.
-func historyLines(e *Env, h questions.History, w int) []string {
+func historyLines(e *Env, h questions.History, w int) (out []string, parts []int) {
 	t, v := e.Theme, h.Vehicle
-	out := drawLines(t, []line{{role: draw.Title, text: strings.TrimSpace(v.ID + "  " + v.Name)}, {text: ownerWords(v)}}, w)
+	out = drawLines(t, []line{{role: draw.Title, text: strings.TrimSpace(v.ID + "  " + v.Name)}, {text: ownerWords(v)}}, w)
 	if len(h.Lost) > 0 {
 		out = append(out, drawLines(t, []line{{role: draw.Bad, text: fmt.Sprintf(" %s cannot be read: what follows is not all. ", plural(len(h.Lost), "job"))}}, w)...)
 	}
 	part := func(title, none string, rows []line) {
+		parts = append(parts, len(out)+1)
 		out = append(out, "", t.Style(draw.Title, title))
 		if len(rows) == 0 {
 			rows = []line{{role: draw.Faint, text: none}}
@@ -143,7 +144,7 @@ func historyLines(e *Env, h questions.History, w int) []string {
 	if len(rows) > 0 {
 		part("Cannot be read", "", rows)
 	}
-	return out
+	return out, parts
 }
 
 // ownerWords says whose vehicle it is, as far as the register does.

@@ -67,7 +67,7 @@ func (s *recallPage) Update(e *Env, in Input) Action {
 			}
 		case questions.Answer:
 			if in.Err == nil {
-				return Push{newAnswer(v)}
+				return Push{newAnswerFrom(v, "fastener")}
 			}
 		}
 		return Say{Text: fmt.Sprint("The recall cannot be read: ", in.Err), Role: draw.Bad}

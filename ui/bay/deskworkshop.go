@@ -25,7 +25,7 @@ func newWorkshopView() Screen {
 	span := &workshopSpan{}
 	s := &reading{head: "Desk: how the work goes"}
 	s.load = span.read()
-	s.lines = func(e *Env, v any, w int) []string { return workshopLines(e, v.(store.WorkshopView), w) }
+	s.lines = func(e *Env, v any, w int) ([]string, []int) { return workshopLines(e, v.(store.WorkshopView), w) }
 	s.keys = func(*Env) []Binding { return []Binding{{Key: "S", Word: "span of days", Bar: true}} }
 	s.press = func(_ *Env, k Key) Action {
 		if k.Letter() != 'S' {
@@ -55,23 +55,26 @@ func emptyOrDay(text string) error {
 }
 
 // workshopLines writes the view out.
-func workshopLines(e *Env, v store.WorkshopView, w int) []string {
+func workshopLines(e *Env, v store.WorkshopView, w int) (out []string, parts []int) {
 	t := e.Theme
-	out := drawLines(t, []line{{role: draw.Title, text: "How the work goes, " + v.Times.Span()},
+	out = drawLines(t, []line{{role: draw.Title, text: "How the work goes, " + v.Times.Span()},
 		{text: "For training and for better tools. It ranks nobody, and under ten times it gives no percentage."}}, w)
 	if n := len(v.Unjudged); n > 0 {
 		out = append(out, drawLines(t, []line{{role: draw.Warn, text: fmt.Sprintf(" %s cannot be read: the figures are not of all. ", plural(n, "job"))}}, w)...)
 	}
 	for _, a := range []questions.Answer{v.FirstTimeRight, v.Repeated, v.Times, v.Retorques} {
+		parts = append(parts, len(out)+1)
 		out = append(out, "")
 		out = append(out, answerLines(t, a, w)...)
 	}
+	parts = append(parts, len(out)+1)
 	out = append(out, "", t.Style(draw.Title, "Second persons: from signature to countersign"))
 	tb := draw.Table{Selected: -1, Empty: "None found: no countersign in this span.", Headings: []draw.Heading{{Title: "stage"}, {Title: "times", Right: true}, {Title: "median", Right: true}, {Title: "longest", Right: true}}}
 	for _, d := range v.Delays {
 		tb.Rows = append(tb.Rows, cells(d.Stage, fmt.Sprint(d.Times), minutesWords(d.Median), minutesWords(d.Longest)))
 	}
 	out = append(out, tableLines(t, tb, w)...)
+	parts = append(parts, len(out)+1)
 	out = append(out, "", t.Style(draw.Title, "Wrenches: what checks found against what was reached, per cent"))
 	out = append(out, drawLines(t, []line{{text: "A reason to look at a wrench, no verdict on it: the check reads a fastener at rest."}}, w)...)
 	if len(v.Drift) == 0 {
@@ -80,7 +83,7 @@ func workshopLines(e *Env, v store.WorkshopView, w int) []string {
 	for _, d := range v.Drift {
 		out = append(out, driftLines(e, d, w)...)
 	}
-	return out
+	return out, parts
 }
 
 // minutesWords is a time as people say it.

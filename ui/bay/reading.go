@@ -11,12 +11,13 @@ import (
 type reading struct {
 	head  string
 	load  func(f *store.File) (any, error)
-	lines func(e *Env, v any, w int) []string
-	keys  func(e *Env) []Binding        // besides those to scroll
-	press func(e *Env, k Key) Action    // for those keys
-	heard func(e *Env, in Input) Action // answers of dialogs and results of other calls
+	lines func(e *Env, v any, w int) (out []string, parts []int) // and the lines parts begin with
+	keys  func(e *Env) []Binding                                 // besides those to scroll
+	press func(e *Env, k Key) Action                             // for those keys
+	heard func(e *Env, in Input) Action                          // answers of dialogs and results of other calls
 	value any
 	pane  scrollPane
+	parts []int // as drawn last
 }
 
 // loadName marks the call that reads the page.
@@ -39,6 +40,7 @@ func (s *reading) Keys(e *Env) []Binding {
 	if s.keys != nil {
 		out = s.keys(e)
 	}
+	out = append(out, Binding{Key: "Left Right", Word: "part before, next", Bar: true})
 	return append(append(out, s.pane.scrollKeys()...), Binding{Key: "Esc", Word: "back", Bar: true})
 }
 
@@ -60,6 +62,9 @@ func (s *reading) Update(e *Env, in Input) Action {
 		if in.Sym == Esc {
 			return Pop{}
 		}
+		if in.Sym == Left || in.Sym == Right {
+			return s.jump(in.Sym)
+		}
 		if act := s.pane.key(in); act == nil {
 			return nil
 		}
@@ -78,5 +83,31 @@ func (s *reading) View(e *Env, w, h int) string {
 	if s.value == nil {
 		return ""
 	}
-	return indent(s.pane.window(e.Theme, s.lines(e, s.value, w-2), h))
+	out, parts := s.lines(e, s.value, w-2)
+	s.parts = parts
+	return indent(s.pane.window(e.Theme, out, h))
+}
+
+// jump goes to the beginning of the part before or after.
+func (s *reading) jump(to Sym) Action {
+	at := s.pane.port.YOffset
+	if to == Right {
+		for _, p := range s.parts {
+			if p > at {
+				if s.pane.jump(p); s.pane.port.YOffset > at {
+					return nil
+				}
+				break
+			}
+		}
+		return Say{Text: "The last part is in view", Role: draw.Text}
+	}
+	for i := len(s.parts) - 1; i >= 0; i-- {
+		if s.parts[i] < at {
+			s.pane.jump(s.parts[i])
+			return nil
+		}
+	}
+	s.pane.jump(0)
+	return Say{Text: "It begins here", Role: draw.Text}
 }
