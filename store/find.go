@@ -46,19 +46,28 @@ func (f *File) Find(q Query) (Hits, error) {
 	h := Hits{Searched: len(f.list)}
 	among := f.typed.narrows(q)
 	f.typed = typing{query: q}
-	for i := range slices.Backward(f.list) {
+	look := func(i int) {
 		s := &f.list[i]
-		if (among != nil && !among[s.Number]) || !q.lets(s) {
-			continue
+		if !q.lets(s) {
+			return
 		}
 		t := f.tags[s.Number]
 		if !t.holds(terms) || (q.Exception != "" && !slices.Contains(t.Exceptions, q.Exception)) {
-			continue
+			return
 		}
 		if h.Matches++; q.Limit == 0 || h.Matches <= q.Limit {
 			h.Jobs = append(h.Jobs, *s)
 		}
-		f.typed.add(s.Number)
+		f.typed.add(i)
+	}
+	if among != nil {
+		for _, i := range among {
+			look(i)
+		}
+		return h, nil
+	}
+	for i := range slices.Backward(f.list) {
+		look(i)
 	}
 	return h, nil
 }
@@ -66,26 +75,24 @@ func (f *File) Find(q Query) (Hits, error) {
 // typing is the search of the key before: what is typed on to it can only narrow it.
 type typing struct {
 	query Query
-	found map[uint64]bool
+	found []int // places in the list of jobs, newest first
+	many  bool  // more than are kept
 }
 
 // mostTyped is how many hits are kept for the next key; with more of them the whole is searched again.
 const mostTyped = 5000
 
-func (y *typing) add(number uint64) {
-	if y.found == nil {
-		y.found = map[uint64]bool{}
-	}
-	if len(y.found) <= mostTyped {
-		y.found[number] = true
+func (y *typing) add(i int) {
+	if y.many = y.many || len(y.found) == mostTyped; !y.many {
+		y.found = append(y.found, i)
 	}
 }
 
-// narrows returns the jobs among which a query's hits must be, or nil when they can be anywhere.
-func (y *typing) narrows(q Query) map[uint64]bool {
+// narrows returns the places among which a query's hits must be, or nil when they can be anywhere.
+func (y *typing) narrows(q Query) []int {
 	same := y.query
 	same.Text, same.Limit = q.Text, q.Limit
-	if same != q || len(y.found) == 0 || len(y.found) > mostTyped || !strings.HasPrefix(q.Text, y.query.Text) {
+	if same != q || y.many || len(y.found) == 0 || !strings.HasPrefix(q.Text, y.query.Text) {
 		return nil
 	}
 	return y.found
