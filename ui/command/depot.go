@@ -67,6 +67,10 @@ func depotInstruments(day time.Time) []register.Instrument {
 		tool("MIC2", register.Micrometer, "micrometer for the yard", "0 mm", "25 mm", "0.01 mm", "0.008 mm"),
 		tool("DG1", register.DialGauge, "dial gauge with stand", "0 mm", "10 mm", "0.01 mm", "0.004 mm"),
 		tool("CAL1", register.SlidingCaliper, "sliding caliper", "0 mm", "150 mm", "0.05 mm", "0.05 mm"),
+		tool("MIC3", register.Micrometer, "micrometer 0 to 50", "0 mm", "50 mm", "0.001 mm", "0.004 mm"),
+		tool("CAL2", register.SlidingCaliper, "sliding caliper to 300, drum jaws", "0 mm", "300 mm", "0.05 mm", "0.05 mm"),
+		tool("DEP1", register.DepthGauge, "depth gauge", "0 mm", "100 mm", "0.05 mm", "0.05 mm"),
+		tool("AG1", register.AngleGauge, "angle gauge", "0 °", "360 °", "1 °", "1 °"),
 		tool("PG1", register.PadGauge, "pad gauge", "0 mm", "25 mm", "0.1 mm", "0.1 mm"),
 		tool("RT1", register.RollerTester, "roller tester", "0 kN", "20 kN", "0.01 kN", "2 %"),
 		tool("RT2", register.RollerTester, "roller tester, shares it works out", "0 %", "100 %", "0.1 %", "1 %"),
@@ -85,6 +89,8 @@ func depotVehicles(day time.Time) []register.Vehicle {
 			Odometer: []register.OdometerReading{read(540, "32550"), read(180, "52300")}},
 		{ID: "4", Name: "Tarnholt 4 valley minibus", VIN: "DEMXUD00000000004", Sheet: "demo-minibus-plain", Owner: "Ullisgarth Dale Community Transport", Demo: true,
 			Odometer: []register.OdometerReading{read(210, "88140")}},
+		{ID: "12", Name: "Tarnholt 12 parcel van", VIN: "DEMXUD00000000012", Sheet: "demo-van", Owner: "Ullisgarth Dale Parcel Round", Demo: true,
+			Odometer: []register.OdometerReading{read(160, "41870")}},
 	}
 }
 
