@@ -86,7 +86,7 @@ func (d discInputs) answer() (Answer, error) {
 	a.Result.add("minimum_at", "At point", figures.MinimumAt)
 	a.Result.add("mean", "Mean", quantity.FromRat(figures.Mean, quantity.Millimetre, 4))
 	a.Result.add("variation", "Thickness variation", figures.Variation)
-	a.Picture = Disc{Points: d.readings.Points, Mean: quantity.FromRat(figures.Mean, quantity.Millimetre, 3), Variation: figures.Variation, Smallest: d.min}
+	a.Picture = Disc{Points: inUnit(quantity.Millimetre, d.readings.Points...), Mean: quantity.FromRat(figures.Mean, quantity.Millimetre, 3), Variation: figures.Variation, Smallest: d.min}
 	taper := quantity.Quantity{}
 	if figures.Taper != nil {
 		taper = quantity.FromRat(figures.Taper, quantity.Millimetre, 4)

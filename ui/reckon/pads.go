@@ -84,7 +84,8 @@ func padFigures(pads brakes.Pads, context brakes.PadContext) (Answer, error) {
 	a := Answer{Source: []string{"patterns, causes and thresholds: common practice, no source"}}
 	a.Given.add("inner", "Inner pad", quantities{pads.InnerLead, pads.InnerTrail})
 	a.Given.add("outer", "Outer pad", quantities{pads.OuterLead, pads.OuterTrail})
-	a.Picture = PadPair{Pads: pads, New: context.New}
+	ends := inUnit(quantity.Millimetre, pads.InnerLead, pads.InnerTrail, pads.OuterLead, pads.OuterTrail)
+	a.Picture = PadPair{Pads: brakes.Pads{InnerLead: ends[0], InnerTrail: ends[1], OuterLead: ends[2], OuterTrail: ends[3]}, New: context.New}
 	mm := quantity.Millimetre
 	a.Result.add("inner", "Inner pad, mean", quantity.FromRat(f.Inner, mm, 3))
 	a.Result.add("outer", "Outer pad, mean", quantity.FromRat(f.Outer, mm, 3))

@@ -85,3 +85,15 @@ func (a *Answer) proven(p fastening.Proof) {
 	half := quantity.FromRat(width.Quo(width, big.NewRat(2, 1)), p.Bolt.Unit, 4)
 	a.inWindow(p.Window, p.Bolt, half, p.Verdict)
 }
+
+// inUnit is the values in one unit; a value that is there already stays as typed.
+func inUnit(u quantity.Unit, qs ...quantity.Quantity) []quantity.Quantity {
+	out := make([]quantity.Quantity, len(qs))
+	for i, q := range qs {
+		out[i] = q
+		if there, err := q.Convert(u, 4); err == nil && q.Unit != u {
+			out[i] = there
+		}
+	}
+	return out
+}

@@ -72,7 +72,7 @@ func runout(r brakes.RunOut, w quantity.Window, within, resolution quantity.Quan
 	a.Given.add("return", "Back at the start", r.Return)
 	a.Given.add("limit", "Limit", w.String())
 	a.Result.add("tir", "Run-out (TIR)", tir)
-	a.Picture = Turn{Readings: r.Readings, TIR: tir, Tilt: h}
+	a.Picture = Turn{Readings: inUnit(quantity.Millimetre, r.Readings...), TIR: tir, Tilt: h}
 	verdict := quantity.Unjudged
 	if !w.IsZero() {
 		if verdict, err = w.Judge(tir); err != nil {
@@ -181,23 +181,30 @@ func positions(studs, screws int, permitted string) ([]int, error) {
 	return brakes.PermittedPositions(studs, screws)
 }
 
+// mounting reads the studs turned and the readings of one turn.
+func mounting(text string) (turned int, readings []quantity.Quantity, err error) {
+	key, points, ok := strings.Cut(text, "=")
+	if !ok {
+		return 0, nil, wrong("at", "--at: %q; expected the studs turned, = and the readings, such as '2=0 .01 .02'", text)
+	}
+	if turned, err = Whole(key, "--at"); err != nil {
+		return 0, nil, wrong("at", "%w", err)
+	}
+	if readings, err = list(strings.TrimSpace(points), quantity.Millimetre); err != nil {
+		return 0, nil, wrong("at", "--at %d: %w", turned, err)
+	}
+	return turned, readings, nil
+}
+
 func index(studs int, at []string, fits []int, limitTo quantity.Quantity) (Answer, error) {
 	var mountings []brakes.Mounting
 	a := Answer{Source: []string{"D = (Mk − M0)/(e^{jα} − 1), H = M0 − D, TIR(k) = 2·|H + D·e^{jα}|: index test of single-plane balancing (ISO 21940)", sourceHarmonic}}
 	a.Given.add("studs", "Studs", studs)
 	given := Grid{Keys: []string{"turned", "readings"}, Titles: []string{"Turned", "Readings"}}
 	for _, text := range at {
-		key, points, ok := strings.Cut(text, "=")
-		if !ok {
-			return Answer{}, wrong("at", "--at: %q; expected the studs turned, = and the readings, such as '2=0 .01 .02'", text)
-		}
-		k, err := Whole(key, "--at")
+		k, readings, err := mounting(text)
 		if err != nil {
-			return Answer{}, wrong("at", "%w", err)
-		}
-		readings, err := list(points, quantity.Millimetre)
-		if err != nil {
-			return Answer{}, wrong("at", "--at %d: %w", k, err)
+			return Answer{}, err
 		}
 		tilt, err := brakes.RunOut{Readings: readings}.Harmonic()
 		if err != nil {

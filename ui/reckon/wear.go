@@ -57,18 +57,25 @@ func pair(text string, xUnit, yUnit quantity.Unit, example string) (x, y quantit
 	return x, y, nil
 }
 
+// visit reads "61430=7.9", with new: before it when the part had been renewed.
+func visit(text string) (brakes.Visit, error) {
+	rest, renewed := strings.CutPrefix(text, "new:")
+	km, mm, err := pair(rest, quantity.Kilometre, quantity.Millimetre, "61430=7.9")
+	return brakes.Visit{Thickness: mm, Odometer: km, Renewed: renewed}, err
+}
+
 func wear(args []string, limitTo, uncertainty, after quantity.Quantity) (Answer, error) {
 	a := Answer{Source: []string{sourceWear}}
 	g := Grid{Keys: []string{"odometer", "thickness", "renewed"}, Titles: []string{"Odometer", "Thickness", "Renewed"}}
 	var visits []brakes.Visit
 	for _, text := range args {
-		rest, renewed := strings.CutPrefix(text, "new:")
-		km, mm, err := pair(rest, quantity.Kilometre, quantity.Millimetre, "61430=7.9")
+		v, err := visit(text)
 		if err != nil {
 			return Answer{}, wrong("visits", "%w", err)
 		}
-		visits = append(visits, brakes.Visit{Thickness: mm, Odometer: km, Uncertainty: uncertainty, Renewed: renewed})
-		g.Lines = append(g.Lines, []any{km, mm, renewed})
+		v.Uncertainty = uncertainty
+		visits = append(visits, v)
+		g.Lines = append(g.Lines, []any{v.Odometer, v.Thickness, v.Renewed})
 	}
 	a.Given.add("limit", "Limit", limitTo)
 	a.Given.add("uncertainty", "Uncertainty of each", uncertainty)
@@ -118,15 +125,14 @@ func wearLine(visits []brakes.Visit, limitTo quantity.Quantity, f *brakes.Foreca
 		if v.Renewed {
 			line.Visits = nil
 		}
+		v.Odometer = inUnit(quantity.Kilometre, v.Odometer)[0]
+		v.Thickness = inUnit(quantity.Millimetre, v.Thickness)[0]
 		line.Visits = append(line.Visits, v)
 	}
 	if f == nil || len(line.Visits) == 0 {
 		return line
 	}
-	last, err := line.Visits[len(line.Visits)-1].Odometer.Convert(quantity.Kilometre, 0)
-	if err != nil {
-		return line
-	}
+	last := line.Visits[len(line.Visits)-1].Odometer
 	at := func(further *big.Rat) quantity.Quantity {
 		return wholeKilometres(new(big.Rat).Add(last.Rat(), further))
 	}
