@@ -1,5 +1,5 @@
 // Package bay is the full-screen program at the bay: Run shows it for an open workshop file. It
-// imports store, job, ui/draw and ui/paper; nothing imports it but main. Types of the terminal
+// imports store, job, ui/draw, ui/paper and ui/reckon; nothing imports it but main. Types of the terminal
 // library stay in root.go, idle.go, call.go, drafts.go, keys.go and signals.go: no screen knows them.
 //
 // # How to add a screen
@@ -45,11 +45,12 @@
 //	newFirstRun()    set up the workshop; ends with Restart{newSignIn(nil)}
 //	newNewJob()      open a job; ends with Replace{newJobScreen(number)}
 //	newFinished()    jobs that are done, and the read-only view of one
-//	newRegister()    people, instruments, vehicles, settings
+//	newRegister()    people, instruments, vehicles, settings, procedures and sheets
 //	newJobs()        jobs in the bay
 //	newWaiting()     who waits for help, what is owed, what stands open anywhere
 //	newFollowUps()   what was promised at hand-over
 //	newProgress()    practice record and levels; practice jobs are opened from it
+//	newBench()       the calculators; ui/reckon holds them, with the words of their forms
 //	newJobScreen(n)  the work on one job
 //
 // # What a job needs less often

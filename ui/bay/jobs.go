@@ -33,7 +33,7 @@ func (s *jobs) Keys(e *Env) []Binding {
 	}
 	return []Binding{{Key: "Enter", Word: "open", Off: off, Bar: true}, {Key: "N", Word: "new job", Bar: true},
 		{Key: "F", Word: "finished", Bar: true}, {Key: "D", Word: "desk", Off: deskOff(e), Bar: true}, {Key: "R", Word: "register", Bar: true}, {Key: "H", Word: "hand over", Bar: true},
-		{Key: "W", Word: "who waits", Bar: true}, {Key: "U", Word: "follow-ups", Bar: true}, {Key: "P", Word: "practice", Bar: true},
+		{Key: "W", Word: "who waits", Bar: true}, {Key: "U", Word: "follow-ups", Bar: true}, {Key: "P", Word: "practice", Bar: true}, {Key: "B", Word: "bench", Bar: true},
 		{Key: "Up Down", Word: "move", Bar: true}, {Key: "0 1 2 3 4 5 6 7 8 9 Backspace", Word: "job number"}, {Key: "Esc", Word: "leave", Bar: true}}
 }
 
@@ -107,6 +107,8 @@ func (s *jobs) key(e *Env, k Key) Action {
 		return Push{newFollowUps()}
 	case 'P':
 		return Push{newProgress()}
+	case 'B':
+		return Push{newBench()}
 	case 'H':
 		return handOver(e)
 	}

@@ -18,7 +18,7 @@ func forms() []Form {
 			{Name: "uncertainty", Label: "Or its expanded uncertainty", Hint: "Expanded uncertainty of the reading, in place of error and step", example: "0.005"},
 		}},
 		{Name: "able", Title: "Can this wrench prove a torque window?", Inputs: append([]Input{
-			{Name: "window", Label: "Window of the bolt", place: argPlace, Hint: windowHint, example: "27..29 N·m", check: isWindow},
+			{Name: "window", Label: "Window of the bolt", place: argPlace, Hint: windowHint, example: "27..29 Nm", check: isWindow},
 			{Name: "set", Label: "Wrench set to, N·m", example: "28"},
 			{Name: "error", Label: "Error of the wrench, %", example: "4"},
 			{Name: "resolution", Label: "Step of its scale, N·m", example: "0.5"},
@@ -27,13 +27,13 @@ func forms() []Form {
 			{Name: "target", Label: "Wanted at the bolt, N·m", Hint: "Torque wanted at the bolt; the setting is worked out", example: "28"},
 			{Name: "set", Label: "Or wrench set to, N·m", Hint: "What the wrench is set to; the torque at the bolt is worked out", example: "24.5"},
 		}, adapterInputs(false)...),
-			Input{Name: "window", Label: "Window of the bolt", example: "26..30 N·m"})},
+			Input{Name: "window", Label: "Window of the bolt", example: "26..30 Nm"})},
 		{Name: "preload", Title: "Torque and preload of a bolt", Inputs: []Input{
 			{Name: "thread", Label: "Thread", Hint: "M and the diameter, x and the pitch where it is fine", example: "M12x1.5", check: isThread},
 			{Name: "class", Label: "Property class", example: "10.9", check: isClass},
 			{Name: "friction", Label: "Friction between the threads", Hint: "A coefficient", example: "0.12"},
 			{Name: "head-friction", Label: "Friction under the head", example: "0.12"},
-			{Name: "window", Label: "Written torque, to be doubted", Hint: windowHint, example: "90..100 N·m"},
+			{Name: "window", Label: "Written torque, to be doubted", Hint: windowHint, example: "90..100 Nm"},
 		}},
 		{Name: "order", Title: "Order of tightening on a circle", Inputs: []Input{
 			{Name: "fasteners", Label: "Number of fasteners", place: argPlace, Hint: "Numbered clockwise", example: "6", check: isWhole("the number of fasteners")},
@@ -46,7 +46,7 @@ func forms() []Form {
 			{Name: "variation", Label: "Most variation, mm", example: "0.015"},
 			{Name: "uncertainty", Label: "Uncertainty of a reading, mm", example: "0.004"},
 			{Name: "resolution", Label: "Smallest step, mm", example: "0.001"},
-			{Name: "nominal", Label: "Size of a new disc", Hint: "The first point is held against it", example: "18.00 ± 0.10 mm"},
+			{Name: "nominal", Label: "Size of a new disc", Hint: "The first point is held against it", example: "18.00 +- 0.10 mm"},
 			{Name: "inner", Label: "Points near the inner radius, mm", Hint: "For the taper, as many as the points above", example: "16.40 16.40 16.42 16.43"},
 			{Name: "previous", Label: "Thinnest at the last visit, mm", example: "16.60"},
 			{Name: "used", Label: "The disc has run"},
@@ -118,8 +118,8 @@ func forms() []Form {
 			{Name: "until", Label: "Last model year looked at", Hint: "Next year when not given", example: "2027"},
 		}},
 		{Name: "convert", Title: "A value in another unit", Inputs: []Input{
-			{Name: "value", Label: "Value with its unit", place: argPlace, Hint: "The value carries its own unit", example: "26 lbf·ft, 26 ftlb", check: isValue},
-			{Name: "unit", Label: "Unit wanted", place: argPlace, Hint: "A unit of the same kind", example: "N·m", check: isUnit},
+			{Name: "value", Label: "Value with its unit", place: argPlace, Hint: "The value carries its own unit", example: "26 lbfft", check: isValue},
+			{Name: "unit", Label: "Unit wanted", place: argPlace, Hint: "A unit of the same kind", example: "Nm", check: isUnit},
 			{Name: "places", Label: "Decimals", Hint: "Six significant digits when not given", example: "1"},
 		}},
 		{Name: "conform", Title: "How likely does a measured item conform?", Inputs: []Input{
@@ -137,7 +137,7 @@ func forms() []Form {
 }
 
 const (
-	windowHint = "Written as 27..29 N·m, 120 ± 12 N·m, 120 N·m ± 10 %, >= 16.00 mm or <= 0.05 mm; limits are inclusive"
+	windowHint = "Written as 27..29 Nm, 120 +- 12 Nm, 120 Nm +- 10 %, >= 16.00 mm or <= 0.05 mm; limits are inclusive"
 	visitHint  = "Odometer, = and the thinnest point; new: before it when the part had been renewed"
 )
 

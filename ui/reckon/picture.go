@@ -51,7 +51,6 @@ type WearLine struct {
 	Visits          []brakes.Visit
 	Limit           quantity.Quantity
 	Soonest, Latest quantity.Quantity // odometer at the limit, cautiously and plainly; zero without a forecast
-	Note            string
 }
 
 func (InWindow) picture() {}

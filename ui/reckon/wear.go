@@ -136,7 +136,7 @@ func wearLine(visits []brakes.Visit, limitTo quantity.Quantity, f *brakes.Foreca
 	at := func(further *big.Rat) quantity.Quantity {
 		return wholeKilometres(new(big.Rat).Add(last.Rat(), further))
 	}
-	line.Soonest, line.Latest, line.Note = at(f.CautiousRemaining), at(f.Remaining), f.Advice()
+	line.Soonest, line.Latest = at(f.CautiousRemaining), at(f.Remaining)
 	return line
 }
 
