@@ -8,7 +8,6 @@ import (
 	"testing"
 	"time"
 
-	"bay.example/pawl/job"
 	"bay.example/pawl/procedures"
 )
 
@@ -394,6 +393,3 @@ func (w *worker) close() {
 	w.sudden("close", func() { w.keys("Escape") })
 	w.await("the pane to close", frame.bare)
 }
-
-// title is a stage as dialogs name it.
-func (w *worker) title(at procedures.Ref) string { return job.Title(w.stage(at)) }
