@@ -14,20 +14,22 @@ const (
 	tabTools
 	tabVehicles
 	tabWorkshop
+	tabLibrary
 )
 
-var tabWords = []string{"People", "Instruments", "Vehicles", "Workshop"}
+var tabWords = []string{"People", "Instruments", "Vehicles", "Workshop", "Procedures"}
 
 // registry shows who and what the workshop has.
 type registry struct {
 	tab    int
-	at     [4]int // the marked row of each list
+	at     [5]int // the marked row of each list
 	stock  stock
 	loaded bool
 	about  string // the id a dialog is about
 }
 
-// newRegister shows the people, instruments, vehicles and settings of the workshop.
+// newRegister shows the people, instruments, vehicles and settings of the workshop, and the procedures
+// and spec sheets in use.
 func newRegister() Screen { return &registry{} }
 
 // Head says which list it is.
@@ -46,10 +48,12 @@ func (s *registry) Keys(e *Env) []Binding {
 		own = s.toolKeys(e)
 	case tabVehicles:
 		own = s.vehicleKeys(e)
+	case tabLibrary:
+		own = s.libraryKeys(e)
 	default:
 		own = s.workshopKeys(e)
 	}
-	return append(own, Binding{Key: "Left Right", Word: "other list", Bar: s.tab == tabWorkshop}, Binding{Key: "1 2 3 4", Word: "that list"}, Binding{Key: "Up Down", Word: "move"}, Binding{Key: "Esc", Word: "back", Bar: true})
+	return append(own, Binding{Key: "Left Right", Word: "other list", Bar: s.tab == tabWorkshop}, Binding{Key: "1 2 3 4 5", Word: "that list"}, Binding{Key: "Up Down", Word: "move"}, Binding{Key: "Esc", Word: "back", Bar: true})
 }
 
 // Update moves, and hands what the list can do to the list.
@@ -114,6 +118,8 @@ func (s *registry) command(e *Env, k Key) Action {
 		return s.toolKey(e, k)
 	case tabVehicles:
 		return s.vehicleKey(e, k)
+	case tabLibrary:
+		return s.libraryKey(e, k)
 	}
 	return s.workshopKey(e, k)
 }
@@ -127,6 +133,8 @@ func (s *registry) rows(e *Env) int {
 		return len(e.Register.Instruments)
 	case tabVehicles:
 		return len(s.stock.vehicles)
+	case tabLibrary:
+		return len(s.stock.procedures) + len(s.stock.sheets)
 	}
 	return 0
 }
@@ -215,6 +223,8 @@ func (s *registry) list(e *Env) (draw.Table, []line) {
 		return s.peopleList(e, tb)
 	case tabTools:
 		return s.toolList(e, tb)
+	case tabLibrary:
+		return s.libraryList(e, tb)
 	}
 	return s.vehicleList(e, tb)
 }

@@ -1,0 +1,306 @@
+package bay
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"slices"
+
+	"bay.example/pawl/job/register"
+	"bay.example/pawl/procedures"
+	"bay.example/pawl/store"
+)
+
+// imported is what the checker made of the files a foreman wants to put in use.
+type imported struct {
+	procedures []*procedures.Procedure
+	sheets     []*procedures.Sheet
+	faults     procedures.Faults // nothing is put in use while there is one
+	proved     []string          // one line for every file that is sound
+	warnings   []string          // what does not keep it from being used
+	changes    []changed
+	previews   []ahead
+	same       bool // all of it is in use already, word for word
+}
+
+// changed is what one of the files says otherwise than the revision in use.
+type changed struct {
+	title   string
+	changes []procedures.Change
+}
+
+// ahead is what one of the files means for the vehicle chosen.
+type ahead struct {
+	title  string
+	stages []procedures.Drawn
+	words  []string // for a sheet: what each procedure it serves comes to
+}
+
+// readImport reads the files and proves them as pawl check does; blocks among them go before those
+// that come with the program. The vehicle of the preview may be the zero one. An error is a file
+// that cannot be read at all.
+func readImport(f *store.File, paths []string, v register.Vehicle) (*imported, error) {
+	read := map[string][]byte{}
+	for _, path := range paths {
+		data, err := readSmall(path)
+		if err != nil {
+			return nil, err
+		}
+		read[path] = data
+	}
+	im := &imported{}
+	blocks := procedures.OwnBlocks(read)
+	for _, path := range paths {
+		im.load(path, read[path], blocks)
+	}
+	if len(im.faults) == 0 && len(im.procedures)+len(im.sheets) == 0 {
+		im.faults = append(im.faults, procedures.Fault{File: paths[0], Text: "a block is put in use with a procedure that includes it; give that file as well"})
+	}
+	if len(im.faults) > 0 {
+		return im, nil
+	}
+	have := stock{procedures: f.Procedures(), sheets: f.Sheets()}
+	im.compare(have)
+	im.pairs(have)
+	if len(im.faults) == 0 && v.ID != "" {
+		im.preview(have, v)
+	}
+	return im, nil
+}
+
+// readSmall reads a plain file that is no larger than a procedure may be.
+func readSmall(path string) ([]byte, error) {
+	plain := func(err error) error {
+		var pe *os.PathError
+		if errors.As(err, &pe) {
+			err = pe.Err
+		}
+		return fmt.Errorf("%s cannot be read: %w", path, err)
+	}
+	st, err := os.Stat(path)
+	if err != nil {
+		return nil, plain(err)
+	}
+	if !st.Mode().IsRegular() {
+		return nil, fmt.Errorf("%s is no plain file; expected a procedure, a spec sheet or a block", path)
+	}
+	file, err := os.Open(path)
+	if err != nil {
+		return nil, plain(err)
+	}
+	defer file.Close()
+	data, err := io.ReadAll(io.LimitReader(file, procedures.MaxFile+1))
+	if err != nil {
+		return nil, plain(err)
+	}
+	return data, nil
+}
+
+// load proves one file by itself.
+func (im *imported) load(path string, data []byte, blocks procedures.Lookup) {
+	switch {
+	case procedures.IsBlock(data):
+		b, err := procedures.LoadBlock(path, data)
+		if err != nil {
+			im.fault(path, err)
+			return
+		}
+		im.proved = append(im.proved, fmt.Sprintf("block %s: %s; proved where the procedure includes it", b.ID, plural(len(b.Stages), "stage")))
+	case procedures.IsSheet(data):
+		s, err := procedures.LoadSheet(path, data)
+		if err == nil {
+			err = s.Check()
+		}
+		if err != nil {
+			im.fault(path, err)
+			return
+		}
+		im.sheets = append(im.sheets, s)
+		im.proved = append(im.proved, fmt.Sprintf("sheet %s revision %s: %s, %s of fasteners, %s, %s, each with its source", s.ID, s.Revision,
+			plural(len(s.Windows), "window"), plural(len(s.Groups), "group"), plural(len(s.Counts), "count"), plural(len(s.Parts), "part")))
+	default:
+		p, err := procedures.LoadProcedureWith(path, data, blocks)
+		var proved procedures.Report
+		if err == nil {
+			proved, err = p.Check()
+		}
+		if err != nil {
+			im.fault(path, err)
+			return
+		}
+		im.procedures = append(im.procedures, p)
+		im.proved = append(im.proved, proved.String())
+	}
+}
+
+// fault keeps an error of the checker, each fault by itself.
+func (im *imported) fault(path string, err error) {
+	var fs procedures.Faults
+	if errors.As(err, &fs) {
+		im.faults = append(im.faults, fs...)
+		return
+	}
+	im.faults = append(im.faults, procedures.Fault{File: path, Text: err.Error()})
+}
+
+// compare holds each against the revision in use. Other contents under the same revision are a
+// fault: a record could not say which of the two it was made by.
+func (im *imported) compare(have stock) {
+	all := true
+	one := func(what, id, revision, was, digest, now string, diff func() []procedures.Change) {
+		switch {
+		case was == "":
+			all = false
+			im.changes = append(im.changes, changed{title: fmt.Sprintf("%s %s: new here, revision %s", what, id, revision)})
+		case digest == now:
+			im.changes = append(im.changes, changed{title: fmt.Sprintf("%s %s: revision %s is in use already, word for word", what, id, revision)})
+		case was == revision:
+			all = false
+			im.faults = append(im.faults, procedures.Fault{File: id, Text: fmt.Sprintf("revision %s is in use already with other contents; give the new one a revision of its own", revision)})
+		default:
+			all = false
+			im.changes = append(im.changes, changed{fmt.Sprintf("%s %s: revision %s in use becomes %s", what, id, was, revision), diff()})
+		}
+	}
+	for _, p := range im.procedures {
+		old, was, now := have.procedure(p.ID), "", ""
+		if old != nil {
+			was, now = old.Revision, digestOf(old)
+		}
+		one("procedure", p.ID, p.Revision, was, digestOf(p), now, func() []procedures.Change { return procedures.DiffProcedures(old, p) })
+	}
+	for _, s := range im.sheets {
+		old, was, now := have.sheet(s.ID), "", ""
+		if old != nil {
+			was, now = old.Revision, digestOf(old)
+		}
+		one("sheet", s.ID, s.Revision, was, digestOf(s), now, func() []procedures.Change { return procedures.DiffSheets(old, s) })
+	}
+	im.same = all
+}
+
+func digestOf(x interface {
+	Pin() ([]byte, string, error)
+}) string {
+	_, digest, err := x.Pin()
+	if err != nil {
+		return ""
+	}
+	return digest
+}
+
+// pairs holds every sheet against every procedure it serves, once the files are in use. What does not
+// fit is a fault where both come in now, and a warning where one of them is in use already.
+func (im *imported) pairs(have stock) {
+	ps := slices.Clone(im.procedures)
+	for _, p := range have.procedures {
+		if !slices.ContainsFunc(ps, func(x *procedures.Procedure) bool { return x.ID == p.ID }) {
+			ps = append(ps, p)
+		}
+	}
+	ss := slices.Clone(im.sheets)
+	for _, s := range have.sheets {
+		if !slices.ContainsFunc(ss, func(x *procedures.Sheet) bool { return x.ID == s.ID }) {
+			ss = append(ss, s)
+		}
+	}
+	for i, p := range ps {
+		for k, s := range ss {
+			newP, newS := i < len(im.procedures), k < len(im.sheets)
+			if !s.ServesProcedure(p.ID) || !newP && !newS {
+				continue
+			}
+			if err := procedures.CheckPair(p, s); err != nil {
+				if newP && newS {
+					im.fault(s.ID, err)
+				} else {
+					im.warnings = append(im.warnings, fmt.Sprintf("No job of %q can be opened with the sheet %q then: %s", p.ID, s.ID, firstFault(err)))
+				}
+				continue
+			}
+			im.proved = append(im.proved, fmt.Sprintf("%s serves %s: every trait, window, group, count and part it asks for is there", s.ID, p.ID))
+			doubts, err := procedures.Doubts(p, s)
+			if err != nil {
+				im.fault(s.ID, err)
+			}
+			for _, d := range doubts {
+				if text := d.String(); !slices.Contains(im.warnings, text) {
+					im.warnings = append(im.warnings, text)
+				}
+			}
+		}
+	}
+}
+
+// firstFault is the first of an error's faults in words, with how many more there are.
+func firstFault(err error) string {
+	var fs procedures.Faults
+	if !errors.As(err, &fs) || len(fs) == 0 {
+		return err.Error()
+	}
+	if len(fs) == 1 {
+		return fs[0].Text
+	}
+	return fmt.Sprintf("%s; and %d more", fs[0].Text, len(fs)-1)
+}
+
+// preview works out what the files mean for one vehicle.
+func (im *imported) preview(have stock, v register.Vehicle) {
+	sheet := have.sheet(v.Sheet)
+	for _, s := range im.sheets {
+		if s.ID == v.Sheet {
+			sheet = s
+		}
+	}
+	if sheet == nil {
+		im.warnings = append(im.warnings, fmt.Sprintf("No preview: the spec sheet %q of vehicle %s is not in use", v.Sheet, v.ID))
+		return
+	}
+	for _, p := range im.procedures {
+		known := map[string]string{}
+		for _, t := range p.Traits {
+			if value, _ := sheetTrait(v, sheet, t.ID); value != "" {
+				known[t.ID] = value
+			}
+		}
+		drawn, err := procedures.Draw(p, known)
+		if err != nil {
+			im.warnings = append(im.warnings, fmt.Sprintf("No preview for vehicle %s: %s", v.ID, firstFault(err)))
+			continue
+		}
+		im.previews = append(im.previews, ahead{title: fmt.Sprintf("%s on vehicle %s: %s", p.ID, v.ID, plural(len(drawn), "stage")), stages: drawn})
+	}
+	for _, s := range im.sheets {
+		if s.ID != v.Sheet {
+			continue
+		}
+		a := ahead{title: fmt.Sprintf("%s for vehicle %s", s.ID, v.ID)}
+		for _, p := range have.procedures {
+			if !s.ServesProcedure(p.ID) {
+				continue
+			}
+			plan, err := procedures.Resolve(p, s, v.Traits)
+			if err != nil {
+				continue // CheckPair has said why
+			}
+			a.words = append(a.words, fmt.Sprintf("%s: %s", p.ID, plural(len(plan.Nodes), "stage")))
+		}
+		im.previews = append(im.previews, a)
+	}
+}
+
+// install puts everything in use, in the name of the foreman whose code was given.
+func (im *imported) install(f *store.File, who store.Actor) (any, error) {
+	for _, p := range im.procedures {
+		if err := f.Install(who.Person, p); err != nil {
+			return nil, err
+		}
+	}
+	for _, s := range im.sheets {
+		if err := f.InstallSheet(who.Person, s); err != nil {
+			return nil, err
+		}
+	}
+	return "In use: " + im.names(), nil
+}

@@ -1,0 +1,101 @@
+package bay
+
+import (
+	"fmt"
+	"strings"
+
+	"bay.example/pawl/procedures"
+	"bay.example/pawl/ui/draw"
+)
+
+// names lists what is to be put in use.
+func (im *imported) names() string {
+	var out []string
+	for _, p := range im.procedures {
+		out = append(out, "procedure "+p.ID+" revision "+p.Revision)
+	}
+	for _, s := range im.sheets {
+		out = append(out, "sheet "+s.ID+" revision "+s.Revision)
+	}
+	return strings.Join(out, ", ")
+}
+
+// off says why it cannot be put in use, or nothing.
+func (im *imported) off() string {
+	switch {
+	case len(im.faults) > 0:
+		return fmt.Sprintf("The checker found %s; nothing is put in use. Mend the file and read it again", plural(len(im.faults), "fault"))
+	case im.same:
+		return "It is in use already, word for word; there is nothing to do"
+	}
+	return ""
+}
+
+// lines is everything the checker says, to be scrolled.
+func (im *imported) lines() []line {
+	if len(im.faults) > 0 {
+		return im.faultLines()
+	}
+	out := []line{{role: draw.Good, text: "Sound: " + im.names()}}
+	for _, text := range im.proved {
+		out = append(out, line{head: "-", indent: 3, text: text})
+	}
+	for _, text := range im.warnings {
+		out = append(out, line{role: draw.Warn, head: "!", indent: 3, text: text})
+	}
+	for _, c := range im.changes {
+		out = append(out, line{}, line{role: draw.Title, text: sentence(c.title)})
+		for _, x := range c.changes {
+			out = append(out, line{head: "-", indent: 3, text: x.String()})
+		}
+	}
+	for _, a := range im.previews {
+		out = append(out, line{}, line{role: draw.Title, text: a.title})
+		for _, d := range a.stages {
+			out = append(out, drawnLine(d))
+		}
+		for _, w := range a.words {
+			out = append(out, line{head: "-", indent: 3, text: w})
+		}
+	}
+	return out
+}
+
+// faultLines lists every fault: where it stands first, then what is wrong, then what shows it.
+func (im *imported) faultLines() []line {
+	var out []line
+	for _, f := range im.faults {
+		at := f.File
+		if f.Line > 0 {
+			at += fmt.Sprintf(", line %d", f.Line)
+		}
+		if f.Stage != "" {
+			at += ", stage " + f.Stage
+		}
+		out = append(out, line{role: draw.Title, text: at}, line{head: " ", indent: 3, text: sentence(f.Text)})
+		if f.Path != "" {
+			out = append(out, line{role: draw.Faint, head: " ", indent: 3, text: "shown by: " + f.Path})
+		}
+	}
+	return out
+}
+
+// drawnLine is a stage of the preview: its layer, title, side, who, and what it still hangs on.
+func drawnLine(d procedures.Drawn) line {
+	text := d.Stage.Title
+	if d.Ref.Side != procedures.NoSide {
+		text += ", " + strings.ToUpper(string(d.Ref.Side))
+	}
+	text += " (" + string(d.Stage.Who)
+	if d.Stage.Hold {
+		text += ", hold point"
+	}
+	if d.Stage.Second == procedures.SecondAlways {
+		text += ", second person"
+	}
+	text += ")"
+	if d.When != "" {
+		text += "; when " + d.When
+	}
+	return line{head: fmt.Sprintf("%3d", d.Layer), indent: 5, text: text}
+}
