@@ -3,6 +3,7 @@ package job
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
@@ -121,7 +122,7 @@ func (c *Card) entryExceptions(s *StageCard, a *Attempt) []Exception {
 	}
 	for i := range a.Entries {
 		e := &a.Entries[i]
-		name := c.title(r) + ", " + entryName(s.Node, e)
+		name := c.placed(s, entryName(s.Node, e))
 		if e.Replaces != 0 {
 			out = append(out, c.correctionException(a, e, name))
 		}
@@ -139,11 +140,11 @@ func (c *Card) entryExceptions(s *StageCard, a *Attempt) []Exception {
 	for i := range s.Node.Checks {
 		if pc := &s.Node.Checks[i]; a.OutOfOrder(pc) != "" {
 			e := a.Entry(pc.ID, a.OutOfOrder(pc))
-			once(e, ExOrder, fmt.Sprintf("%s, %s: %s tightened out of its order", c.title(r), pc.Title, a.OutOfOrder(pc)), false)
+			once(e, ExOrder, fmt.Sprintf("%s: %s tightened out of its order", c.placed(s, pc.Title), a.OutOfOrder(pc)), false)
 		}
 		if pc := &s.Node.Checks[i]; allAlike(a, pc) {
 			e := a.Entry(pc.ID, pc.Items[len(pc.Items)-1])
-			once(e, ExAlike, fmt.Sprintf("%s, %s: every reading is %s to the last digit", c.title(r), pc.Title, e.Value), false)
+			once(e, ExAlike, fmt.Sprintf("%s: every reading is %s to the last digit", c.placed(s, pc.Title), e.Value), false)
 		}
 	}
 	return out
@@ -171,6 +172,15 @@ func allAlike(a *Attempt, pc *procedures.PlanCheck) bool {
 		n++
 	}
 	return n >= 3
+}
+
+// placed names something of a stage with the stage, whose title is not said twice.
+func (c *Card) placed(s *StageCard, what string) string {
+	title := c.title(s.Node.Ref)
+	if rest, ok := strings.CutPrefix(what, s.Node.Stage.Title); ok {
+		return title + rest
+	}
+	return title + ", " + what
 }
 
 func (c *Card) correctionException(a *Attempt, e *Entry, name string) Exception {

@@ -33,7 +33,7 @@ type Open struct {
 	Plan        *procedures.Plan
 	Procedure   Pinned
 	Sheet       Pinned
-	OpenJobs    []uint64 // jobs of this vehicle that are not finished
+	OpenJobs    []uint64 // jobs of this vehicle still in the bay: neither released nor ended otherwise
 	Practice    bool
 	Planted     []string    // practice: the faults put there to be found
 	History     []PastValue // what earlier visits of the vehicle measured

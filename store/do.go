@@ -135,7 +135,7 @@ func (f *File) openIntent(n NewJob) (job.Open, error) {
 	}
 	for _, j := range all {
 		open.Number = max(open.Number, j.Number+1)
-		if j.Vehicle.ID == v.ID && !j.Practice && j.Status != Closed {
+		if j.Vehicle.ID == v.ID && !j.Practice && j.Status != Closed && j.Status != Released { // what is only waiting for its re-torque is no longer in the bay
 			open.OpenJobs = append(open.OpenJobs, j.Number)
 		}
 	}

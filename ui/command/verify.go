@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"bay.example/pawl/job"
 	"bay.example/pawl/store"
 )
 
@@ -118,7 +119,7 @@ func sealObject(s store.Sealed) object {
 	o.add("place", s.Place)
 	o.add("job", s.Job)
 	o.add("events", s.Events)
-	o.add("head", s.Head)
+	o.add("head", job.Digest(s.Head).String())
 	o.add("at", stamp(s.At))
 	o.add("ended", s.Ended)
 	return o
