@@ -1,6 +1,7 @@
 package store
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -14,6 +15,7 @@ import (
 
 	"bay.example/pawl/job"
 	"bay.example/pawl/job/register"
+	"bay.example/pawl/procedures"
 )
 
 // smallDisk mounts a disk of two mebibytes in memory, or skips the test.
@@ -230,4 +232,77 @@ func TestFailedCommit(t *testing.T) {
 		t.Fatal("the job changed")
 	}
 	do(t, f, 1, apprentice, number(2))
+}
+
+// A full backup disk and one pulled while it is written to are one sentence each; nothing half
+// written is left under a backup's name, and the work goes on.
+func TestBackupDiskFull(t *testing.T) {
+	f, _, _ := withBackup(t)
+	dir := smallDisk(t)
+	w, _ := f.Workshop()
+	w.Backup = dir
+	must(t, f.SaveWorkshop(w))
+	openJob(t, f, "V1", "1")
+	hog(t, dir, 20<<10)
+	_, err := f.Backup(context.Background())
+	wantError(t, err, "is full; make room and do it again")
+	finish(t, f, 1)
+	f.backing.Wait()
+	if s := f.BackupState(); s.Err == nil {
+		t.Error("a backup on a full disk is said to be good")
+	}
+	left, err := os.ReadDir(dir)
+	must(t, err)
+	if len(left) != 1 {
+		t.Errorf("left on the disk: %v", left)
+	}
+	must(t, os.Remove(filepath.Join(dir, "hog")))
+	path, err := f.Backup(context.Background())
+	must(t, err)
+	_, err = Rehearse(context.Background(), path)
+	must(t, err)
+}
+
+// A disk that fills up at the very commit that seals a job leaves the job unreleased and whole; the
+// release is given again when there is room.
+func TestDiskFullAtSeal(t *testing.T) {
+	path := filepath.Join(smallDisk(t), "workshop.pawl")
+	c := newClock()
+	f := open(t, path, c)
+	fill(t, f)
+	openJob(t, f, "V1", "1")
+	do(t, f, 1, apprentice, number(1))
+	do(t, f, 1, apprentice, job.Sign{Stage: measure})
+	do(t, f, 1, mechanic, job.Enter{Stage: lower, Check: "down", Value: "yes"})
+	before := do(t, f, 1, mechanic, job.Sign{Stage: lower})
+	v2 := vehicle1
+	v2.ID = "V2"
+	must(t, f.PutVehicle(mechanic, v2))
+	openJob(t, f, "V2", "1")
+	filler := hog(t, filepath.Dir(path), 0)
+	_, err := enterUntil(f, 2, 1, 5000) // until the room inside the file is used up as well
+	var full Full
+	if !errors.As(err, &full) {
+		t.Fatalf("%v; want Full", err)
+	}
+	release := job.Sign{Stage: procedures.Ref{Stage: "release"}}
+	_, _, err = f.Do(1, Actor{Person: foreman, CodeGiven: true}, release)
+	if !errors.As(err, &full) {
+		t.Fatalf("%v; want Full", err)
+	}
+	card, err := f.Load(1)
+	must(t, err)
+	none, err := f.SealsOf(1)
+	must(t, err)
+	if card.Head != before.Head || len(none) != 0 {
+		t.Errorf("the job stands at event %d with %d seals", card.Seq(), len(none))
+	}
+	must(t, os.Remove(filler))
+	do(t, f, 1, foreman, release)
+	v, err := f.VerifyAll(context.Background())
+	must(t, err)
+	if !v.Whole() || v.Seals != 1 {
+		t.Errorf("verified %+v", v)
+	}
+	must(t, f.Close())
 }

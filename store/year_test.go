@@ -279,7 +279,7 @@ func (y *depotYear) mishap(c **job.Card, fate, step int) bool {
 		y.c.forward(40 * time.Minute)
 		say(chief, job.Resume{Read: (*c).ReadBack()})
 	}
-	if fate == 7 && step%10 == 0 && len((*c).Deviations) == 0 {
+	if (*c).Opened.Procedure.ID == "rear-discs-pads" && step%10 == 0 && len((*c).Deviations) == 0 {
 		y.deviate(c)
 	}
 	if (*c).Withheld != nil && step%10 == 0 {
