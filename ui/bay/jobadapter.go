@@ -124,6 +124,19 @@ func (s *jobScreen) setting(it item) (quantity.Quantity, bool) {
 	return quantity.FromRat(q.Rat(), q.Unit, 1), true
 }
 
+// atFastener is what the fastener gets from what the scale says.
+func (s *jobScreen) atFastener(it item, v quantity.Quantity) quantity.Quantity {
+	u := s.adapter(it)
+	if u == nil {
+		return v
+	}
+	bolt, err := fasteningAdapter(u).BoltTorque(v)
+	if err != nil {
+		return v
+	}
+	return quantity.FromRat(bolt.Rat(), bolt.Unit, max(v.Places(), 1))
+}
+
 // adapterWords says what the adapter does, for the lines under the field.
 func (s *jobScreen) adapterWords(e *Env, it item) string {
 	u := s.adapter(it)
@@ -133,7 +146,7 @@ func (s *jobScreen) adapterWords(e *Env, it item) string {
 		}
 		return ""
 	}
-	text := fmt.Sprintf("adapter %s beside %s at %s", u.Offset, u.Length, u.Angle)
+	text := fmt.Sprintf("adapter %s on %s, %s", e.number(u.Offset), e.number(u.Length), e.number(u.Angle))
 	if q, ok := s.setting(it); ok {
 		text = "set to " + e.number(q) + " for the middle of the window; " + text
 	}

@@ -59,6 +59,9 @@ func (s *jobScreen) numberLines(e *Env, it item, w int) []string {
 	if it.check.Kind == procedures.RunOut {
 		words = "run-out of the whole set "
 	}
+	if s.adapter(it) != nil {
+		words = "window at the fastener "
+	}
 	out = append(out, t.Truncate(t.Style(draw.Text, words)+t.Style(draw.Title, e.decimals(windowWords(win.Window)))+t.Style(draw.Faint, "   "+win.Document+", "+win.Revision), w))
 	if also := e.torqueAlso(win.Window); also != "" {
 		out = append(out, t.Style(draw.Faint, "       "+also))
@@ -117,7 +120,7 @@ func (s *jobScreen) gauge(e *Env, it item, win *procedures.PlanWindow) (draw.Gau
 		if err != nil || !v.Unit.Same(w.Unit()) {
 			return g, true
 		}
-		s.fill(e, &g, v, w)
+		s.fill(e, &g, s.atFastener(it, v), w)
 		if in, ok := e.Register.Instrument(s.tool(e, it.check)); ok {
 			g.Uncertainty = in.Uncertainty(v).Float()
 		}

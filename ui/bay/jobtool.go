@@ -53,8 +53,8 @@ func (s *jobScreen) askTool(e *Env) Action {
 	if it.check.Kind == procedures.Torque && len(good) > 0 && slices.ContainsFunc(good, register.Instrument.Wrench) {
 		words := "with an open-end or crow-foot adapter on the wrench"
 		switch {
-		case s.adapter(it) != nil && it.check.Adapter:
-			words = "other measures of the adapter"
+		case it.check.Adapter:
+			words = "the measures of the adapter"
 		case s.adapter(it) != nil:
 			words = "without the adapter"
 		}

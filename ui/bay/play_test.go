@@ -78,7 +78,7 @@ func handAt(t *testing.T, p *procedures.Procedure, sheet *procedures.Sheet, doer
 	must(t, err)
 	at := slices.IndexFunc(crew, func(x register.Person) bool { return x.ID == doer.ID })
 	h := &hand{run: start(t, f, &now), job: 1,
-		walker: walk.Walker{Register: f.Register(), Crew: walk.Crew{Doer: crew[at], Second: crew[2], Foreman: crew[0]}}}
+		walker: walk.Walker{Register: f.Register(), Choose: walk.Most, Crew: walk.Crew{Doer: crew[at], Second: crew[2], Foreman: crew[0]}}}
 	h.signIn(crew[at])
 	h.keys("Enter")
 	return h
@@ -330,7 +330,7 @@ func (h *hand) tool(it item, want job.Enter) {
 
 // TestEveryProcedureByHand types every shipped procedure with the first sheet that serves it, from
 // reception to the end, and two of them once more by an apprentice, whose work is checked with the
-// own wrench of a second person: whatever a stage asks for can be entered.
+// own wrench of a second person. Of every decision and finding the answer is taken that asks for most.
 func TestEveryProcedureByHand(t *testing.T) {
 	ps, err := procedures.Library()
 	must(t, err)

@@ -47,7 +47,7 @@ func TestDepotCanDoEveryProcedure(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			w := walk.Walker{Crew: walk.Crew{Doer: person("M04"), Second: person("M07"), Foreman: person("F02")}, Register: reg}
+			w := walk.Walker{Crew: walk.Crew{Doer: person("M04"), Second: person("M07"), Foreman: person("F02")}, Register: reg, Choose: walk.Most}
 			ctx := job.Context{At: clock.now(), Station: "bay 2 (demo)", CodeGiven: true, Register: reg, By: w.Crew.Foreman}
 			events, err := job.Decide(nil, job.Open{Number: 1, Vehicle: vehicles[at], Complaint: "noise", Odometer: "99000", Plan: plan}, ctx)
 			if err != nil {

@@ -1,0 +1,105 @@
+package bay
+
+import (
+	"slices"
+	"testing"
+
+	"bay.example/pawl/job"
+	"bay.example/pawl/job/quantity"
+	"bay.example/pawl/procedures"
+	"bay.example/pawl/store"
+)
+
+// atAdapter is the hose and pipe job at the first fastener that only an adapter reaches, with no tool
+// in hand.
+func atAdapter(t *testing.T) (*hand, job.Enter) {
+	t.Helper()
+	ps, err := procedures.Library()
+	must(t, err)
+	ss, err := procedures.Sheets()
+	must(t, err)
+	p := ps[slices.IndexFunc(ps, func(p *procedures.Procedure) bool { return p.ID == "hose-pipe" })]
+	h := handAt(t, p, ss[slices.IndexFunc(ss, func(s *procedures.Sheet) bool { return s.ServesProcedure(p.ID) })], tarik)
+	for range 3000 {
+		move, more, err := h.walker.Next(h.card(), h.f.Context(store.Actor{Person: h.walker.Crew.Doer}))
+		if err != nil || !more {
+			t.Fatalf("no fastener with an adapter came: %v", err)
+		}
+		if want, ok := move.Want.(job.Enter); ok && want.Adapter != nil {
+			h.by(move.By)
+			h.stage(want.Stage)
+			h.out()
+			return h, want
+		}
+		h.move(move)
+	}
+	t.Fatal("the job has no end")
+	return nil, job.Enter{}
+}
+
+var _ = show(
+	state{"adapter, tools", func(t *testing.T) *run { h, _ := atAdapter(t); h.keys("T"); return h.run }},
+	state{"adapter, measures", func(t *testing.T) *run { h, _ := atAdapter(t); h.toolByID("W3"); return h.run }},
+)
+
+// toolByID chooses a tool of the list.
+func (h *hand) toolByID(id string) {
+	h.t.Helper()
+	h.keys("T")
+	pick := h.m.dialog.Dialog.(*toolPick)
+	for pick.at != slices.Index(pick.ids, id) {
+		h.keys("Down")
+	}
+	h.keys("Enter")
+}
+
+// TestAdapterIsAskedFor asks the measures with the tool where only an adapter reaches, says what the
+// wrench is set to for the middle of the window, and judges the torque at the fastener. A wrench of
+// 450 mm with 50 mm straight ahead gives 10/9 of its setting (NAVEDTRA 14315 fig. 3-45).
+func TestAdapterIsAskedFor(t *testing.T) {
+	h, want := atAdapter(t)
+	h.sees("only reached with an adapter beside the wrench")
+	h.keys("T")
+	h.both("adapter-tools")
+	h.keys("Esc")
+	h.toolByID("W3")
+	h.sees("Only an adapter reaches")
+	h.both("adapter-measures")
+	for _, v := range []string{"50", "450", "0"} { // swapped
+		h.type_(v)
+		h.keys("Enter")
+	}
+	h.sees("shorter than a hand")
+	if h.m.dialog != nil {
+		h.keys("Esc")
+	}
+	h.toolByID("W3")
+	for _, v := range []string{"450", "50", ""} {
+		h.type_(v)
+		h.keys("Enter")
+	}
+	s := h.screen()
+	it, _ := s.current()
+	w := it.check.Window.Window
+	set, ok := s.setting(it)
+	low, _ := w.Low.In(set.Unit)
+	high, _ := w.High.In(set.Unit)
+	mid := low.Add(low, high)
+	if bolt, _ := set.In(set.Unit); !ok || quantity.FromRat(mid.Mul(mid, quantity.MustParse("0.45 count").Rat()), set.Unit, 1).Number != quantity.FromRat(bolt, set.Unit, 1).Number {
+		t.Errorf("set to %s for %s", set, w)
+	}
+	h.sees("set to " + set.String() + " for the middle of the window")
+	h.both("adapter-field")
+	h.type_(set.Number)
+	h.both("adapter-typed")
+	h.keys("Enter")
+	h.sees("at the fastener INSIDE")
+	e := h.card().Stage(want.Stage).Current().Entry(want.Check, want.Item)
+	if e == nil || e.Bolt.IsZero() || e.Verdict != quantity.Inside || e.Adapter == nil {
+		t.Fatalf("recorded %+v\n%s", e, h.frame())
+	}
+	// The scale standing at the window's middle without the correction is too much at the fastener.
+	if bolt, err := e.Bolt.Cmp(e.Value); err != nil || bolt <= 0 {
+		t.Errorf("%s set gives %s", e.Value, e.Bolt)
+	}
+}
