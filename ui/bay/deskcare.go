@@ -15,11 +15,9 @@ import (
 // care is where the record is verified, copied, and a restore rehearsed; what came of it stands
 // below.
 type care struct {
-	at      int
-	said    []line
-	pane    scrollPane
-	backups []store.BackupFile
-	goOn    func(e *Env, v any) Action
+	at   int
+	said []line
+	pane scrollPane
 }
 
 // newCare shows what can be done for the record.

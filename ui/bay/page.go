@@ -209,9 +209,7 @@ func (p *page) view(t *draw.Theme, w, h int) string {
 	}
 	var out []string
 	out = append(out, t.Style(draw.Title, p.title))
-	for _, l := range drawLines(t, p.intro, rowsW) {
-		out = append(out, l)
-	}
+	out = append(out, drawLines(t, p.intro, rowsW)...)
 	out = append(out, "")
 	if wide {
 		help := append(make([]string, len(out)), p.help(t, w-rowsW-6)...)
