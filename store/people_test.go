@@ -10,6 +10,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	bolt "go.etcd.io/bbolt"
 
+	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 )
@@ -44,9 +45,12 @@ func TestFirstRun(t *testing.T) {
 		t.Fatalf("workshop: %s", cmp.Diff(want, w))
 	}
 	c.forward(time.Hour)
-	want.Palette, want.DecimalComma = "bright", true
+	want.Palette, want.DecimalComma, want.ASCII, want.TorqueUnit = "bright", true, true, quantity.PoundFoot
 	change := want
 	change.Created, change.Demo = c.at, false // neither can be changed
+	wrong := change
+	wrong.TorqueUnit = quantity.Millimetre
+	wantError(t, f.SaveWorkshop(wrong), "is no unit of torque")
 	must(t, f.SaveWorkshop(change))
 	must(t, f.Close())
 	f = open(t, path, c)

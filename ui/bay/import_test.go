@@ -132,7 +132,14 @@ func TestImportSheet(t *testing.T) {
 // TestImportBlock puts a procedure in use with a block of the workshop's own; the stages are shown for
 // the vehicle chosen.
 func TestImportBlock(t *testing.T) {
-	r := atImport(t, "testdata/import/procedure-2.toml", "testdata/import/block.toml")
+	r := inRegister(t, frida, "5 I")
+	r.type_("testdata/import/procedure-2.toml")
+	r.keys("Enter")
+	r.type_("testdata/import/block.toml")
+	r.keys("Enter 8 Enter")
+	r.sees(`No vehicle "V-78" is on the register`)
+	r.both("import-rows")
+	r.keys("Backspace Enter")
 	r.sees("Sound: procedure small revision 2")
 	r.sees("block keys-kept: 1 stage")
 	r.both("import-procedure")

@@ -3,7 +3,6 @@ package bay
 import (
 	"fmt"
 
-	"bay.example/pawl/job/register"
 	"bay.example/pawl/store"
 	"bay.example/pawl/ui/draw"
 )
@@ -20,25 +19,24 @@ type importPage struct {
 	pane  scrollPane
 }
 
-// noVehicle is the choice of no preview.
-const noVehicle = ""
-
 // newImport asks for the files and for the vehicle the preview is drawn for.
 func newImport(st stock) Screen {
 	file := textRow("file", "File", "", "The whole path of a procedure or spec sheet file, such as one on a stick. It may be pasted. It is only read until the code is given.")
 	with := textRow("with", "Together with", "", "A second file that goes with it: a block the procedure includes, or the sheet for a new procedure. It may stay empty.")
 	with.optional = true
 	file.field.most, with.field.most = 500, 500
-	ids, words := []string{noVehicle}, []string{"no vehicle: the stages are not shown"}
-	for _, v := range st.vehicles {
-		ids, words = append(ids, v.ID), append(words, v.ID+": "+v.Name)
-	}
-	first := noVehicle
+	first := ""
 	if len(st.vehicles) > 0 {
 		first = st.vehicles[0].ID
 	}
-	vehicle := choiceRow("vehicle", "Shown for vehicle", first, ids, words, "The stages are shown as this vehicle would have them.")
+	vehicle := textRow("vehicle", "Shown for vehicle", first, "The number of a vehicle of the register: the stages are shown as it would have them. Empty: they are not shown.")
 	vehicle.optional = true
+	vehicle.check = func(text string) error {
+		if _, ok := st.vehicle(text); !ok {
+			return fmt.Errorf("no vehicle %q is on the register; type the number of one, or leave it empty", text)
+		}
+		return nil
+	}
 	return &importPage{stock: st, page: page{title: "Put a procedure or a spec sheet in use", last: "check it", rows: []pageRow{file, with, vehicle},
 		intro: []line{{text: "The one in use under the same id makes way; jobs that rest on it keep it."}}}}
 }
@@ -97,12 +95,7 @@ func (s *importPage) check() Action {
 	if with := s.page.value("with"); with != "" && with != paths[0] {
 		paths = append(paths, with)
 	}
-	var vehicle register.Vehicle
-	for _, v := range s.stock.vehicles {
-		if v.ID == s.page.value("vehicle") {
-			vehicle = v
-		}
-	}
+	vehicle, _ := s.stock.vehicle(s.page.value("vehicle"))
 	return Call{Name: "check", Doing: "checking", Do: func(f *store.File) (any, error) { return readImport(f, paths, vehicle) }}
 }
 

@@ -2,6 +2,7 @@ package bay
 
 import (
 	"fmt"
+	"strings"
 
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
@@ -44,6 +45,16 @@ func (st stock) procedure(id string) *procedures.Procedure {
 		}
 	}
 	return nil
+}
+
+// vehicle is the one that goes by a number or by its vehicle identification number.
+func (st stock) vehicle(text string) (register.Vehicle, bool) {
+	for _, v := range st.vehicles {
+		if strings.EqualFold(v.ID, text) || (v.VIN != "" && strings.EqualFold(v.VIN, text)) {
+			return v, true
+		}
+	}
+	return register.Vehicle{}, false
 }
 
 // served lists the procedures that the sheet says it serves.
