@@ -98,6 +98,11 @@ func TestAdapterIsAskedFor(t *testing.T) {
 	if e == nil || e.Bolt.IsZero() || e.Verdict != quantity.Inside || e.Adapter == nil {
 		t.Fatalf("recorded %+v\n%s", e, h.frame())
 	}
+	// Somebody who starts the program again finds the adapter still on the wrench.
+	again := start(t, h.f, h.now)
+	again.signIn(h.walker.Crew.Doer)
+	again.keys("Enter")
+	again.sees("set to " + set.String())
 	// The scale standing at the window's middle without the correction is too much at the fastener.
 	if bolt, err := e.Bolt.Cmp(e.Value); err != nil || bolt <= 0 {
 		t.Errorf("%s set gives %s", e.Value, e.Bolt)

@@ -338,5 +338,8 @@ func (s *jobScreen) remember(e *Env) {
 		if s.tools[k] == "" {
 			s.tools[k], s.toolBy[k] = b.Instrument.ID, e.Person.ID
 		}
+		if s.with == nil && b.Adapter != nil {
+			s.with, s.withAt = b.Adapter, b.Stage.String()+"."+b.Check
+		}
 	}
 }
