@@ -17,8 +17,7 @@ const toolName = "tool"
 // toolPick is the chooser of instruments with what its rows stand for.
 type toolPick struct {
 	*chooser
-	ids     []string // the instrument of each row; empty for the adapter
-	adapter bool
+	ids []string // the instrument of each row; empty for the adapter
 }
 
 // askTool lists the instruments of the kinds the check takes, the usable ones first.
