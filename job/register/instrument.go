@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"bay.example/pawl/job/fastening"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -99,6 +100,16 @@ func (i Instrument) Check() error {
 		return fmt.Errorf("%s: the error limit is in %s; expected %% or a unit of its scale", i.ID, i.Error.Unit)
 	}
 	return nil
+}
+
+// DefaultError is the error limit of an instrument whose certificate names none: for a setting wrench
+// that of its class by ISO 6789 (fastening.DefaultDeviation). Every other kind needs the figure of its
+// certificate, which the error says.
+func DefaultError(kind string, high quantity.Quantity) (quantity.Quantity, error) {
+	if kind != SettingWrench {
+		return quantity.Quantity{}, fmt.Errorf("a %s has no error limit by its class; type the figure of its certificate", kind)
+	}
+	return fastening.DefaultDeviation(fastening.SettingWrench, high)
 }
 
 // UsableAt returns why the instrument may not be used at that moment, or nil. The due date itself

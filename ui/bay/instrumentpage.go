@@ -48,7 +48,8 @@ func (s *instrumentPage) valueRows(in register.Instrument) []pageRow {
 	for _, r := range []*pageRow{&low, &high, &step} {
 		r.check = func(text string) error { _, err := s.value(text); return err }
 	}
-	limit := textRow("error", "Largest error", in.Error.String(), "From the certificate: per cent of the reading, such as 4 %, or a value with its unit, such as 0.01 mm.")
+	limit := textRow("error", "Largest error", in.Error.String(), "From the certificate: per cent of the reading, such as 4 %, or a value with its unit, such as 0.01 mm. Empty for a setting wrench: that of its class by ISO 6789.")
+	limit.optional = true
 	limit.check = func(text string) error { _, err := quantity.Parse(text, ""); return err }
 	return []pageRow{name, scales, low, high, step, limit}
 }
@@ -136,7 +137,12 @@ func (s *instrumentPage) instrument() (register.Instrument, error) {
 			return in, err
 		}
 	}
-	if in.Error, err = quantity.Parse(s.page.value("error"), ""); err != nil {
+	if text := s.page.value("error"); text == "" {
+		in.Error, err = register.DefaultError(in.Kind, in.High)
+	} else {
+		in.Error, err = quantity.Parse(text, "")
+	}
+	if err != nil {
 		return in, err
 	}
 	return in, in.Check()

@@ -218,3 +218,18 @@ func TestSignalsRestoreTheTerminal(t *testing.T) {
 		}
 	}
 }
+
+// From the start of the program to the first frame on its terminal, with the file opened on the way.
+func BenchmarkStartToFirstFrame(b *testing.B) {
+	path := depot(b)
+	program(b)
+	for b.Loop() {
+		m := startMute(b, "--file", path)
+		m.awaitWords("Who is working?")
+		b.StopTimer()
+		if err := m.hangUp(); err != nil {
+			b.Fatal(err)
+		}
+		b.StartTimer()
+	}
+}
