@@ -91,6 +91,8 @@ func (f *File) backUpTo(ctx context.Context, dir string) (string, error) {
 	}
 	have, err := inspectCopy(ctx, temp.Name())
 	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return "", backupFault(dir, err)
 	case err != nil:
 		return "", fmt.Errorf("the backup was written and cannot be read back: %w", err)
 	case have.Checkpoint != want.Checkpoint || have.Jobs != want.Jobs:

@@ -40,6 +40,21 @@ func (e Damaged) Error() string {
 	return fmt.Sprintf("the workshop file %s is damaged: %s; take the newest backup and keep this file as it is", e.Path, e.What)
 }
 
+// Gone says that the file no longer lies where it was opened. Nothing was written; what was
+// acknowledged before is in the file that is still open, and a backup copies that one.
+type Gone struct {
+	Path     string
+	Replaced bool // another file bears its name now
+}
+
+func (e Gone) Error() string {
+	what := "it was moved or deleted"
+	if e.Replaced {
+		what = "another file has its name"
+	}
+	return fmt.Sprintf("nothing was written: the workshop file %s is no longer in its place, %s; move it back, or make a backup before this program ends and restore that", e.Path, what)
+}
+
 // Full says that the file cannot be written, mostly because the disk is full or read-only. What
 // was to be written is not in the file, not even in part.
 type Full struct {

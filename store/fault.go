@@ -3,7 +3,10 @@ package store
 import (
 	"errors"
 	"fmt"
+	"io/fs"
+	"os"
 	"runtime/debug"
+	"syscall"
 
 	bolt "go.etcd.io/bbolt"
 )
@@ -65,6 +68,14 @@ func (f *File) update(do func(*bolt.Tx) error) error {
 	if f.reads {
 		return fmt.Errorf("%s was opened for reading only", f.path)
 	}
+	if err := f.inPlace(); err != nil {
+		return err
+	}
+	if f.fell {
+		if err := f.writeAgain(); err != nil {
+			return err
+		}
+	}
 	id, ready := 0, false
 	err := guard(func() error {
 		return f.db.Update(func(tx *bolt.Tx) error {
@@ -94,12 +105,17 @@ func (f *File) afterFailedCommit(id int, cause error) error {
 		f.broken = fmt.Errorf("the workshop file %s cannot be closed after an error of the disk (%w): %w; start the program again", f.path, cause, err)
 		return f.broken
 	}
-	if err := f.reopen(); err != nil {
+	err := f.reopen()
+	if errors.Is(err, syscall.EROFS) { // a disk that fails is often made read-only: what is there can still be read
+		f.fell = true
+		err = f.reopen()
+	}
+	if err != nil {
 		f.broken = fmt.Errorf("the workshop file %s cannot be opened again after an error of the disk (%w): %w", f.path, cause, err)
 		return f.broken
 	}
 	now := 0
-	err := f.view(func(tx *bolt.Tx) error {
+	err = f.view(func(tx *bolt.Tx) error {
 		now = tx.ID()
 		return nil
 	})
@@ -110,6 +126,40 @@ func (f *File) afterFailedCommit(id int, cause error) error {
 		return Unsure{f.path, cause}
 	}
 	return Full{f.path, cause}
+}
+
+// inPlace makes sure that the file still bears its name, so that nothing is written into one that
+// nobody will open again. Everything acknowledged is in the file that is open, and a backup copies
+// that one.
+func (f *File) inPlace() error {
+	now, err := os.Stat(f.path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return Gone{f.path, false}
+	case err == nil && !os.SameFile(now, f.inode):
+		return Gone{f.path, true}
+	}
+	return nil // where the folder cannot be read the write itself will tell
+}
+
+// writeAgain opens a file for writing whose disk was read-only when it was last written to.
+func (f *File) writeAgain() error {
+	f.forget()
+	if err := f.db.Close(); err != nil {
+		f.broken = fmt.Errorf("the workshop file %s cannot be closed: %w; start the program again", f.path, err)
+		return f.broken
+	}
+	f.fell = false
+	err := f.reopen()
+	if err == nil {
+		return nil
+	}
+	f.fell = true
+	if again := f.reopen(); again != nil {
+		f.broken = fmt.Errorf("the workshop file %s cannot be opened again: %w; start the program again", f.path, again)
+		return f.broken
+	}
+	return err
 }
 
 // forget drops everything remembered of the file; it is read again when it is wanted.

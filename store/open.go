@@ -48,6 +48,8 @@ type File struct {
 	codeMu sync.Mutex // held while a code is hashed, so that tries cannot run side by side
 	mu     sync.Mutex // guards everything below
 	db     *bolt.DB
+	inode  os.FileInfo // the file that db has open, whatever name it bears now
+	fell   bool        // the disk became read-only; the file is open for reading until it can be written again
 	backup BackupState
 	broken error              // set when the file cannot be used any more
 	reg    *register.Register // nil: read it anew
@@ -126,8 +128,19 @@ func (f *File) reopen() error {
 		return err
 	}
 	var db *bolt.DB
+	var inode os.FileInfo
+	opened := func(name string, flag int, mode os.FileMode) (*os.File, error) {
+		file, err := os.OpenFile(name, flag, mode)
+		if err != nil {
+			return nil, err
+		}
+		if inode, err = file.Stat(); err != nil {
+			return nil, errors.Join(err, file.Close())
+		}
+		return file, nil
+	}
 	err := guard(func() (err error) {
-		db, err = bolt.Open(f.path, 0o600, &bolt.Options{Timeout: f.timeout, FreelistType: bolt.FreelistMapType, ReadOnly: f.reads})
+		db, err = bolt.Open(f.path, 0o600, &bolt.Options{Timeout: f.timeout, FreelistType: bolt.FreelistMapType, ReadOnly: f.readsOnly(), OpenFile: opened})
 		return err
 	})
 	if errors.Is(err, boltErrors.ErrTimeout) { // somebody came between the check and this
@@ -136,14 +149,17 @@ func (f *File) reopen() error {
 	if err != nil {
 		return f.named(err)
 	}
-	f.db = db
+	f.db, f.inode = db, inode
 	return nil
 }
+
+// readsOnly reports whether the file is open for reading only, by wish or because its disk is.
+func (f *File) readsOnly() bool { return f.reads || f.fell }
 
 // checkFile walks the pages while nobody else writes them.
 func (f *File) checkFile() error {
 	how := os.O_RDWR
-	if f.reads {
+	if f.readsOnly() {
 		how = os.O_RDONLY
 	}
 	file, err := os.OpenFile(f.path, how, 0)
