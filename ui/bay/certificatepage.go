@@ -3,6 +3,7 @@ package bay
 import (
 	"context"
 	"fmt"
+	"strings"
 
 	"bay.example/pawl/job/fastening"
 	"bay.example/pawl/job/quantity"
@@ -20,7 +21,7 @@ type certificatePage struct {
 func newCertificatePage(e *Env) Screen {
 	ids, words := []string{}, []string{}
 	for _, in := range e.Register.Instruments {
-		ids, words = append(ids, in.ID), append(words, in.ID+": "+in.Kind+", "+in.Title)
+		ids, words = append(ids, in.ID), append(words, strings.TrimSuffix(in.ID+": "+in.Kind+", "+in.Title, ", "))
 	}
 	instrument := choiceRow("instrument", "Instrument", "", ids, words, "The instrument the certificate is of: Left and Right change it, a scan chooses it.")
 	number := textRow("number", "Certificate", "", "The number on the certificate.")
