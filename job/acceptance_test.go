@@ -477,3 +477,28 @@ func TestSheetWithAnotherLimitShowsBothVerdicts(t *testing.T) {
 		t.Errorf("verdicts %v and now %v, want inside and now outside", e.Verdict, b.card.VerdictNow(e))
 	}
 }
+
+func TestWrenchWithAnotherScaleSaysWhatToSet(t *testing.T) {
+	b, _ := toGuideBolts(t)
+	w9 := instrument("W9", register.SettingWrench, "10 lbf·ft", "150 lbf·ft", "0.1 lbf·ft", "2 %")
+	b.reg.Instruments = append(b.reg.Instruments, w9)
+	b.enter(b.person("M04"), "caliper-on/left", "bolts", procedures.ItemNew, "2", "")
+	pull := job.Enter{Stage: ref("caliper-on/left"), Check: "bolts", Item: "upper bolt", Value: "33 N·m", With: "W9"}
+	b.refused(b.person("M04"), pull, job.CodeInstrument, "no N·m scale", "24.3 lbf·ft")
+	pull.Value = "24.3 lbf·ft"
+	b.must(b.person("M04"), pull)
+}
+
+func TestLessBrakeForceAfterTheWorkIsRemarked(t *testing.T) {
+	b, w := openReal(t, nil)
+	w.Choose = func(_ *job.Card, r procedures.Ref, pc *procedures.PlanCheck, item string) string {
+		if pc.Reckon == "brake-left" {
+			return map[bool]string{true: "2.10", false: "1.80"}[r.Stage == "test-before"]
+		}
+		return ""
+	}
+	b.walk(w, at("disc-heat/left"))
+	if text := remarks(b.card); !strings.Contains(text, "1.80 kN after the work, 2.10 kN before") {
+		t.Errorf("remarks:\n%s", text)
+	}
+}

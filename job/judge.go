@@ -269,11 +269,24 @@ func (a *asking) instrument(q quantity.Quantity) error {
 	}
 	if a.check.Kind != procedures.RunOut || !q.Negative() {
 		if err := in.Reads(q); err != nil {
-			return a.refuse(CodeInstrument, a.others(q), "%v", err)
+			return a.refuse(CodeInstrument, a.otherScale(in, q)+a.others(q), "%v", err)
 		}
 	}
 	a.entry.Instrument = &in
 	return nil
+}
+
+// otherScale says what a wrench without the unit typed would have to be set to on the scale it has,
+// or is empty.
+func (a *asking) otherScale(in register.Instrument, q quantity.Quantity) string {
+	if a.check.Kind != procedures.Torque || a.check.Window == nil || slices.Contains(in.Scales, q.Unit) || !in.Wrench() {
+		return ""
+	}
+	on, err := fastening.OnScale(a.check.Window.Window, in.Scales[0], in.Resolution.Places())
+	if err != nil {
+		return ""
+	}
+	return on.Sentence(in.ID, a.check.Window.Window) + " Or "
 }
 
 // others names the instruments of the register that could give the value today.

@@ -96,10 +96,29 @@ func worn(full quantity.Quantity, left *big.Rat) quantity.Quantity {
 	return quantity.FromRat(gone, quantity.Millimetre, 3)
 }
 
+// lessThanBefore compares the roller figures after the work with those before it.
+func (c *Card) lessThanBefore() []Remark {
+	var out []Remark
+	for _, x := range []struct{ reckon, name string }{{reckonBrakeLeft, "brake force, left"}, {reckonBrakeRight, "brake force, right"},
+		{reckonParkLeft, "parking brake force, left"}, {reckonParkRight, "parking brake force, right"}} {
+		sets := c.figuresOf(x.reckon)
+		if len(sets) < 2 {
+			continue
+		}
+		after := sets[len(sets)-1]
+		if odd, err := brakes.LessThanBefore(x.name, sets[0].values[0], after.values[0]); err == nil {
+			for _, o := range odd {
+				out = append(out, Remark{Key: "less/" + after.at.String() + "/" + x.reckon, Stage: after.at, Text: capital(o.Text)})
+			}
+		}
+	}
+	return out
+}
+
 // rollerRemarks works out imbalance and parking efficiency beside the tester's own figures, and
 // names the mass they rest on.
 func (c *Card) rollerRemarks() []Remark {
-	var out []Remark
+	out := c.lessThanBefore()
 	for _, at := range c.stagesWith(reckonBrakeLeft) {
 		s := c.Stage(at)
 		a := s.Current()

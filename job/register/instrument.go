@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"bay.example/pawl/job/brakes"
 	"bay.example/pawl/job/fastening"
 	"bay.example/pawl/job/quantity"
 )
@@ -102,10 +103,19 @@ func (i Instrument) Check() error {
 	return nil
 }
 
+// lengthKinds are the length instruments that published figures name an error limit for.
+var lengthKinds = map[string]brakes.InstrumentKind{Micrometer: brakes.OutsideMicrometer, SlidingCaliper: brakes.Caliper,
+	DepthGauge: brakes.CaliperInside, DialGauge: brakes.DialIndicator}
+
 // DefaultError is the error limit of an instrument whose certificate names none: for a setting wrench
-// that of its class by ISO 6789 (fastening.DefaultDeviation). Every other kind needs the figure of its
-// certificate, which the error says.
-func DefaultError(kind string, high quantity.Quantity) (quantity.Quantity, error) {
+// that of its class by ISO 6789 (fastening.DefaultDeviation), for a length instrument the published
+// figure of its kind (brakes.TypicalErrorLimit). Every other kind needs the figure of its certificate,
+// which the error says.
+func DefaultError(kind string, high, resolution quantity.Quantity) (quantity.Quantity, error) {
+	if length, ok := lengthKinds[kind]; ok {
+		limit, err := brakes.TypicalErrorLimit(length, high, resolution)
+		return limit.Limit, err
+	}
 	if kind != SettingWrench {
 		return quantity.Quantity{}, fmt.Errorf("a %s has no error limit by its class; type the figure of its certificate", kind)
 	}

@@ -16,15 +16,18 @@ func wrench() register.Instrument {
 }
 
 // Source: ISO 6789:2003 as summarised by makers, testdata/reference/hand_torque_tools.csv: 4 % above a
-// maximum of 10 N·m, 6 % up to it.
+// maximum of 10 N·m, 6 % up to it; instrument_limits.csv: 4 µm for an outside micrometer to 50 mm (DIN 863
+// summary), a fifth of the graduation for a dial gauge (US Army TB 9-5210-210-24).
 func TestDefaultErrorIsThatOfTheClass(t *testing.T) {
 	for _, c := range []struct{ kind, high, want string }{
 		{register.SettingWrench, "50 N·m", "4 %"},
 		{register.SettingWrench, "10 N·m", "6 %"},
 		{register.DialWrench, "50 N·m", ""},
-		{register.Micrometer, "25 mm", ""},
+		{register.Micrometer, "25 mm", "0.004 mm"},
+		{register.DialGauge, "10 mm", "0.002 mm"},
+		{register.RollerTester, "10 kN", ""},
 	} {
-		got, err := register.DefaultError(c.kind, quantity.MustParse(c.high))
+		got, err := register.DefaultError(c.kind, quantity.MustParse(c.high), quantity.MustParse("0.01 mm"))
 		if c.want == "" {
 			if err == nil {
 				t.Errorf("%s to %s: %s, want a refusal", c.kind, c.high, got)

@@ -48,7 +48,7 @@ func (s *instrumentPage) valueRows(in register.Instrument) []pageRow {
 	for _, r := range []*pageRow{&low, &high, &step} {
 		r.check = func(text string) error { _, err := s.value(text); return err }
 	}
-	limit := textRow("error", "Largest error", in.Error.String(), "From the certificate: per cent of the reading, such as 4 %, or a value with its unit, such as 0.01 mm. Empty for a setting wrench: that of its class by ISO 6789.")
+	limit := textRow("error", "Largest error", in.Error.String(), "From the certificate: per cent of the reading, such as 4 %, or a value with its unit, such as 0.01 mm. Empty for a setting wrench, micrometer, caliper or dial gauge: the published figure of its class.")
 	limit.optional = true
 	limit.check = func(text string) error { _, err := quantity.Parse(text, ""); return err }
 	return []pageRow{name, scales, low, high, step, limit}
@@ -138,7 +138,7 @@ func (s *instrumentPage) instrument() (register.Instrument, error) {
 		}
 	}
 	if text := s.page.value("error"); text == "" {
-		in.Error, err = register.DefaultError(in.Kind, in.High)
+		in.Error, err = register.DefaultError(in.Kind, in.High, in.Resolution)
 	} else {
 		in.Error, err = quantity.Parse(text, "")
 	}
