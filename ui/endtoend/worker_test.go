@@ -188,7 +188,7 @@ func (w *worker) markedStage(f frame) int {
 func begins(row, name string) bool {
 	shown, _, _ := strings.Cut(row, "  ")
 	if head, tail, cut := strings.Cut(shown, "…"); cut {
-		return len(head) > 8 && strings.HasPrefix(name, head) && (strings.HasSuffix(name, tail) || strings.HasPrefix(tail, " "))
+		return len(head) > 4 && strings.HasPrefix(name, head) && (strings.HasSuffix(name, tail) || strings.HasPrefix(tail, " "))
 	}
 	return strings.HasPrefix(row+"  ", name+"  ")
 }
