@@ -97,6 +97,10 @@ func forms() []Form {
 			{Name: "right", Label: "Right wheel, kN", example: "1.65"},
 			{Name: "steered", Label: "Steered axle"},
 			{Name: "locked", Label: "The lower wheel locked"},
+			{Name: "most", Label: "Largest at a steady pedal, kN", Optional: true, Hint: "One wheel; with the smallest", example: "2.30"},
+			{Name: "least", Label: "Smallest at a steady pedal, kN", Optional: true, example: "1.90"},
+			{Name: "rolling", Label: "Rolling, not braked, kN", Optional: true, Hint: "With the mass on the axle", example: "0.30"},
+			{Name: "axle-mass", Label: "Mass on the axle, kg", Optional: true, example: "1140"},
 		}, ruleInputs()...)},
 		{Name: "efficiency", Title: "Brake efficiency from efforts and mass", Inputs: append([]Input{
 			{Name: "forces", Label: "Efforts of all wheels, kN", example: "2.2 2.2 2.1 2.1, or with kgf behind each"},

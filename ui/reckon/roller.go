@@ -68,21 +68,26 @@ func balanceQuestion(now func() time.Time) *Question {
 	var t brakes.AxleTest
 	var locked bool
 	var rules ruleFlags
+	var wheel wheelInputs
 	c := &Question{
 		Use:     "balance",
 		Short:   "The imbalance of the two wheels of an axle on the roller tester",
 		Example: "  pawl reckon balance --left 2.10 --right 1.65\n  pawl reckon balance --left 250kgf --right 174kgf --steered",
 		Long: `The imbalance of the two wheels of an axle at one moment before a wheel locks:
 the higher effort less the lower, as a share of the higher, exact; graded by a
-dated rule set. A bare effort is in kN.
+dated rule set. A bare effort is in kN. With --most and --least the fluctuation of
+one wheel at a steady pedal is worked out too, with --rolling and --axle-mass the
+bind of a wheel that is not braked.
 
 Result: imbalance, rounded; exact, the fraction; lower_share of the higher wheel;
-grade: pass, warn, major, dangerous or disregard.`,
+grade: pass, warn, major, dangerous or disregard; where asked for fluctuation and
+bind, rounded.`,
 	}
 	c.Flags().Var(quantityFlag{&t.Left, quantity.Kilonewton}, "left", "effort of the left wheel, facing forward")
 	c.Flags().Var(quantityFlag{&t.Right, quantity.Kilonewton}, "right", "effort of the right wheel")
 	c.Flags().BoolVar(&t.Steered, "steered", false, "the axle is steered")
 	c.Flags().BoolVar(&locked, "locked", false, "the wheel with the lower effort locked")
+	wheel.add(c.Flags())
 	rules.add(c.Flags())
 	c.Needed = []string{"left", "right"}
 	return c.answers(func([]string) (Answer, error) {
@@ -110,8 +115,60 @@ grade: pass, warn, major, dangerous or disregard.`,
 		a.Result.add("lower_share", "Lower wheel of the higher", quantity.FromRat(new(big.Rat).Sub(big.NewRat(100, 1), r.Percent), quantity.Percent, 1))
 		a.Result.add("grade", "Grade", r.Grade.String())
 		a.Say = []string{r.Text}
+		if err := wheel.judge(&a, set, v); err != nil {
+			return Answer{}, err
+		}
 		return a, a.effortOddities(t.Left, t.Right)
 	})
+}
+
+// wheelInputs are what one wheel shows besides its effort.
+type wheelInputs struct{ most, least, rolling, axleMass quantity.Quantity }
+
+func (w *wheelInputs) add(f *pflag.FlagSet) {
+	f.Var(quantityFlag{&w.most, quantity.Kilonewton}, "most", "largest effort of one wheel at a steady pedal")
+	f.Var(quantityFlag{&w.least, quantity.Kilonewton}, "least", "smallest effort of that wheel")
+	f.Var(quantityFlag{&w.rolling, quantity.Kilonewton}, "rolling", "rolling resistance of a wheel that is not braked")
+	f.Var(quantityFlag{&w.axleMass, quantity.Kilogram}, "axle-mass", "mass on the axle")
+}
+
+// judge adds fluctuation and bind to the answer where their figures were given.
+func (w *wheelInputs) judge(a *Answer, set brakes.RollerRules, v brakes.RollerVehicle) error {
+	add := func(name, label string, figure brakes.RollerFigure, percent *big.Rat, err error) error {
+		if err != nil {
+			return err
+		}
+		r, err := set.JudgeMost(figure, v, percent)
+		if err != nil {
+			return err
+		}
+		a.Result.add(name, label, quantity.FromRat(percent, quantity.Percent, 1))
+		a.Say = append(a.Say, label+": "+r.Text)
+		return nil
+	}
+	switch {
+	case w.most.IsZero() != w.least.IsZero():
+		return wrong("least", "--most and --least go together; expected both")
+	case w.rolling.IsZero() != w.axleMass.IsZero():
+		return wrong("axle-mass", "--rolling and --axle-mass go together; expected both")
+	}
+	if !w.most.IsZero() {
+		p, err := brakes.Fluctuation(w.most, w.least)
+		if err := add("fluctuation", "Fluctuation", brakes.MostFluctuation, p, err); err != nil {
+			return err
+		}
+		a.Given.add("most", "Largest at a steady pedal", w.most)
+		a.Given.add("least", "Smallest at a steady pedal", w.least)
+	}
+	if !w.rolling.IsZero() {
+		p, err := brakes.Bind(w.rolling, w.axleMass)
+		if err := add("bind", "Bind", brakes.MostBind, p, err); err != nil {
+			return err
+		}
+		a.Given.add("rolling", "Rolling resistance", w.rolling)
+		a.Given.add("axle_mass", "Mass on the axle", w.axleMass)
+	}
+	return nil
 }
 
 // effortOddities asks about efforts that no wheel shows.
