@@ -289,7 +289,7 @@ func (a *asker) late() {
 
 // ofStages checks the questions that add stages up.
 func (a *asker) ofStages() {
-	right, of, again, times := map[string]int{}, map[string]int{}, map[string]int{}, map[string][]float64{}
+	right, of, again, times, stops := map[string]int{}, map[string]int{}, map[string]int{}, map[string][]float64{}, map[string]float64{}
 	for _, x := range a.real() {
 		begun, reopened := map[string]bool{}, map[string]int{}
 		firstSigned := map[string]bool{}
@@ -334,7 +334,9 @@ func (a *asker) ofStages() {
 			if _, ok := first[s.Where]; !ok {
 				first[s.Where] = s.At
 			}
-			times[s.Title] = append(times[s.Title], (s.At.Sub(first[s.Where]) - stopped(x, first[s.Where], s.At)).Minutes())
+			stop := stopped(x, first[s.Where], s.At)
+			stops[s.Title] += stop.Hours()
+			times[s.Title] = append(times[s.Title], (s.At.Sub(first[s.Where]) - stop).Minutes())
 		}
 	}
 	var rights, agains, worked []string
@@ -349,11 +351,11 @@ func (a *asker) ofStages() {
 	for title, m := range times {
 		slices.Sort(m)
 		middle := (m[(len(m)-1)/2] + m[len(m)/2]) / 2
-		worked = append(worked, fmt.Sprintf("%s|%d|%.1f", title, len(m), middle))
+		worked = append(worked, fmt.Sprintf("%s|%d|%.1f|%.1f", title, len(m), middle, stops[title]))
 	}
 	a.same("first-time-right", rights, cellsOf(a.question(false, "first-time-right"), 0, 1, 2))
 	a.same("repeated-stages", agains, cellsOf(a.question(false, "repeated-stages"), 0, 1))
-	a.same("stage-times", worked, cellsOf(a.question(false, "stage-times"), 0, 1, 2))
+	a.same("stage-times", worked, cellsOf(a.question(false, "stage-times"), 0, 1, 2, 5))
 }
 
 // stopped is how long the job was stopped between two moments.
