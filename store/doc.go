@@ -37,6 +37,10 @@
 // The log of seals is a tree as of RFC 6962; a checkpoint of it kept elsewhere proves later that the
 // file only grew. What is derived can be made anew from the rest: see Rebuild.
 //
+// Before every write the name of the file is held against what is open: a file moved, deleted or
+// replaced meanwhile refuses the write (Gone), and a backup still copies the one that is open. When
+// its disk turns read-only the file stays open for reading, and is written again as soon as it can be.
+//
 // Contents are deterministic CBOR (RFC 8949 section 4.2.1) with integer keys. Events are as
 // package job describes them, digests included.
 package store

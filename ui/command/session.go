@@ -148,7 +148,8 @@ func (r reply) ended(s *session, refused job.Refused, err error) reply {
 	var full store.Full
 	var damaged store.Damaged
 	var unsure store.Unsure
-	r.stop = errors.As(err, &full) || errors.As(err, &damaged) || errors.As(err, &unsure)
+	var gone store.Gone
+	r.stop = errors.As(err, &full) || errors.As(err, &gone) || errors.As(err, &damaged) || errors.As(err, &unsure)
 	if r.card == nil && s.job != 0 {
 		if c, err := s.file.Load(s.job); err == nil {
 			r.card = c
