@@ -6,16 +6,9 @@ import (
 	"strings"
 	"time"
 
+	"bay.example/pawl/job/brakes"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
-)
-
-// RetorqueKm and RetorqueDays are when the wheel fasteners are due again after the release,
-// whichever comes first (common practice, no source: a rule of the workshop).
-const (
-	RetorqueKm   = 50
-	RetorqueLate = 100
-	RetorqueDays = 7
 )
 
 // LookAgainDays is when an opened circuit is looked at again (common practice, no source).
@@ -65,14 +58,10 @@ func (c *Card) Promises() []Promise {
 	var out []Promise
 	odo := c.Odometer()
 	if c.wheelWasOff() {
-		p := Promise{Key: KeyRetorque, What: "wheel fasteners re-torqued", DueDate: day(RetorqueDays)}
-		if !odo.IsZero() {
-			if due, err := odo.Add(quantity.Quantity{Number: fmt.Sprint(RetorqueKm), Unit: quantity.Kilometre}); err == nil {
-				p.DueAt = due
-			}
-			if late, err := odo.Add(quantity.Quantity{Number: fmt.Sprint(RetorqueLate), Unit: quantity.Kilometre}); err == nil {
-				p.LateAt = late
-			}
+		rule := brakes.DemoRetorqueRule()
+		p := Promise{Key: KeyRetorque, What: "wheel fasteners re-torqued", DueDate: day(rule.Days)}
+		if plan, err := brakes.PlanRetorque(odo, left, rule); err == nil { // without an odometer the date alone counts
+			p.DueAt, p.LateAt = plan.DueAt, plan.LateAfter
 		}
 		out = append(out, p)
 	}
