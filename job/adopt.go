@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 )
@@ -66,7 +67,7 @@ func (c *Card) applyTrait(mark Mark, b TraitChanged) error {
 }
 
 func (c *Card) applySheet(mark Mark, b SheetAdopted) error {
-	sheet, err := procedures.LoadSheet("adopted sheet", b.Data)
+	sheet, err := procedures.LoadSheet(phrase.Of("job.adopt.adopted-sheet"), b.Data)
 	if err != nil {
 		return err
 	}
@@ -108,7 +109,7 @@ func (c *Card) replan(plan *procedures.Plan) error {
 		}
 		k := plan.Index(old.Node.Ref)
 		if k < 0 {
-			return fmt.Errorf("leaves out %s, which was begun", old.Node.Ref)
+			return phrase.Error("job.adopt.leaves-out-which-was-begun", old.Node.Ref)
 		}
 		stages[k].Attempts = old.Attempts
 	}
@@ -148,38 +149,38 @@ func (c *Card) VerdictNow(e *Entry) quantity.Verdict {
 }
 
 func (c *Card) decideTrait(w ChangeTrait, ctx Context) ([]Body, error) {
-	out := foremanOnly(ctx, "changes a trait of the vehicle")
+	out := foremanOnly(ctx, phrase.Of("job.adopt.changes-a-trait-of-the-vehicle"))
 	add := func(code Code, wayOut, format string, args ...any) {
 		out = append(out, Blocker{Code: code, Item: w.Trait, Text: fmt.Sprintf(format, args...), WayOut: wayOut})
 	}
-	out = append(out, words(procedures.Ref{}, w.Reason, "a changed trait needs a reason")...)
+	out = append(out, words(procedures.Ref{}, w.Reason, phrase.Of("job.adopt.a-changed-trait-needs-a-reason"))...)
 	was, ok := c.Plan.Traits[w.Trait]
 	switch {
 	case !ok:
-		add(CodeUnknown, "choose one of its traits", "this procedure asks for no trait %q", w.Trait)
+		add(CodeUnknown, phrase.Of("job.adopt.choose-one-of-its-traits"), "%s", phrase.Of("job.adopt.this-procedure-asks-for-no-trait", w.Trait))
 		return nil, out
 	case was == w.Value:
-		add(CodeFilled, "go on", "%s is %s already", w.Trait, was)
+		add(CodeFilled, phrase.Of("job.adopt.go-on"), "%s", phrase.Of("job.adopt.is-already", w.Trait, was))
 	case c.Released != nil:
-		add(CodeReleased, "correct it for the next visit", "the vehicle has been released")
+		add(CodeReleased, phrase.Of("job.adopt.correct-it-for-the-next-visit"), "%s", phrase.Of("job.adopt.the-vehicle-has-been-released"))
 	}
 	traits := maps.Clone(c.Plan.Traits)
 	traits[w.Trait] = w.Value
 	plan, err := procedures.Resolve(c.Plan.Procedure, c.Plan.Sheet, traits)
 	if err != nil {
-		add(CodeValue, "choose one of its values", "%v", err)
+		add(CodeValue, phrase.Of("job.adopt.choose-one-of-its-values"), "%v", err)
 		return nil, out
 	}
 	for i := range c.Stages {
 		if s := &c.Stages[i]; s.begun() && plan.Index(s.Node.Ref) < 0 {
-			add(CodeEnded, "finish what was begun first", "%q was begun and would be left out", c.title(s.Node.Ref))
+			add(CodeEnded, phrase.Of("job.adopt.finish-what-was-begun-first"), "%s", phrase.Of("job.adopt.was-begun-and-would-be-left-out", c.title(s.Node.Ref)))
 		}
 	}
 	for _, st := range c.Open {
 		if !slices.ContainsFunc(plan.Nodes, func(n procedures.Node) bool {
 			return slices.ContainsFunc(n.Clears, func(cl procedures.PlanClear) bool { return cl.State == st.Ref })
 		}) {
-			add(CodeStateOpen, "put it back first", "%s stands open and no stage would be left to put it back", stateText(st))
+			add(CodeStateOpen, phrase.Of("job.adopt.put-it-back-first"), "%s", phrase.Of("job.adopt.stands-open-and-no-stage-would-be", stateText(st)))
 		}
 	}
 	if len(out) > 0 {
@@ -189,23 +190,23 @@ func (c *Card) decideTrait(w ChangeTrait, ctx Context) ([]Body, error) {
 }
 
 func (c *Card) decideAdopt(w AdoptSheet, ctx Context) ([]Body, error) {
-	out := foremanOnly(ctx, "adopts another revision of the spec sheet")
-	out = append(out, words(procedures.Ref{}, w.Reason, "another revision needs a reason")...)
+	out := foremanOnly(ctx, phrase.Of("job.adopt.adopts-another-revision-of-the-spec-sheet"))
+	out = append(out, words(procedures.Ref{}, w.Reason, phrase.Of("job.adopt.another-revision-needs-a-reason"))...)
 	if c.Released != nil {
-		out = append(out, Blocker{Code: CodeReleased, Text: "the vehicle has been released", WayOut: "judge the record again with a recall"})
+		out = append(out, Blocker{Code: CodeReleased, Text: phrase.Of("job.adopt.the-vehicle-has-been-released"), WayOut: phrase.Of("job.adopt.judge-the-record-again-with-a-recall")})
 	}
 	if w.Sheet == nil || w.Sheet.ID != c.Plan.Sheet.ID {
-		return nil, append(out, Blocker{Code: CodeUnknown, Text: "that is a sheet of another vehicle type", WayOut: "choose a revision of the sheet in use"})
+		return nil, append(out, Blocker{Code: CodeUnknown, Text: phrase.Of("job.adopt.that-is-a-sheet-of-another-vehicle"), WayOut: phrase.Of("job.adopt.choose-a-revision-of-the-sheet-in")})
 	}
 	data, digest, err := w.Sheet.Pin()
 	if err != nil {
-		return nil, append(out, Blocker{Code: CodeValue, Text: err.Error(), WayOut: "have the sheet put right"})
+		return nil, append(out, Blocker{Code: CodeValue, Text: err.Error(), WayOut: phrase.Of("job.adopt.have-the-sheet-put-right")})
 	}
 	if err := procedures.CheckPair(c.Plan.Procedure, w.Sheet); err != nil {
-		out = append(out, Blocker{Code: CodeValue, Text: err.Error(), WayOut: "have the sheet put right"})
+		out = append(out, Blocker{Code: CodeValue, Text: err.Error(), WayOut: phrase.Of("job.adopt.have-the-sheet-put-right")})
 	}
 	if _, now, err := c.Plan.Sheet.Pin(); err == nil && now == digest {
-		out = append(out, Blocker{Code: CodeFilled, Text: "that revision is in use already", WayOut: "go on"})
+		out = append(out, Blocker{Code: CodeFilled, Text: phrase.Of("job.adopt.that-revision-is-in-use-already"), WayOut: phrase.Of("job.adopt.go-on")})
 	}
 	if len(out) > 0 {
 		return nil, out
@@ -216,10 +217,10 @@ func (c *Card) decideAdopt(w AdoptSheet, ctx Context) ([]Body, error) {
 func foremanOnly(ctx Context, does string) Refused {
 	var out Refused
 	if !ctx.By.MayDo(procedures.Foreman) {
-		out = append(out, Blocker{Code: CodeRole, Text: fmt.Sprintf("only the foreman %s; %s is %s", does, nameOf(ctx.By.Name), roleWords(ctx)), WayOut: "fetch the foreman"})
+		out = append(out, Blocker{Code: CodeRole, Text: phrase.Of("job.adopt.only-the-foreman-is", does, nameOf(ctx.By.Name), roleWords(ctx)), WayOut: phrase.Of("job.adopt.fetch-the-foreman")})
 	}
 	if !ctx.CodeGiven {
-		out = append(out, Blocker{Code: CodeCode, Text: "this takes the personal code", WayOut: "type your code"})
+		out = append(out, Blocker{Code: CodeCode, Text: phrase.Of("job.adopt.this-takes-the-personal-code"), WayOut: phrase.Of("job.adopt.type-your-code")})
 	}
 	return out
 }

@@ -3,6 +3,7 @@ package job
 import (
 	"time"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 )
@@ -61,9 +62,9 @@ const (
 func (s Status) String() string {
 	switch s {
 	case LeftOut:
-		return "left out"
+		return phrase.Of("job.card.left-out")
 	case Undecided:
-		return "depends on decision"
+		return phrase.Of("job.card.depends-on-decision")
 	case Waiting:
 		return "waiting"
 	case Ready:
@@ -71,7 +72,7 @@ func (s Status) String() string {
 	case Begun:
 		return "begun"
 	case SecondOwed:
-		return "second person owed"
+		return phrase.Of("job.card.second-person-owed")
 	case Complete:
 		return "complete"
 	case Stale:

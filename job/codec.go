@@ -2,11 +2,11 @@ package job
 
 import (
 	"bytes"
-	"errors"
-	"fmt"
 	"time"
 
 	"github.com/fxamacker/cbor/v2"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // MaxEvent is the size in bytes above which an encoded event is refused unread.
@@ -44,20 +44,20 @@ type wire struct {
 func Encode(e Event) ([]byte, error) {
 	body, err := encMode.Marshal(e.Body)
 	if err != nil {
-		return nil, fmt.Errorf("encode event %d: %w", e.Seq, err)
+		return nil, phrase.Error("job.codec.encode-event", e.Seq, err)
 	}
 	_, offset := e.At.Zone()
 	data, err := encMode.Marshal(wire{e.Seq, e.At.UnixMilli(), offset / 60, e.By, e.Station, e.Body.kind(), body})
 	if err != nil {
-		return nil, fmt.Errorf("encode event %d: %w", e.Seq, err)
+		return nil, phrase.Error("job.codec.encode-event", e.Seq, err)
 	}
 	if len(data) > MaxEvent {
-		return nil, fmt.Errorf("event %d has %d bytes; at most %d are kept", e.Seq, len(data), MaxEvent)
+		return nil, phrase.Error("job.codec.event-has-bytes-at-most-are-kept", e.Seq, len(data), MaxEvent)
 	}
 	return data, nil
 }
 
-var errForm = errors.New("the bytes are not in the one form an event is stored in")
+var errForm = phrase.Error("job.codec.the-bytes-are-not-in-the-one")
 
 // Decode reads an event. Bytes that Encode would not have written are refused, so that no two
 // encodings of one event exist.
@@ -71,7 +71,7 @@ func Decode(data []byte) (Event, error) {
 		return Event{}, err
 	}
 	if !bytes.Equal(again, data) {
-		return Event{}, fmt.Errorf("decode event %d: %w", e.Seq, errForm)
+		return Event{}, phrase.Error("job.codec.decode-event", e.Seq, errForm)
 	}
 	return e, nil
 }
@@ -79,18 +79,18 @@ func Decode(data []byte) (Event, error) {
 // decode reads an event without asking whether Encode would have written it so.
 func decode(data []byte) (Event, error) {
 	if len(data) > MaxEvent {
-		return Event{}, fmt.Errorf("an event has %d bytes; at most %d are read", len(data), MaxEvent)
+		return Event{}, phrase.Error("job.codec.an-event-has-bytes-at-most-are", len(data), MaxEvent)
 	}
 	var w wire
 	if err := decMode.Unmarshal(data, &w); err != nil {
-		return Event{}, fmt.Errorf("decode event: %w", err)
+		return Event{}, phrase.Error("job.codec.decode-event-2", err)
 	}
 	if w.Offset < -24*60 || w.Offset > 24*60 || w.Seq == 0 {
 		return Event{}, errForm
 	}
 	body, err := decodeBody(w.Kind, w.Body)
 	if err != nil {
-		return Event{}, fmt.Errorf("decode event %d: %w", w.Seq, err)
+		return Event{}, phrase.Error("job.codec.decode-event", w.Seq, err)
 	}
 	return Event{Seq: w.Seq, At: instant(w.Milli, w.Offset), By: w.By, Station: w.Station, Body: body}, nil
 }
@@ -136,7 +136,7 @@ var readers = map[kind]func([]byte) (Body, error){
 func decodeBody(k kind, data []byte) (Body, error) {
 	read, ok := readers[k]
 	if !ok {
-		return nil, fmt.Errorf("unknown kind of event %d; it may come from a newer program", k)
+		return nil, phrase.Error("job.codec.unknown-kind-of-event-it-may-come", k)
 	}
 	return read(data)
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"bay.example/pawl/job/fastening"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
@@ -65,7 +66,7 @@ func SettingFor(in register.Instrument, pc *procedures.PlanCheck, ctx Context) (
 		return quantity.Quantity{}, err
 	}
 	if left := in.CycleLimit - ctx.Cycles[in.ID]; in.CycleLimit > 0 && left < len(pc.Group.Names) {
-		return quantity.Quantity{}, fmt.Errorf("%s has %d cycles left before it must be calibrated, %d needed here", in.ID, max(0, left), len(pc.Group.Names))
+		return quantity.Quantity{}, phrase.Error("job.coverage.has-cycles-left-before-it-must-be", in.ID, max(0, left), len(pc.Group.Names))
 	}
 	var last error
 	for _, u := range in.Scales {

@@ -1,10 +1,10 @@
 package job
 
 import (
-	"fmt"
 	"strings"
 	"time"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 )
@@ -17,7 +17,7 @@ func Decide(c *Card, want Intent, ctx Context) ([]Event, error) {
 		return decideOpen(open, ctx)
 	}
 	if c == nil {
-		return nil, refuse(CodeUnknown, procedures.Ref{}, "there is no such job", "choose a job from the list")
+		return nil, refuse(CodeUnknown, procedures.Ref{}, phrase.Of("job.decide.there-is-no-such-job"), phrase.Of("job.decide.choose-a-job-from-the-list"))
 	}
 	if r := c.standstill(want, ctx); len(r) > 0 {
 		return nil, r
@@ -62,17 +62,17 @@ func stamp(after uint32, bodies []Body, ctx Context) []Event {
 func (c *Card) standstill(want Intent, ctx Context) Refused {
 	var out Refused
 	if !ctx.By.MayDo(procedures.Apprentice) {
-		out = append(out, Blocker{Code: CodeRole, Text: fmt.Sprintf("%s is %s and makes no entries", nameOf(ctx.By.Name), roleWords(ctx)), WayOut: "hand over to somebody who works in the bay"})
+		out = append(out, Blocker{Code: CodeRole, Text: phrase.Of("job.decide.is-and-makes-no-entries", nameOf(ctx.By.Name), roleWords(ctx)), WayOut: phrase.Of("job.decide.hand-over-to-somebody-who-works-in")})
 	}
 	_, resume := want.(Resume)
 	if c.Cancelled != nil {
-		return append(out, Blocker{Code: CodeEnded, Text: "the job was cancelled: " + c.CancelledFor, WayOut: "open a new job"})
+		return append(out, Blocker{Code: CodeEnded, Text: phrase.Of("job.decide.the-job-was-cancelled", c.CancelledFor), WayOut: phrase.Of("job.decide.open-a-new-job")})
 	}
 	switch {
 	case resume && c.Paused == nil:
-		out = append(out, Blocker{Code: CodeNotPaused, Text: "the job is not paused", WayOut: "go on with the next stage"})
+		out = append(out, Blocker{Code: CodeNotPaused, Text: phrase.Of("job.decide.the-job-is-not-paused"), WayOut: phrase.Of("job.decide.go-on-with-the-next-stage")})
 	case !resume && c.Paused != nil && !whilePaused(want):
-		out = append(out, Blocker{Code: CodePaused, Text: "the job is paused: " + c.PauseFor, WayOut: "resume it at the vehicle first"})
+		out = append(out, Blocker{Code: CodePaused, Text: phrase.Of("job.decide.the-job-is-paused", c.PauseFor), WayOut: phrase.Of("job.decide.resume-it-at-the-vehicle-first")})
 	}
 	return out
 }
@@ -86,12 +86,12 @@ func nameOf(name string) string {
 
 func roleWords(ctx Context) string {
 	if ctx.By.Closed {
-		return "no longer on the register"
+		return phrase.Of("job.decide.no-longer-on-the-register")
 	}
 	if ctx.By.Role == "" {
-		return "not signed in"
+		return phrase.Of("job.decide.not-signed-in")
 	}
-	return "an " + string(ctx.By.Role)
+	return phrase.Of("job.decide.an", string(ctx.By.Role))
 }
 
 func decideOpen(o Open, ctx Context) ([]Event, error) {
@@ -100,31 +100,31 @@ func decideOpen(o Open, ctx Context) ([]Event, error) {
 		out = append(out, Blocker{Code: code, Text: text, WayOut: wayOut})
 	}
 	if !ctx.By.MayDo(procedures.Mechanic) {
-		add(CodeRole, nameOf(ctx.By.Name)+" cannot open a job; a mechanic or the foreman does", "hand over to a mechanic or the foreman")
+		add(CodeRole, phrase.Of("job.decide.cannot-open-a-job-a-mechanic-or", nameOf(ctx.By.Name)), phrase.Of("job.decide.hand-over-to-a-mechanic-or-the"))
 	}
 	if o.Plan == nil {
-		add(CodeUnknown, "no procedure was chosen", "choose one from the list")
+		add(CodeUnknown, phrase.Of("job.decide.no-procedure-was-chosen"), phrase.Of("job.decide.choose-one-from-the-list"))
 	}
 	if len(o.Planted) > 0 && !o.Practice {
-		add(CodeValue, "faults are planted in practice jobs only", "make it a practice job")
+		add(CodeValue, phrase.Of("job.decide.faults-are-planted-in-practice-jobs-only"), phrase.Of("job.decide.make-it-a-practice-job"))
 	}
 	if len(o.OpenJobs) > 0 && !o.Practice {
-		add(CodeFilled, fmt.Sprintf("vehicle %s has job %d open already", o.Vehicle.ID, o.OpenJobs[0]), "go on with that job")
+		add(CodeFilled, phrase.Of("job.decide.vehicle-has-job-open-already", o.Vehicle.ID, o.OpenJobs[0]), phrase.Of("job.decide.go-on-with-that-job"))
 	}
 	if strings.TrimSpace(o.Complaint) == "" {
-		add(CodeMissing, "the complaint is empty", "write what the customer said, or what the order says")
+		add(CodeMissing, phrase.Of("job.decide.the-complaint-is-empty"), phrase.Of("job.decide.write-what-the-customer-said-or-what"))
 	}
 	for _, text := range []string{o.Complaint, o.Customer} {
 		if err := plainText(text); err != nil {
-			add(CodeValue, err.Error(), "type it again")
+			add(CodeValue, err.Error(), phrase.Of("job.decide.type-it-again"))
 		}
 	}
 	odo, err := quantity.Parse(o.Odometer, quantity.Kilometre)
 	switch {
 	case err != nil:
-		add(CodeValue, "odometer: "+err.Error(), "type what the instrument shows")
+		add(CodeValue, phrase.Of("job.decide.odometer", err.Error()), phrase.Of("job.decide.type-what-the-instrument-shows"))
 	case odo.Unit.Dimension() != quantity.Distance || odo.Negative() || !odo.Rat().IsInt() || odo.Rat().Sign() == 0 || len(odo.Number) > 7:
-		add(CodeValue, fmt.Sprintf("%q is no odometer reading; expected whole kilometres or miles, such as 61430", o.Odometer), "type what the instrument shows")
+		add(CodeValue, phrase.Of("job.decide.is-no-odometer-reading-expected-whole", o.Odometer), phrase.Of("job.decide.type-what-the-instrument-shows"))
 	default:
 		out = append(out, odometerOwed(o, odo, ctx)...)
 	}
@@ -140,11 +140,11 @@ func decideOpen(o Open, ctx Context) ([]Event, error) {
 func (c *Card) decideEnter(in Enter, ctx Context) ([]Body, error) {
 	s := c.Stage(in.Stage)
 	if s == nil {
-		return nil, refuse(CodeUnknown, in.Stage, fmt.Sprintf("this vehicle has no stage %s", in.Stage), "choose a stage from the list")
+		return nil, refuse(CodeUnknown, in.Stage, phrase.Of("job.decide.this-vehicle-has-no-stage", in.Stage), phrase.Of("job.decide.choose-a-stage-from-the-list"))
 	}
 	pc := s.Node.Check(in.Check)
 	if pc == nil {
-		return nil, refuse(CodeUnknown, in.Stage, fmt.Sprintf("%q asks for no %q", s.Node.Stage.Title, in.Check), "choose one of its checks")
+		return nil, refuse(CodeUnknown, in.Stage, phrase.Of("job.decide.asks-for-no", s.Node.Stage.Title, in.Check), phrase.Of("job.decide.choose-one-of-its-checks"))
 	}
 	if out := c.mayWork(s, ctx); len(out) > 0 {
 		return nil, out
@@ -177,17 +177,17 @@ func (c *Card) mayWork(s *StageCard, ctx Context) Refused {
 	}
 	switch {
 	case s.Status == LeftOut:
-		add(CodeLeftOut, fmt.Sprintf("%q is not part of this job", c.title(r)), "go on with the next stage")
+		add(CodeLeftOut, phrase.Of("job.decide.is-not-part-of-this-job", c.title(r)), phrase.Of("job.decide.go-on-with-the-next-stage"))
 	case s.Status == Undecided:
-		add(CodeUndecided, fmt.Sprintf("%q depends on a decision or finding not recorded yet", c.title(r)), "finish the stages before it")
+		add(CodeUndecided, phrase.Of("job.decide.depends-on-a-decision-or-finding-not", c.title(r)), phrase.Of("job.decide.finish-the-stages-before-it"))
 	case s.Status == Complete || s.Status == SecondOwed:
-		add(CodeSigned, fmt.Sprintf("%q is signed", c.title(r)), "begin a new attempt, with a reason")
+		add(CodeSigned, phrase.Of("job.decide.is-signed", c.title(r)), phrase.Of("job.decide.begin-a-new-attempt-with-a-reason"))
 	}
 	if c.Released != nil && !c.Plan.Before(c.Plan.ReleaseRef(), r) {
-		add(CodeReleased, "the vehicle has been released; the record of its work is closed", "open a new job for new work")
+		add(CodeReleased, phrase.Of("job.decide.the-vehicle-has-been-released-the-record"), phrase.Of("job.decide.open-a-new-job-for-new-work"))
 	}
 	if !ctx.By.MayDo(s.Node.Stage.Who) {
-		add(CodeRole, fmt.Sprintf("%q is for a %s; %s is %s", c.title(r), atLeast(s.Node.Stage.Who), ctx.By.Name, roleWords(ctx)), "hand over to a "+atLeast(s.Node.Stage.Who))
+		add(CodeRole, phrase.Of("job.decide.is-for-a-is", c.title(r), atLeast(s.Node.Stage.Who), ctx.By.Name, roleWords(ctx)), phrase.Of("job.decide.hand-over-to-a", atLeast(s.Node.Stage.Who)))
 	}
 	out = append(out, c.supervised(s, ctx)...)
 	if !s.Node.Stage.Early {
@@ -198,7 +198,7 @@ func (c *Card) mayWork(s *StageCard, ctx Context) Refused {
 
 func atLeast(who procedures.Role) string {
 	if who == procedures.Mechanic {
-		return "mechanic or foreman"
+		return phrase.Of("job.decide.mechanic-or-foreman")
 	}
 	return string(who)
 }
@@ -223,7 +223,7 @@ func (c *Card) enterOne(s *StageCard, pc *procedures.PlanCheck, in Enter, ctx Co
 	a := &asking{card: c, stage: s, check: pc, intent: in, ctx: ctx}
 	a.entry = Entered{Stage: in.Stage, Attempt: attempt, Check: in.Check, Item: in.Item, Source: in.Source, AllAtOnce: in.All}
 	if !contains(pc.Items, in.Item) {
-		return nil, a.refuse(CodeUnknown, "choose one of its items", "%q has no item %q", pc.Title, in.Item)
+		return nil, a.refuse(CodeUnknown, phrase.Of("job.decide.choose-one-of-its-items"), "%s", phrase.Of("job.decide.has-no-item", pc.Title, in.Item))
 	}
 	var old *Entry
 	if !fresh {
@@ -249,10 +249,10 @@ func (c *Card) enterOne(s *StageCard, pc *procedures.PlanCheck, in Enter, ctx Co
 func (a *asking) correction(old *Entry) error {
 	reason := strings.TrimSpace(a.intent.Reason)
 	if reason == "" {
-		return a.refuse(CodeFilled, "correct it with a reason, or begin a new attempt", "%s has the value %s already", itemName(a.check, a.intent.Item), shown(old))
+		return a.refuse(CodeFilled, phrase.Of("job.decide.correct-it-with-a-reason-or-begin"), "%s", phrase.Of("job.decide.has-the-value-already", itemName(a.check, a.intent.Item), shown(old)))
 	}
 	if err := plainText(reason); err != nil {
-		return a.refuse(CodeReason, "type it again", "%v", err)
+		return a.refuse(CodeReason, phrase.Of("job.decide.type-it-again"), "%v", err)
 	}
 	a.entry.Replaces, a.entry.Reason = old.Seq, reason
 	if reason != ReasonSlip || a.slips() == 0 {
@@ -260,7 +260,7 @@ func (a *asking) correction(old *Entry) error {
 	}
 	p := a.intent.Second
 	if p == nil || p.ID == a.ctx.By.ID || !p.Qualified() {
-		return a.refuse(CodeSecond, "have another mechanic or the foreman confirm it with his code", "this is the second slip on %s", itemName(a.check, a.intent.Item))
+		return a.refuse(CodeSecond, phrase.Of("job.decide.have-another-mechanic-or-the-foreman-confirm"), "%s", phrase.Of("job.decide.this-is-the-second-slip-on", itemName(a.check, a.intent.Item)))
 	}
 	a.entry.Confirmed = &Who{p.ID, p.Name, p.Role}
 	return nil
@@ -304,12 +304,12 @@ func contains(list []string, x string) bool {
 // enterAll confirms the clicks on every fastener left of a group at once; the record says so.
 func (c *Card) enterAll(s *StageCard, pc *procedures.PlanCheck, in Enter, ctx Context) ([]Body, error) {
 	if pc.Kind != procedures.Torque || !in.Clicked || in.Value != "" {
-		return nil, refuse(CodeUnknown, in.Stage, "only the clicks of a setting wrench are confirmed all at once", "type the value of each")
+		return nil, refuse(CodeUnknown, in.Stage, phrase.Of("job.decide.only-the-clicks-of-a-setting-wrench"), phrase.Of("job.decide.type-the-value-of-each"))
 	}
 	var bodies []Body
 	for _, item := range c.result(s, pc).Missing {
 		if item == procedures.ItemNew {
-			return nil, refuse(CodeNewOnes, in.Stage, fmt.Sprintf("the %s are single-use and have not been counted in as new", pc.Group.Title), "count the new ones in first")
+			return nil, refuse(CodeNewOnes, in.Stage, phrase.Of("job.decide.the-are-single-use-and-have-not", pc.Group.Title), phrase.Of("job.decide.count-the-new-ones-in-first"))
 		}
 		one := in
 		one.Item = item
@@ -324,7 +324,7 @@ func (c *Card) enterAll(s *StageCard, pc *procedures.PlanCheck, in Enter, ctx Co
 		bodies = append(bodies, e)
 	}
 	if len(bodies) == 0 {
-		return nil, refuse(CodeFilled, in.Stage, fmt.Sprintf("every one of the %s has its value", pc.Group.Title), "sign the stage")
+		return nil, refuse(CodeFilled, in.Stage, phrase.Of("job.decide.every-one-of-the-has-its-value", pc.Group.Title), phrase.Of("job.decide.sign-the-stage"))
 	}
 	return bodies, nil
 }
@@ -332,7 +332,7 @@ func (c *Card) enterAll(s *StageCard, pc *procedures.PlanCheck, in Enter, ctx Co
 func (c *Card) decideAgain(w Again, ctx Context) ([]Body, error) {
 	s := c.Stage(w.Stage)
 	if s == nil {
-		return nil, refuse(CodeUnknown, w.Stage, fmt.Sprintf("this vehicle has no stage %s", w.Stage), "choose a stage from the list")
+		return nil, refuse(CodeUnknown, w.Stage, phrase.Of("job.decide.this-vehicle-has-no-stage", w.Stage), phrase.Of("job.decide.choose-a-stage-from-the-list"))
 	}
 	var out Refused
 	reason := strings.TrimSpace(w.Reason)
@@ -350,30 +350,30 @@ func (c *Card) decideAgain(w Again, ctx Context) ([]Body, error) {
 			}
 		}
 		if targets == nil {
-			out = append(out, Blocker{Code: CodeUnknown, Stage: w.Stage, Text: fmt.Sprintf("%q has no way out called %q", c.title(w.Stage), w.Rework), WayOut: "choose one of those listed"})
+			out = append(out, Blocker{Code: CodeUnknown, Stage: w.Stage, Text: phrase.Of("job.decide.has-no-way-out-called", c.title(w.Stage), w.Rework), WayOut: phrase.Of("job.decide.choose-one-of-those-listed")})
 		}
 	}
 	if reason == "" {
-		out = append(out, Blocker{Code: CodeReason, Stage: w.Stage, Text: "a new attempt needs a reason", WayOut: "say in a few words why it is done again"})
+		out = append(out, Blocker{Code: CodeReason, Stage: w.Stage, Text: phrase.Of("job.decide.a-new-attempt-needs-a-reason"), WayOut: phrase.Of("job.decide.say-in-a-few-words-why-it")})
 	} else if err := plainText(reason); err != nil {
-		out = append(out, Blocker{Code: CodeReason, Stage: w.Stage, Text: err.Error(), WayOut: "type it again"})
+		out = append(out, Blocker{Code: CodeReason, Stage: w.Stage, Text: err.Error(), WayOut: phrase.Of("job.decide.type-it-again")})
 	}
 	var bodies []Body
 	for _, r := range targets {
 		t := c.Stage(r)
 		a := t.Current()
 		if c.Released != nil && !c.Plan.Before(c.Plan.ReleaseRef(), r) {
-			out = append(out, Blocker{Code: CodeReleased, Stage: r, Text: "the vehicle has been released; the record of its work is closed", WayOut: "open a new job for new work"})
+			out = append(out, Blocker{Code: CodeReleased, Stage: r, Text: phrase.Of("job.decide.the-vehicle-has-been-released-the-record"), WayOut: phrase.Of("job.decide.open-a-new-job-for-new-work")})
 			continue
 		}
 		if a == nil || (a.Signed == nil && len(a.Entries) == 0) {
 			if len(targets) == 1 {
-				out = append(out, Blocker{Code: CodeNotSigned, Stage: r, Text: fmt.Sprintf("%q has nothing to do again", c.title(r)), WayOut: "make the entries"})
+				out = append(out, Blocker{Code: CodeNotSigned, Stage: r, Text: phrase.Of("job.decide.has-nothing-to-do-again", c.title(r)), WayOut: phrase.Of("job.decide.make-the-entries")})
 			}
 			continue
 		}
 		if a.Signed != nil && !ctx.By.MayDo(procedures.Mechanic) {
-			out = append(out, Blocker{Code: CodeRole, Stage: r, Text: fmt.Sprintf("%q is signed; a mechanic or the foreman begins a new attempt", c.title(r)), WayOut: "fetch a mechanic or the foreman"})
+			out = append(out, Blocker{Code: CodeRole, Stage: r, Text: phrase.Of("job.decide.is-signed-a-mechanic-or-the-foreman", c.title(r)), WayOut: phrase.Of("job.decide.fetch-a-mechanic-or-the-foreman")})
 		}
 		bodies = append(bodies, Reopened{Stage: r, Attempt: a.No + 1, Reason: reason, Rework: mark})
 	}
@@ -381,7 +381,7 @@ func (c *Card) decideAgain(w Again, ctx Context) ([]Body, error) {
 		return nil, out
 	}
 	if len(bodies) == 0 {
-		return nil, refuse(CodeNotSigned, w.Stage, "none of those stages has anything to do again", "make the entries")
+		return nil, refuse(CodeNotSigned, w.Stage, phrase.Of("job.decide.none-of-those-stages-has-anything-to"), phrase.Of("job.decide.make-the-entries"))
 	}
 	return bodies, nil
 }
@@ -455,24 +455,24 @@ func (c *Card) decideInterrupted(w Interrupted) ([]Body, error) {
 			return []Body{b}, nil
 		}
 	}
-	return nil, refuse(CodeOrder, w.Stage, fmt.Sprintf("%q has no pass that was broken off", c.title(w.Stage)), "go on")
+	return nil, refuse(CodeOrder, w.Stage, phrase.Of("job.decide.has-no-pass-that-was-broken-off", c.title(w.Stage)), phrase.Of("job.decide.go-on"))
 }
 
 func (c *Card) decidePause(w Pause) ([]Body, error) {
 	note := strings.TrimSpace(w.Note)
 	if w.Kind != "" && !contains(StopKinds(), w.Kind) {
-		return nil, refuse(CodeValue, procedures.Ref{}, fmt.Sprintf("%q is no kind of stop; expected one of %s", w.Kind, strings.Join(StopKinds(), ", ")), "choose one by its number")
+		return nil, refuse(CodeValue, procedures.Ref{}, phrase.Of("job.decide.is-no-kind-of-stop-expected-one", w.Kind, strings.Join(StopKinds(), ", ")), phrase.Of("job.decide.choose-one-by-its-number"))
 	}
 	if note == "" {
-		return nil, refuse(CodeReason, procedures.Ref{}, "a pause needs a few words", "say why the job stops")
+		return nil, refuse(CodeReason, procedures.Ref{}, phrase.Of("job.decide.a-pause-needs-a-few-words"), phrase.Of("job.decide.say-why-the-job-stops"))
 	}
 	for _, text := range []string{note, w.PartsAt, w.KeyAt, w.Call} {
 		if err := plainText(text); err != nil {
-			return nil, refuse(CodeReason, procedures.Ref{}, err.Error(), "type it again")
+			return nil, refuse(CodeReason, procedures.Ref{}, err.Error(), phrase.Of("job.decide.type-it-again"))
 		}
 	}
 	if c.Released != nil {
-		return nil, refuse(CodeReleased, procedures.Ref{}, "the vehicle has been released; there is nothing to pause", "finish the hand-over")
+		return nil, refuse(CodeReleased, procedures.Ref{}, phrase.Of("job.decide.the-vehicle-has-been-released-there-is"), phrase.Of("job.decide.finish-the-hand-over"))
 	}
 	var bodies []Body
 	for _, b := range c.HalfDone() {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 )
@@ -51,9 +52,9 @@ func (c *Card) decideWords(want Intent, ctx Context) ([]Body, error) {
 		return c.decideAdviceAnswer(w, ctx)
 	case Append:
 		if c.Released == nil {
-			return nil, refuse(CodeReleased, procedures.Ref{}, "an addendum is for after the release; before it the record itself is corrected", "correct the entry or begin a new attempt")
+			return nil, refuse(CodeReleased, procedures.Ref{}, phrase.Of("job.decidepeople.an-addendum-is-for-after-the-release"), phrase.Of("job.decidepeople.correct-the-entry-or-begin-a-new"))
 		}
-		if out := words(procedures.Ref{}, w.Text, "an addendum needs words"); len(out) > 0 {
+		if out := words(procedures.Ref{}, w.Text, phrase.Of("job.decidepeople.an-addendum-needs-words")); len(out) > 0 {
 			return nil, out
 		}
 		return []Body{Addendum{strings.TrimSpace(w.Text)}}, nil
@@ -67,14 +68,14 @@ func (c *Card) decideWords(want Intent, ctx Context) ([]Body, error) {
 		return c.decideAdopt(w, ctx)
 	case FindFault:
 		if !c.Opened.Practice {
-			return nil, refuse(CodeUnknown, procedures.Ref{}, "this is no practice job; a fault is a finding", "record it at its stage")
+			return nil, refuse(CodeUnknown, procedures.Ref{}, phrase.Of("job.decidepeople.this-is-no-practice-job-a-fault"), phrase.Of("job.decidepeople.record-it-at-its-stage"))
 		}
-		if out := words(procedures.Ref{}, w.Fault, "say what is wrong"); len(out) > 0 {
+		if out := words(procedures.Ref{}, w.Fault, phrase.Of("job.decidepeople.say-what-is-wrong")); len(out) > 0 {
 			return nil, out
 		}
 		return []Body{Found{strings.TrimSpace(w.Fault)}}, nil
 	}
-	return nil, fmt.Errorf("unknown intent %T", want)
+	return nil, phrase.Error("job.decidepeople.unknown-intent", want)
 }
 
 func (c *Card) decideSwap(w SwapSides, ctx Context) ([]Body, error) {
@@ -84,7 +85,7 @@ func (c *Card) decideSwap(w SwapSides, ctx Context) ([]Body, error) {
 	for _, side := range []procedures.Side{procedures.Left, procedures.Right} {
 		s := c.Stage(procedures.Ref{Stage: w.Stage, Side: side})
 		if s == nil || s.Node.Check(w.Check) == nil {
-			return nil, refuse(CodeUnknown, at, fmt.Sprintf("%q has no check %q on both sides", w.Stage, w.Check), "choose a check done left and right")
+			return nil, refuse(CodeUnknown, at, phrase.Of("job.decidepeople.has-no-check-on-both-sides", w.Stage, w.Check), phrase.Of("job.decidepeople.choose-a-check-done-left-and-right"))
 		}
 		out = append(out, c.mayWork(s, ctx)...)
 		if a := s.Current(); a != nil && a.Signed == nil && !a.stale {
@@ -94,13 +95,13 @@ func (c *Card) decideSwap(w SwapSides, ctx Context) ([]Body, error) {
 				}
 			}
 		} else if a == nil || a.stale {
-			out = append(out, Blocker{Code: CodeMissing, Stage: s.Node.Ref, Text: fmt.Sprintf("%q has no attempt to exchange with", c.title(s.Node.Ref)), WayOut: "enter the values on their side"})
+			out = append(out, Blocker{Code: CodeMissing, Stage: s.Node.Ref, Text: phrase.Of("job.decidepeople.has-no-attempt-to-exchange-with", c.title(s.Node.Ref)), WayOut: phrase.Of("job.decidepeople.enter-the-values-on-their-side")})
 		}
 	}
 	if values == 0 && len(out) == 0 {
-		out = append(out, Blocker{Code: CodeMissing, Stage: at, Text: "there are no values to exchange", WayOut: "enter them"})
+		out = append(out, Blocker{Code: CodeMissing, Stage: at, Text: phrase.Of("job.decidepeople.there-are-no-values-to-exchange"), WayOut: phrase.Of("job.decidepeople.enter-them")})
 	}
-	out = append(out, words(at, w.Reason, "an exchange of sides needs a reason")...)
+	out = append(out, words(at, w.Reason, phrase.Of("job.decidepeople.an-exchange-of-sides-needs-a-reason"))...)
 	if len(out) > 0 {
 		return nil, out
 	}
@@ -112,22 +113,22 @@ func (c *Card) decideSwap(w SwapSides, ctx Context) ([]Body, error) {
 func (c *Card) decideRecheck(w Recheck, ctx Context) ([]Body, error) {
 	s := c.Stage(w.Stage)
 	if s == nil {
-		return nil, refuse(CodeUnknown, w.Stage, fmt.Sprintf("this vehicle has no stage %s", w.Stage), "choose a stage from the list")
+		return nil, refuse(CodeUnknown, w.Stage, phrase.Of("job.decide.this-vehicle-has-no-stage", w.Stage), phrase.Of("job.decide.choose-a-stage-from-the-list"))
 	}
 	pc := s.Node.Check(w.Check)
 	if pc == nil || pc.Kind != procedures.Torque || (!w.All && (!slices.Contains(pc.Items, w.Item) || w.Item == procedures.ItemNew)) {
-		return nil, refuse(CodeUnknown, w.Stage, fmt.Sprintf("%q has no fastener %q at %q", c.title(w.Stage), w.Item, w.Check), "choose one of its fasteners")
+		return nil, refuse(CodeUnknown, w.Stage, phrase.Of("job.decidepeople.has-no-fastener-at", c.title(w.Stage), w.Item, w.Check), phrase.Of("job.decidepeople.choose-one-of-its-fasteners"))
 	}
 	if s.Status != SecondOwed {
-		return nil, refuse(CodeNotSigned, w.Stage, fmt.Sprintf("%q is %s; a check comes between the doer's signature and the second person's", c.title(w.Stage), s.Status), "the doer signs first")
+		return nil, refuse(CodeNotSigned, w.Stage, phrase.Of("job.decidepeople.is-a-check-comes-between-the-doers", c.title(w.Stage), s.Status), phrase.Of("job.decidepeople.the-doer-signs-first"))
 	}
 	for _, d := range s.Current().Doers() {
 		if d.ID == ctx.By.ID {
-			return nil, refuse(CodeSamePerson, w.Stage, fmt.Sprintf("%s did %q himself and cannot check himself", d.Name, c.title(w.Stage)), "another mechanic or the foreman puts his wrench on it")
+			return nil, refuse(CodeSamePerson, w.Stage, phrase.Of("job.decidepeople.did-himself-and-cannot-check-himself", d.Name, c.title(w.Stage)), phrase.Of("job.decidepeople.another-mechanic-or-the-foreman-puts-his"))
 		}
 	}
 	if !ctx.By.Qualified() {
-		return nil, refuse(CodeRole, w.Stage, fmt.Sprintf("%s is %s; a mechanic or the foreman checks", nameOf(ctx.By.Name), roleWords(ctx)), "fetch one of them")
+		return nil, refuse(CodeRole, w.Stage, phrase.Of("job.decidepeople.is-a-mechanic-or-the-foreman-checks", nameOf(ctx.By.Name), roleWords(ctx)), phrase.Of("job.decidepeople.fetch-one-of-them"))
 	}
 	a := &asking{card: c, stage: s, check: pc, ctx: ctx, intent: Enter{Stage: w.Stage, Check: w.Check, Item: w.Item, Value: w.Value, With: w.With}}
 	if err := a.reading(); err != nil {
@@ -140,7 +141,7 @@ func (c *Card) decideRecheck(w Recheck, ctx Context) ([]Body, error) {
 		}
 	}
 	if a.entry.Verdict == quantity.Outside {
-		return nil, a.refuse(CodeOutside, "check at the figure of the sheet", "%s is outside %s; a check is made at the torque asked for", a.entry.Value, pc.Window.Window)
+		return nil, a.refuse(CodeOutside, phrase.Of("job.decidepeople.check-at-the-figure-of-the-sheet"), "%s", phrase.Of("job.decidepeople.is-outside-a-check-is-made-at", a.entry.Value, pc.Window.Window))
 	}
 	items := []string{w.Item}
 	if w.All {
@@ -157,7 +158,7 @@ func (c *Card) decideRecheck(w Recheck, ctx Context) ([]Body, error) {
 			Value: a.entry.Value, Instrument: a.entry.Instrument, Moved: w.Moved, AllAtOnce: w.All})
 	}
 	if len(bodies) == 0 {
-		return nil, refuse(CodeFilled, w.Stage, "every fastener has been checked", "countersign")
+		return nil, refuse(CodeFilled, w.Stage, phrase.Of("job.decidepeople.every-fastener-has-been-checked"), "countersign")
 	}
 	return bodies, nil
 }
@@ -165,24 +166,24 @@ func (c *Card) decideRecheck(w Recheck, ctx Context) ([]Body, error) {
 func (c *Card) decideAsk(w Ask, ctx Context) ([]Body, error) {
 	s := c.Stage(w.Stage)
 	if s == nil {
-		return nil, refuse(CodeUnknown, w.Stage, fmt.Sprintf("this vehicle has no stage %s", w.Stage), "choose a stage from the list")
+		return nil, refuse(CodeUnknown, w.Stage, phrase.Of("job.decide.this-vehicle-has-no-stage", w.Stage), phrase.Of("job.decide.choose-a-stage-from-the-list"))
 	}
 	var out Refused
 	p, ok := ctx.Register.Person(w.Whom)
 	switch {
 	case !ok:
-		out = append(out, Blocker{Code: CodeUnknown, Stage: w.Stage, Text: fmt.Sprintf("%q is nobody on the register", w.Whom), WayOut: "name who was asked"})
+		out = append(out, Blocker{Code: CodeUnknown, Stage: w.Stage, Text: phrase.Of("job.decidepeople.is-nobody-on-the-register", w.Whom), WayOut: phrase.Of("job.decidepeople.name-who-was-asked")})
 	case p.ID == ctx.By.ID:
-		out = append(out, Blocker{Code: CodeSamePerson, Stage: w.Stage, Text: "nobody asks himself", WayOut: "the supervisor asks"})
+		out = append(out, Blocker{Code: CodeSamePerson, Stage: w.Stage, Text: phrase.Of("job.decidepeople.nobody-asks-himself"), WayOut: phrase.Of("job.decidepeople.the-supervisor-asks")})
 	}
 	if !slices.Contains([]string{AskedKnew, AskedHelp, AskedExplained}, w.Result) {
-		out = append(out, Blocker{Code: CodeValue, Stage: w.Stage, Text: fmt.Sprintf("%q is no result; expected knew, with help or explained again", w.Result), WayOut: "choose one of them"})
+		out = append(out, Blocker{Code: CodeValue, Stage: w.Stage, Text: phrase.Of("job.decidepeople.is-no-result-expected-knew-with-help", w.Result), WayOut: phrase.Of("job.decidepeople.choose-one-of-them")})
 	}
 	if s.Node.Stage.Question == "" {
-		out = append(out, Blocker{Code: CodeUnknown, Stage: w.Stage, Text: fmt.Sprintf("%q has no question to ask", c.title(w.Stage)), WayOut: "go on"})
+		out = append(out, Blocker{Code: CodeUnknown, Stage: w.Stage, Text: phrase.Of("job.decidepeople.has-no-question-to-ask", c.title(w.Stage)), WayOut: phrase.Of("job.decidepeople.go-on")})
 	}
 	if !ctx.By.Qualified() {
-		out = append(out, Blocker{Code: CodeRole, Stage: w.Stage, Text: "a mechanic or the foreman asks", WayOut: "fetch one of them"})
+		out = append(out, Blocker{Code: CodeRole, Stage: w.Stage, Text: phrase.Of("job.decidepeople.a-mechanic-or-the-foreman-asks"), WayOut: phrase.Of("job.decidepeople.fetch-one-of-them")})
 	}
 	if len(out) > 0 {
 		return nil, out
@@ -193,10 +194,10 @@ func (c *Card) decideAsk(w Ask, ctx Context) ([]Body, error) {
 func (c *Card) decideNotSure(w NotSure) ([]Body, error) {
 	s := c.Stage(w.Stage)
 	if s == nil || s.Status == LeftOut || s.Status == Complete || c.Released != nil {
-		return nil, refuse(CodeUnknown, w.Stage, "there is nothing open at that stage to be unsure about", "choose the stage you are at")
+		return nil, refuse(CodeUnknown, w.Stage, phrase.Of("job.decidepeople.there-is-nothing-open-at-that-stage"), phrase.Of("job.decidepeople.choose-the-stage-you-are-at"))
 	}
 	if err := plainText(w.Note); err != nil {
-		return nil, refuse(CodeValue, w.Stage, err.Error(), "type it again")
+		return nil, refuse(CodeValue, w.Stage, err.Error(), phrase.Of("job.decidepeople.type-it-again"))
 	}
 	return []Body{Unsure{w.Stage, strings.TrimSpace(w.Note)}}, nil
 }
@@ -204,13 +205,13 @@ func (c *Card) decideNotSure(w NotSure) ([]Body, error) {
 func (c *Card) decideHelp(w Help, ctx Context) ([]Body, error) {
 	s := c.Stage(w.Stage)
 	if s == nil || s.Current() == nil || s.Current().Unsure == nil {
-		return nil, refuse(CodeUnknown, w.Stage, "nobody asked for help at that stage", "go on")
+		return nil, refuse(CodeUnknown, w.Stage, phrase.Of("job.decidepeople.nobody-asked-for-help-at-that-stage"), phrase.Of("job.decidepeople.go-on"))
 	}
 	var out Refused
 	if !ctx.By.Qualified() || s.Current().Unsure.By.ID == ctx.By.ID {
-		out = append(out, Blocker{Code: CodeRole, Stage: w.Stage, Text: "another mechanic or the foreman answers", WayOut: "fetch one of them"})
+		out = append(out, Blocker{Code: CodeRole, Stage: w.Stage, Text: phrase.Of("job.decidepeople.another-mechanic-or-the-foreman-answers"), WayOut: phrase.Of("job.decidepeople.fetch-one-of-them")})
 	}
-	out = append(out, words(w.Stage, w.Note, "say what was made clear")...)
+	out = append(out, words(w.Stage, w.Note, phrase.Of("job.decidepeople.say-what-was-made-clear"))...)
 	if len(out) > 0 {
 		return nil, out
 	}
@@ -220,17 +221,17 @@ func (c *Card) decideHelp(w Help, ctx Context) ([]Body, error) {
 func (c *Card) decideBlind(w MeasureBlind, ctx Context) ([]Body, error) {
 	s := c.Stage(w.Stage)
 	if s == nil || s.Node.Check(w.Check) == nil || !slices.Contains(s.Node.Check(w.Check).Items, w.Item) {
-		return nil, refuse(CodeUnknown, w.Stage, "there is no such measurement", "choose a check and a point of the stage")
+		return nil, refuse(CodeUnknown, w.Stage, phrase.Of("job.decidepeople.there-is-no-such-measurement"), phrase.Of("job.decidepeople.choose-a-check-and-a-point-of"))
 	}
 	pc := s.Node.Check(w.Check)
 	first := s.Current().Entry(w.Check, w.Item)
 	switch {
 	case pc.Kind != procedures.Thickness && pc.Kind != procedures.RunOut && pc.Kind != procedures.Reading:
-		return nil, refuse(CodeUnknown, w.Stage, fmt.Sprintf("%q is not measured", pc.Title), "choose a measurement")
+		return nil, refuse(CodeUnknown, w.Stage, phrase.Of("job.decidepeople.is-not-measured", pc.Title), phrase.Of("job.decidepeople.choose-a-measurement"))
 	case first == nil:
-		return nil, refuse(CodeMissing, w.Stage, "the first measurement has not been made", "measure first")
+		return nil, refuse(CodeMissing, w.Stage, phrase.Of("job.decidepeople.the-first-measurement-has-not-been-made"), phrase.Of("job.decidepeople.measure-first"))
 	case first.By.ID == ctx.By.ID:
-		return nil, refuse(CodeSamePerson, w.Stage, "the second measurement is for somebody else", "hand the gauge over")
+		return nil, refuse(CodeSamePerson, w.Stage, phrase.Of("job.decidepeople.the-second-measurement-is-for-somebody-else"), phrase.Of("job.decidepeople.hand-the-gauge-over"))
 	}
 	a := &asking{card: c, stage: s, check: pc, ctx: ctx, intent: Enter{Stage: w.Stage, Check: w.Check, Item: w.Item, Value: w.Value, With: w.With}}
 	if err := a.reading(); err != nil {
@@ -267,12 +268,12 @@ func (c *Card) Agreement(b BlindValue) (difference quantity.Quantity, agree bool
 }
 
 func (c *Card) decideAdvise(w Advise) ([]Body, error) {
-	out := words(procedures.Ref{}, w.Text, "advice needs words")
+	out := words(procedures.Ref{}, w.Text, phrase.Of("job.decidepeople.advice-needs-words"))
 	if !slices.Contains(Urgencies(), w.Urgency) {
-		out = append(out, Blocker{Code: CodeValue, Text: fmt.Sprintf("%q is no urgency; expected one of %s", w.Urgency, strings.Join(Urgencies(), ", ")), WayOut: "choose one by its number"})
+		out = append(out, Blocker{Code: CodeValue, Text: phrase.Of("job.decidepeople.is-no-urgency-expected-one-of", w.Urgency, strings.Join(Urgencies(), ", ")), WayOut: phrase.Of("job.decide.choose-one-by-its-number")})
 	}
 	if c.Released != nil {
-		out = append(out, Blocker{Code: CodeReleased, Text: "the vehicle has been released", WayOut: "add an addendum"})
+		out = append(out, Blocker{Code: CodeReleased, Text: phrase.Of("job.adopt.the-vehicle-has-been-released"), WayOut: phrase.Of("job.decidepeople.add-an-addendum")})
 	}
 	if len(out) > 0 {
 		return nil, out
@@ -285,18 +286,18 @@ func (c *Card) decideAdviceAnswer(w DecideAdvice, ctx Context) ([]Body, error) {
 	i := slices.IndexFunc(c.Advice, func(a AdviceLine) bool { return a.Seq == w.Advice })
 	switch {
 	case i < 0:
-		out = append(out, Blocker{Code: CodeUnknown, Text: fmt.Sprintf("no advice has the number %d", w.Advice), WayOut: "choose a line of advice"})
+		out = append(out, Blocker{Code: CodeUnknown, Text: phrase.Of("job.decidepeople.no-advice-has-the-number", w.Advice), WayOut: phrase.Of("job.decidepeople.choose-a-line-of-advice")})
 	case c.Advice[i].Decided != nil:
-		out = append(out, Blocker{Code: CodeFilled, Text: "that line is decided: " + c.Advice[i].Decided.Answer, WayOut: "give the advice anew when the customer thinks otherwise"})
+		out = append(out, Blocker{Code: CodeFilled, Text: phrase.Of("job.decidepeople.that-line-is-decided", c.Advice[i].Decided.Answer), WayOut: phrase.Of("job.decidepeople.give-the-advice-anew-when-the-customer")})
 	}
 	if !slices.Contains(AdviceAnswers(), w.Answer) {
-		out = append(out, Blocker{Code: CodeValue, Text: fmt.Sprintf("%q is no answer; expected accepted, later or refused", w.Answer), WayOut: "choose one of them"})
+		out = append(out, Blocker{Code: CodeValue, Text: phrase.Of("job.decidepeople.is-no-answer-expected-accepted-later-or", w.Answer), WayOut: phrase.Of("job.decidepeople.choose-one-of-them")})
 	}
 	if !ctx.By.Qualified() {
-		out = append(out, Blocker{Code: CodeRole, Text: "a mechanic or the foreman records the customer's answer", WayOut: "fetch one of them"})
+		out = append(out, Blocker{Code: CodeRole, Text: phrase.Of("job.decidepeople.a-mechanic-or-the-foreman-records-the"), WayOut: phrase.Of("job.decidepeople.fetch-one-of-them")})
 	}
-	out = append(out, words(procedures.Ref{}, w.Words, "write it in the customer's own words")...)
-	out = append(out, words(procedures.Ref{}, w.ByWhom, "say who decided, and how he was told")...)
+	out = append(out, words(procedures.Ref{}, w.Words, phrase.Of("job.decidepeople.write-it-in-the-customers-own-words"))...)
+	out = append(out, words(procedures.Ref{}, w.ByWhom, phrase.Of("job.decidepeople.say-who-decided-and-how-he-was"))...)
 	if len(out) > 0 {
 		return nil, out
 	}
@@ -308,11 +309,11 @@ func (c *Card) decideAdviceAnswer(w DecideAdvice, ctx Context) ([]Body, error) {
 func (c *Card) wordsOwed(r procedures.Ref) Refused {
 	var out Refused
 	if c.Withheld != nil && c.Abandoned == nil {
-		out = append(out, Blocker{Code: CodeWithheld, Stage: r, Text: fmt.Sprintf("the vehicle is withheld (%s): %s", c.Withheld.Class, c.Withheld.Words), WayOut: "cure the cause and have it lifted, or end the work and make it safe"})
+		out = append(out, Blocker{Code: CodeWithheld, Stage: r, Text: phrase.Of("job.decidepeople.the-vehicle-is-withheld", c.Withheld.Class, c.Withheld.Words), WayOut: phrase.Of("job.decidepeople.cure-the-cause-and-have-it-lifted")})
 	}
 	for _, a := range c.Advice {
 		if a.Decided == nil {
-			out = append(out, Blocker{Code: CodeAdvice, Stage: r, Item: fmt.Sprint(a.Seq), Text: fmt.Sprintf("the advice %q is not decided", a.Text), WayOut: "ask the customer: accepted, later or refused"})
+			out = append(out, Blocker{Code: CodeAdvice, Stage: r, Item: fmt.Sprint(a.Seq), Text: phrase.Of("job.decidepeople.the-advice-is-not-decided", a.Text), WayOut: phrase.Of("job.decidepeople.ask-the-customer-accepted-later-or-refused")})
 		}
 	}
 	return out

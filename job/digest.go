@@ -3,8 +3,9 @@ package job
 import (
 	"crypto/sha256"
 	"encoding/hex"
-	"fmt"
 	"strconv"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // Digest is a SHA-256 sum.
@@ -19,7 +20,7 @@ func (d Digest) MarshalText() ([]byte, error) { return []byte(d.String()), nil }
 // UnmarshalText reads the form MarshalText writes.
 func (d *Digest) UnmarshalText(text []byte) error {
 	if len(text) != 2*len(d) {
-		return fmt.Errorf("a digest has %d hexadecimal digits, not %d", 2*len(d), len(text))
+		return phrase.Error("job.digest.a-digest-has-hexadecimal-digits-not", 2*len(d), len(text))
 	}
 	_, err := hex.Decode(d[:], text)
 	return err
@@ -27,7 +28,7 @@ func (d *Digest) UnmarshalText(text []byte) error {
 
 // Origin is the digest before the first event of a job.
 func Origin(number uint64) Digest {
-	return sha256.Sum256([]byte("pawl job\n" + strconv.FormatUint(number, 10) + "\n"))
+	return sha256.Sum256([]byte(phrase.Of("job.digest.pawl-job", strconv.FormatUint(number, 10)) + "\n"))
 }
 
 // Link is the digest of an event, from the digest of the one before and its bytes.

@@ -3,6 +3,7 @@ package job
 import (
 	"time"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
@@ -123,13 +124,13 @@ const (
 func (e Evidence) String() string {
 	switch e {
 	case StoredPeak:
-		return "A stored peak"
+		return phrase.Of("job.event.a-stored-peak")
 	case ReadByEye:
-		return "B read by eye"
+		return phrase.Of("job.event.b-read-by-eye")
 	case ClickHeard:
-		return "C click confirmed"
+		return phrase.Of("job.event.c-click-confirmed")
 	case ToldLater:
-		return "D told later"
+		return phrase.Of("job.event.d-told-later")
 	}
 	return ""
 }

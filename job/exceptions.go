@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 )
@@ -49,30 +50,30 @@ func (c *Card) Exceptions() []Exception {
 		out = append(out, c.stageExceptions(&c.Stages[i])...)
 	}
 	for _, d := range c.Deviations {
-		text := fmt.Sprintf("%s granted %q: %s", d.By.Name, d.Title, d.Reason)
+		text := phrase.Of("job.exceptions.granted", d.By.Name, d.Title, d.Reason)
 		if d.OwnWork {
-			text += " (on own work; nobody else was on duty)"
+			text += phrase.Of("job.exceptions.on-own-work-nobody-else-was-on")
 		}
 		out = append(out, Exception{d.Seq, ExDeviation, d.Stage, text, true})
 	}
 	for _, s := range c.Swaps {
-		out = append(out, Exception{s.Seq, ExSwap, procedures.Ref{Stage: s.Stage}, fmt.Sprintf("%s exchanged left and right of %s: %s", s.By.Name, s.Check, s.Reason), true})
+		out = append(out, Exception{s.Seq, ExSwap, procedures.Ref{Stage: s.Stage}, phrase.Of("job.exceptions.exchanged-left-and-right-of", s.By.Name, s.Check, s.Reason), true})
 	}
 	for _, h := range c.Holds {
-		text := fmt.Sprintf("withheld by %s (%s): %s", h.By.Name, h.Class, h.Words)
+		text := phrase.Of("job.exceptions.withheld-by", h.By.Name, h.Class, h.Words)
 		if h.LiftedBy != nil {
-			text += fmt.Sprintf("; lifted by %s: %s", h.LiftedBy.By.Name, h.CureWords)
+			text += phrase.Of("job.exceptions.lifted-by", h.LiftedBy.By.Name, h.CureWords)
 		}
 		out = append(out, Exception{h.Seq, ExWithheld, h.Cure, text, true})
 	}
 	for _, x := range c.Traits {
-		out = append(out, Exception{x.Seq, ExTrait, procedures.Ref{}, fmt.Sprintf("%s changed %s from %s to %s: %s", x.By.Name, x.Trait, x.Was, x.Value, x.Reason), true})
+		out = append(out, Exception{x.Seq, ExTrait, procedures.Ref{}, phrase.Of("job.exceptions.changed-from-to", x.By.Name, x.Trait, x.Was, x.Value, x.Reason), true})
 	}
 	for _, x := range c.Sheets {
-		out = append(out, Exception{x.Seq, ExSheet, procedures.Ref{}, fmt.Sprintf("%s adopted %s revision %s: %s", x.By.Name, x.Sheet.Title, x.Sheet.Revision, x.Reason), true})
+		out = append(out, Exception{x.Seq, ExSheet, procedures.Ref{}, phrase.Of("job.exceptions.adopted-revision", x.By.Name, x.Sheet.Title, x.Sheet.Revision, x.Reason), true})
 	}
 	for _, a := range c.Answers {
-		out = append(out, Exception{a.Seq, ExQuestion, procedures.Ref{}, fmt.Sprintf("%s answered: %s", a.By.Name, a.Answer), false})
+		out = append(out, Exception{a.Seq, ExQuestion, procedures.Ref{}, phrase.Of("job.exceptions.answered", a.By.Name, a.Answer), false})
 	}
 	slices.SortStableFunc(out, func(a, b Exception) int {
 		if a.Strong != b.Strong {
@@ -92,19 +93,19 @@ func (c *Card) stageExceptions(s *StageCard) []Exception {
 	for k := range s.Attempts {
 		a := &s.Attempts[k]
 		if a.No > 1 {
-			out = append(out, Exception{a.OpenedSeq, ExAgain, r, fmt.Sprintf("%s, attempt %d: %s", c.title(r), a.No, a.Reason), false})
+			out = append(out, Exception{a.OpenedSeq, ExAgain, r, phrase.Of("job.exceptions.attempt", c.title(r), a.No, a.Reason), false})
 		}
 		if k < len(s.Attempts)-1 {
 			if seq, what := c.failure(s, a); what != "" {
-				out = append(out, Exception{seq, ExFailed, r, fmt.Sprintf("%s, attempt %d: %s", c.title(r), a.No, what), true})
+				out = append(out, Exception{seq, ExFailed, r, phrase.Of("job.exceptions.attempt", c.title(r), a.No, what), true})
 			}
 		}
 		out = append(out, c.entryExceptions(s, a)...)
 		if a.NoSecond {
-			out = append(out, Exception{a.Signed.Seq, ExNoSecond, r, fmt.Sprintf("%s: no second person in the workshop", c.title(r)), true})
+			out = append(out, Exception{a.Signed.Seq, ExNoSecond, r, phrase.Of("job.exceptions.no-second-person-in-the-workshop", c.title(r)), true})
 		}
 		if a.UnsureNote != "" || a.Unsure != nil {
-			out = append(out, Exception{a.OpenedSeq, ExUnsure, r, fmt.Sprintf("%s: somebody was fetched. %s", c.title(r), a.UnsureNote), false})
+			out = append(out, Exception{a.OpenedSeq, ExUnsure, r, phrase.Of("job.exceptions.somebody-was-fetched", c.title(r), a.UnsureNote), false})
 		}
 	}
 	return out
@@ -128,23 +129,23 @@ func (c *Card) entryExceptions(s *StageCard, a *Attempt) []Exception {
 		}
 		switch {
 		case e.Broken:
-			once(e, ExBroken, name+": the pass was broken off and begun again", false)
+			once(e, ExBroken, phrase.Of("job.exceptions.the-pass-was-broken-off-and-begun", name), false)
 		case e.Evidence == ToldLater:
-			once(e, ExEvidence, name+": told later", true)
+			once(e, ExEvidence, phrase.Of("job.exceptions.told-later", name), true)
 		case e.AllAtOnce:
-			once(e, ExAllAtOnce, name+": the clicks were confirmed all at once", false)
+			once(e, ExAllAtOnce, phrase.Of("job.exceptions.the-clicks-were-confirmed-all-at-once", name), false)
 		case e.Source == SourcePaper:
-			once(e, ExLate, name+": entered from paper by "+e.By.Name, true)
+			once(e, ExLate, phrase.Of("job.exceptions.entered-from-paper-by", name, e.By.Name), true)
 		}
 	}
 	for i := range s.Node.Checks {
 		if pc := &s.Node.Checks[i]; a.OutOfOrder(pc) != "" {
 			e := a.Entry(pc.ID, a.OutOfOrder(pc))
-			once(e, ExOrder, fmt.Sprintf("%s: %s tightened out of its order", c.placed(s, pc.Title), a.OutOfOrder(pc)), false)
+			once(e, ExOrder, phrase.Of("job.exceptions.tightened-out-of-its-order", c.placed(s, pc.Title), a.OutOfOrder(pc)), false)
 		}
 		if pc := &s.Node.Checks[i]; allAlike(a, pc) {
 			e := a.Entry(pc.ID, pc.Items[len(pc.Items)-1])
-			once(e, ExAlike, fmt.Sprintf("%s: every reading is %s to the last digit", c.placed(s, pc.Title), e.Value), false)
+			once(e, ExAlike, phrase.Of("job.exceptions.every-reading-is-to-the-last-digit", c.placed(s, pc.Title), e.Value), false)
 		}
 	}
 	return out
@@ -194,9 +195,9 @@ func (c *Card) correctionException(a *Attempt, e *Entry, name string) Exception 
 	if old != nil {
 		was = shown(old)
 	}
-	text := fmt.Sprintf("%s: %s became %s, %s (%s)", name, was, shown(e), e.Reason, e.By.Name)
+	text := phrase.Of("job.exceptions.became", name, was, shown(e), e.Reason, e.By.Name)
 	if e.Confirmed != nil {
-		text += ", confirmed by " + e.Confirmed.Name
+		text += phrase.Of("job.exceptions.confirmed-by", e.Confirmed.Name)
 	}
 	switch {
 	case old != nil && old.Verdict == quantity.Outside && e.Verdict == quantity.Inside:
@@ -238,7 +239,7 @@ func entryName(n *procedures.Node, e *Entry) string {
 
 func outsideWords(e *Entry) string {
 	if e.Window == nil || e.Window.Window.IsZero() {
-		return fmt.Sprintf("was %q", shown(e))
+		return phrase.Of("job.exceptions.was", shown(e))
 	}
 	return fmt.Sprintf("%s, %s %s", shown(e), e.Verdict, e.Window.Window)
 }

@@ -2,10 +2,9 @@ package job
 
 import (
 	"cmp"
-	"errors"
-	"fmt"
 	"slices"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 )
 
@@ -16,11 +15,11 @@ func Fold(plan *procedures.Plan, events []Event) (*Card, error) { return fold(pl
 // fold is Fold; stored are the bytes of the events where they are at hand.
 func fold(plan *procedures.Plan, events []Event, stored [][]byte) (*Card, error) {
 	if len(events) == 0 {
-		return nil, errors.New("a job without events is no job")
+		return nil, phrase.Error("job.fold.a-job-without-events-is-no-job")
 	}
 	first, ok := events[0].Body.(Opened)
 	if !ok {
-		return nil, errors.New("event 1 does not open the job")
+		return nil, phrase.Error("job.fold.event-1-does-not-open-the-job")
 	}
 	c := &Card{Plan: plan, Opened: first, OpenedBy: events[0].By, OpenedAt: events[0].At,
 		Events: slices.Clip(events), Stages: make([]StageCard, len(plan.Nodes)), Head: Origin(first.Number)}
@@ -49,10 +48,10 @@ func (c *Card) With(events []Event) (*Card, error) {
 func (c *Card) take(done int, events []Event, stored [][]byte) error {
 	for i, e := range events {
 		if e.Seq != uint32(done+i+1) {
-			return fmt.Errorf("event %d stands in place %d", e.Seq, done+i+1)
+			return phrase.Error("job.fold.event-stands-in-place", e.Seq, done+i+1)
 		}
 		if err := c.apply(e); err != nil {
-			return fmt.Errorf("event %d: %w", e.Seq, err)
+			return phrase.Error("job.fold.event", e.Seq, err)
 		}
 		if stored != nil {
 			c.Head = Link(c.Head, stored[i])
@@ -98,7 +97,7 @@ func (c *Card) apply(e Event) error {
 	switch b := e.Body.(type) {
 	case Opened:
 		if e.Seq != 1 {
-			return errors.New("opens the job a second time")
+			return phrase.Error("job.fold.opens-the-job-a-second-time")
 		}
 	case Entered:
 		return c.applyEntered(mark, b)
@@ -111,7 +110,7 @@ func (c *Card) apply(e Event) error {
 			return err
 		}
 		if a.Signed != nil {
-			return fmt.Errorf("signs %s a second time", b.Stage)
+			return phrase.Error("job.fold.signs-a-second-time", b.Stage)
 		}
 		a.Signed, a.NoSecond, a.Owed = &mark, b.NoSecond, b.Owed
 	case Countersigned:
@@ -120,7 +119,7 @@ func (c *Card) apply(e Event) error {
 			return err
 		}
 		if a.Signed == nil || a.Countersigned != nil {
-			return fmt.Errorf("countersigns %s, which is not waiting for it", b.Stage)
+			return phrase.Error("job.fold.countersigns-which-is-not-waiting-for-it", b.Stage)
 		}
 		a.Countersigned = &mark
 	case Reopened:
@@ -137,7 +136,7 @@ func (c *Card) apply(e Event) error {
 		c.Paused, c.PauseFor = nil, ""
 	case Released:
 		if c.Released != nil {
-			return errors.New("releases the vehicle a second time")
+			return phrase.Error("job.fold.releases-the-vehicle-a-second-time")
 		}
 		c.Released = &Release{mark, b.Independent, b.Note, cmp.Or(b.Outcome, OutcomeReleased)}
 	default:
@@ -150,22 +149,22 @@ func (c *Card) apply(e Event) error {
 func (c *Card) attempt(r procedures.Ref, no int) (*Attempt, error) {
 	s := c.Stage(r)
 	if s == nil {
-		return nil, fmt.Errorf("names the stage %s, which this vehicle does not have", r)
+		return nil, phrase.Error("job.fold.names-the-stage-which-this-vehicle-does", r)
 	}
 	if a := s.Current(); a != nil && a.No == no {
 		return a, nil
 	}
-	return nil, fmt.Errorf("names attempt %d at %s, which is not the present one", no, r)
+	return nil, phrase.Error("job.fold.names-attempt-at-which-is-not-the", no, r)
 }
 
 func (c *Card) applyEntered(mark Mark, b Entered) error {
 	s := c.Stage(b.Stage)
 	if s == nil {
-		return fmt.Errorf("names the stage %s, which this vehicle does not have", b.Stage)
+		return phrase.Error("job.fold.names-the-stage-which-this-vehicle-does", b.Stage)
 	}
 	pc := s.Node.Check(b.Check)
 	if pc == nil || !slices.Contains(pc.Items, b.Item) {
-		return fmt.Errorf("names %q %q, which %s does not ask for", b.Check, b.Item, b.Stage)
+		return phrase.Error("job.fold.names-which-does-not-ask-for", b.Check, b.Item, b.Stage)
 	}
 	if len(s.Attempts) == 0 && b.Attempt == 1 {
 		s.Attempts = append(s.Attempts, Attempt{No: 1, OpenedSeq: mark.Seq})
@@ -175,14 +174,14 @@ func (c *Card) applyEntered(mark Mark, b Entered) error {
 		return err
 	}
 	if a.Signed != nil {
-		return fmt.Errorf("adds to %s after it was signed", b.Stage)
+		return phrase.Error("job.fold.adds-to-after-it-was-signed", b.Stage)
 	}
 	old := a.Entry(b.Check, b.Item)
 	switch {
 	case b.Replaces == 0 && old != nil:
-		return fmt.Errorf("enters %s %s a second time without naming event %d", b.Check, b.Item, old.Seq)
+		return phrase.Error("job.fold.enters-a-second-time-without-naming-event", b.Check, b.Item, old.Seq)
 	case b.Replaces != 0 && (old == nil || old.Seq != b.Replaces):
-		return fmt.Errorf("corrects event %d, which is not the value that stands", b.Replaces)
+		return phrase.Error("job.fold.corrects-event-which-is-not-the-value", b.Replaces)
 	case old != nil:
 		old.ReplacedBy = mark.Seq
 	}
@@ -193,7 +192,7 @@ func (c *Card) applyEntered(mark Mark, b Entered) error {
 func (c *Card) applyReopened(mark Mark, b Reopened) error {
 	s := c.Stage(b.Stage)
 	if s == nil || len(s.Attempts)+1 != b.Attempt || len(s.Attempts) == 0 {
-		return fmt.Errorf("opens attempt %d at %s, which is not the next one", b.Attempt, b.Stage)
+		return phrase.Error("job.fold.opens-attempt-at-which-is-not-the", b.Attempt, b.Stage)
 	}
 	s.Attempts = append(s.Attempts, Attempt{No: b.Attempt, Reason: b.Reason, OpenedSeq: mark.Seq})
 	c.disturb(s.Node, b.Stage)

@@ -1,9 +1,7 @@
 package job
 
 import (
-	"errors"
-	"fmt"
-
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 )
 
@@ -29,7 +27,7 @@ func (c *Card) applyPeople(mark Mark, body Body) error {
 		c.Withheld = &c.Holds[len(c.Holds)-1]
 	case Lifted:
 		if c.Withheld == nil {
-			return errors.New("lifts a withholding that is not there")
+			return phrase.Error("job.foldpeople.lifts-a-withholding-that-is-not-there")
 		}
 		h := &c.Holds[len(c.Holds)-1]
 		h.LiftedBy, h.Cure, h.CureWords = &mark, b.Cure, b.Words
@@ -58,7 +56,7 @@ func (c *Card) applyWords(mark Mark, body Body) error {
 				return nil
 			}
 		}
-		return fmt.Errorf("decides advice %d, which was never given", b.Advice)
+		return phrase.Error("job.foldpeople.decides-advice-which-was-never-given", b.Advice)
 	case Addendum:
 		c.Addenda = append(c.Addenda, Note{mark, b.Text})
 	case FollowUp:
@@ -72,7 +70,7 @@ func (c *Card) applyWords(mark Mark, body Body) error {
 	case Found:
 		c.Finds = append(c.Finds, Find{mark, b})
 	default:
-		return fmt.Errorf("unknown event %T", body)
+		return phrase.Error("job.foldpeople.unknown-event", body)
 	}
 	return nil
 }
@@ -92,7 +90,7 @@ func (c *Card) applyBeside(mark Mark, body Body) error {
 	}
 	s := c.Stage(at)
 	if s == nil {
-		return fmt.Errorf("names the stage %s, which this vehicle does not have", at)
+		return phrase.Error("job.fold.names-the-stage-which-this-vehicle-does", at)
 	}
 	if len(s.Attempts) == 0 {
 		s.Attempts = append(s.Attempts, Attempt{No: 1, OpenedSeq: mark.Seq})
@@ -115,11 +113,11 @@ func (c *Card) applyBeside(mark Mark, body Body) error {
 func (c *Card) applySwapped(mark Mark, b Swapped) error {
 	l, r := c.Stage(procedures.Ref{Stage: b.Stage, Side: procedures.Left}), c.Stage(procedures.Ref{Stage: b.Stage, Side: procedures.Right})
 	if l == nil || r == nil || l.Current() == nil || r.Current() == nil {
-		return fmt.Errorf("exchanges sides of %s, which does not have both", b.Stage)
+		return phrase.Error("job.foldpeople.exchanges-sides-of-which-does-not-have", b.Stage)
 	}
 	left, right := l.Current(), r.Current()
 	if left.Signed != nil || right.Signed != nil {
-		return fmt.Errorf("exchanges sides of %s after it was signed", b.Stage)
+		return phrase.Error("job.foldpeople.exchanges-sides-of-after-it-was-signed", b.Stage)
 	}
 	fromLeft, fromRight := left.take(b.Check, mark.Seq), right.take(b.Check, mark.Seq)
 	left.put(fromRight, l.Node.Ref, left.No)

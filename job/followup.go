@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"bay.example/pawl/job/brakes"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 )
@@ -59,7 +60,7 @@ func (c *Card) Promises() []Promise {
 	odo := c.Odometer()
 	if c.wheelWasOff() {
 		rule := brakes.DemoRetorqueRule()
-		p := Promise{Key: KeyRetorque, What: "wheel fasteners re-torqued", DueDate: day(rule.Days)}
+		p := Promise{Key: KeyRetorque, What: phrase.Of("job.followup.wheel-fasteners-re-torqued"), DueDate: day(rule.Days)}
 		if plan, err := brakes.PlanRetorque(odo, left, rule); err == nil { // without an odometer the date alone counts
 			p.DueAt, p.LateAt = plan.DueAt, plan.LateAfter
 		}
@@ -68,13 +69,13 @@ func (c *Card) Promises() []Promise {
 	for i := range c.Stages {
 		for _, st := range c.Stages[i].Node.Sets {
 			if st.State == "circuit-open" && c.Stages[i].begun() && !slices.ContainsFunc(out, func(p Promise) bool { return p.Key == KeyLookAgain }) {
-				out = append(out, Promise{Key: KeyLookAgain, What: "hydraulic joints looked at again, dry", DueDate: day(LookAgainDays)})
+				out = append(out, Promise{Key: KeyLookAgain, What: phrase.Of("job.followup.hydraulic-joints-looked-at-again-dry"), DueDate: day(LookAgainDays)})
 			}
 		}
 	}
 	for _, a := range c.Advice {
 		if a.Decided != nil && a.Decided.Answer != "accepted" {
-			out = append(out, Promise{Key: fmt.Sprintf("advice/%d", a.Seq), What: fmt.Sprintf("advice %s: %s", a.Decided.Answer, a.Text), DueDate: day(ReminderDays)})
+			out = append(out, Promise{Key: fmt.Sprintf("advice/%d", a.Seq), What: phrase.Of("job.followup.advice", a.Decided.Answer, a.Text), DueDate: day(ReminderDays)})
 		}
 	}
 	for i := range out {
@@ -90,7 +91,7 @@ func (c *Card) follow(p *Promise) {
 			continue
 		}
 		p.Acts = append(p.Acts, a)
-		p.LastWord = fmt.Sprintf("%s by %s: %s", a.Act, a.By.Name, a.Words)
+		p.LastWord = phrase.Of("job.followup.by", a.Act, a.By.Name, a.Words)
 		if a.Act == FollowMoved {
 			p.DueDate = a.Until
 		} else {
@@ -104,7 +105,7 @@ func (c *Card) follow(p *Promise) {
 	for i := range c.Stages {
 		s := &c.Stages[i]
 		if c.Plan.Before(c.Plan.ReleaseRef(), s.Node.Ref) && tightens(s.Node) && s.Status == Complete {
-			p.Ended, p.LastWord = FollowDone, "re-torqued by "+s.Current().Signed.By.Name
+			p.Ended, p.LastWord = FollowDone, phrase.Of("job.followup.re-torqued-by", s.Current().Signed.By.Name)
 		} else if c.Plan.Before(c.Plan.ReleaseRef(), s.Node.Ref) && tightens(s.Node) && s.Status != LeftOut {
 			p.Ended, p.LastWord = "", moved
 			return
@@ -169,20 +170,20 @@ func (c *Card) decideFollow(w Follow, ctx Context) ([]Body, error) {
 	i := slices.IndexFunc(c.Promises(), func(p Promise) bool { return p.Key == w.Key })
 	switch {
 	case i < 0:
-		out = append(out, Blocker{Code: CodeUnknown, Item: w.Key, Text: fmt.Sprintf("nothing called %q was promised", w.Key), WayOut: "choose one from the list"})
+		out = append(out, Blocker{Code: CodeUnknown, Item: w.Key, Text: phrase.Of("job.followup.nothing-called-was-promised", w.Key), WayOut: phrase.Of("job.decide.choose-one-from-the-list")})
 	case c.Promises()[i].Ended != "":
-		out = append(out, Blocker{Code: CodeFilled, Item: w.Key, Text: "that is ended: " + c.Promises()[i].LastWord, WayOut: "open a new job for new work"})
+		out = append(out, Blocker{Code: CodeFilled, Item: w.Key, Text: phrase.Of("job.followup.that-is-ended", c.Promises()[i].LastWord), WayOut: phrase.Of("job.decide.open-a-new-job-for-new-work")})
 	}
 	if !slices.Contains(FollowUpActs(), w.Act) {
-		out = append(out, Blocker{Code: CodeValue, Text: fmt.Sprintf("%q cannot be done with it; expected one of %s", w.Act, strings.Join(FollowUpActs(), ", ")), WayOut: "choose one of them"})
+		out = append(out, Blocker{Code: CodeValue, Text: phrase.Of("job.followup.cannot-be-done-with-it-expected-one", w.Act, strings.Join(FollowUpActs(), ", ")), WayOut: phrase.Of("job.decidepeople.choose-one-of-them")})
 	}
 	if _, err := time.Parse(time.DateOnly, w.Until); w.Act == FollowMoved && err != nil {
-		out = append(out, Blocker{Code: CodeValue, Text: fmt.Sprintf("%q is no date; expected year-month-day such as 2026-03-31", w.Until), WayOut: "type the new date"})
+		out = append(out, Blocker{Code: CodeValue, Text: phrase.Of("job.followup.is-no-date-expected-year-month-day", w.Until), WayOut: phrase.Of("job.followup.type-the-new-date")})
 	}
 	if w.Act == FollowNotShown && !ctx.By.MayDo(procedures.Foreman) {
-		out = append(out, Blocker{Code: CodeRole, Text: "only the foreman ends a promise as not shown", WayOut: "fetch the foreman"})
+		out = append(out, Blocker{Code: CodeRole, Text: phrase.Of("job.followup.only-the-foreman-ends-a-promise-as"), WayOut: phrase.Of("job.followup.fetch-the-foreman")})
 	}
-	out = append(out, words(procedures.Ref{}, w.Words, "say why, or by what proof")...)
+	out = append(out, words(procedures.Ref{}, w.Words, phrase.Of("job.followup.say-why-or-by-what-proof"))...)
 	if len(out) > 0 {
 		return nil, out
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 )
@@ -14,12 +15,11 @@ import (
 func (c *Card) Blockers(r procedures.Ref, ctx Context) Refused {
 	s := c.Stage(r)
 	if s == nil {
-		return refuse(CodeUnknown, r, fmt.Sprintf("this vehicle has no stage %s", r), "choose a stage from the list")
+		return refuse(CodeUnknown, r, phrase.Of("job.decide.this-vehicle-has-no-stage", r), phrase.Of("job.decide.choose-a-stage-from-the-list"))
 	}
 	out := c.standstill(Sign{}, ctx)
 	if ctx.At.Before(c.Last().At) {
-		out = append(out, Blocker{Code: CodeClock, Stage: r, Text: fmt.Sprintf("the clock says %s, earlier than the newest record of %s",
-			ctx.At.Format("2006-01-02 15:04"), c.Last().At.Format("2006-01-02 15:04")), WayOut: "have the clock of this computer set right"})
+		out = append(out, Blocker{Code: CodeClock, Stage: r, Text: phrase.Of("job.gates.the-clock-says-earlier-than-the-newest", ctx.At.Format("2006-01-02 15:04"), c.Last().At.Format("2006-01-02 15:04")), WayOut: phrase.Of("job.gates.have-the-clock-of-this-computer-set")})
 	}
 	out = append(out, c.mayWork(s, ctx)...)
 	if s.Status == Complete || s.Status == SecondOwed || s.Status == LeftOut {
@@ -29,8 +29,8 @@ func (c *Card) Blockers(r procedures.Ref, ctx Context) Refused {
 		out = append(out, c.unsettled(s)...)
 	}
 	if s.Status == Stale {
-		out = append(out, Blocker{Code: CodeStale, Stage: r, Text: fmt.Sprintf("%q is stale: %s", c.title(r), c.StaleWhy(r)),
-			WayOut: "do it again and enter new values"})
+		out = append(out, Blocker{Code: CodeStale, Stage: r, Text: phrase.Of("job.gates.is-stale", c.title(r), c.StaleWhy(r)),
+			WayOut: phrase.Of("job.gates.do-it-again-and-enter-new-values")})
 	}
 	out = append(out, c.entriesOwed(s)...)
 	out = append(out, c.questionsOwed(s)...)
@@ -58,11 +58,11 @@ func (c *Card) unsettled(s *StageCard) Refused {
 			case Complete, LeftOut:
 				walk(t.Node)
 			case Stale:
-				out = append(out, Blocker{Code: CodeStale, Stage: r, Text: fmt.Sprintf("%q is stale: %s", c.title(r), c.StaleWhy(r)), WayOut: "do it again first"})
+				out = append(out, Blocker{Code: CodeStale, Stage: r, Text: phrase.Of("job.gates.is-stale", c.title(r), c.StaleWhy(r)), WayOut: phrase.Of("job.gates.do-it-again-first")})
 			case SecondOwed:
-				out = append(out, Blocker{Code: CodeSecond, Stage: r, Text: fmt.Sprintf("%q waits for a second person", c.title(r)), WayOut: "have another mechanic or the foreman look and countersign"})
+				out = append(out, Blocker{Code: CodeSecond, Stage: r, Text: phrase.Of("job.gates.waits-for-a-second-person", c.title(r)), WayOut: phrase.Of("job.gates.have-another-mechanic-or-the-foreman-look")})
 			default:
-				out = append(out, Blocker{Code: CodeBefore, Stage: r, Text: fmt.Sprintf("%q comes before and is %s", c.title(r), t.Status), WayOut: "do that first"})
+				out = append(out, Blocker{Code: CodeBefore, Stage: r, Text: phrase.Of("job.gates.comes-before-and-is", c.title(r), t.Status), WayOut: phrase.Of("job.gates.do-that-first")})
 			}
 		}
 	}
@@ -76,13 +76,13 @@ func (c *Card) stateGates(s *StageCard) Refused {
 	for _, id := range s.Node.Stage.NeedsShut {
 		for _, st := range c.Open {
 			if st.Ref.State == id && !c.declared(st.Ref) && (st.Ref.Side == procedures.NoSide || s.Node.Ref.Side == procedures.NoSide || st.Ref.Side == s.Node.Ref.Side) {
-				out = append(out, Blocker{Code: CodeStateOpen, Stage: s.Node.Ref, Item: st.Ref.String(), Text: stateText(st) + " still stands open", WayOut: c.putBack(st)})
+				out = append(out, Blocker{Code: CodeStateOpen, Stage: s.Node.Ref, Item: st.Ref.String(), Text: phrase.Of("job.gates.still-stands-open", stateText(st)), WayOut: c.putBack(st)})
 			}
 		}
 	}
 	for _, id := range s.Node.Stage.NeedsOpen {
 		if !c.standsOpen(id, s.Node.Ref.Side) {
-			out = append(out, Blocker{Code: CodeStateShut, Stage: s.Node.Ref, Item: id, Text: fmt.Sprintf("%q must stand before this is done, and it does not", c.Plan.Procedure.State(id).Title), WayOut: "do the stage that sets it first"})
+			out = append(out, Blocker{Code: CodeStateShut, Stage: s.Node.Ref, Item: id, Text: phrase.Of("job.gates.must-stand-before-this-is-done-and", c.Plan.Procedure.State(id).Title), WayOut: phrase.Of("job.gates.do-the-stage-that-sets-it-first")})
 		}
 	}
 	return out
@@ -106,13 +106,13 @@ func stateText(st Standing) string {
 
 func (c *Card) putBack(st Standing) string {
 	if len(st.PutBackAt) == 0 {
-		return "ask the foreman: no stage of this job puts it back"
+		return phrase.Of("job.gates.ask-the-foreman-no-stage-of-this")
 	}
 	names := make([]string, len(st.PutBackAt))
 	for i, r := range st.PutBackAt {
 		names[i] = fmt.Sprintf("%q", c.title(r))
 	}
-	return "put it back at " + strings.Join(names, " or ")
+	return phrase.Of("job.gates.put-it-back-at", strings.Join(names, phrase.Of("job.gates.or")))
 }
 
 // entriesOwed names what is missing, outside or not proven on the stage.
@@ -132,10 +132,10 @@ func (c *Card) entriesOwed(s *StageCard) Refused {
 				out = append(out, Blocker{Code: CodeOutside, Stage: r, Check: res.Check.ID, Item: v.Name, Text: outsideText(res.Check, v, name), WayOut: c.wayOut(s)})
 			case v.Verdict == quantity.NotProven:
 				out = append(out, Blocker{Code: CodeNotProven, Stage: r, Check: res.Check.ID, Item: v.Name,
-					Text: fmt.Sprintf("%s is %s: inside %s, but the instrument cannot tell it from the limit", name, v.Value, v.Window.Window), WayOut: "measure or tighten again with a finer instrument, in a new attempt or as a correction"})
+					Text: phrase.Of("job.gates.is-inside-but-the-instrument-cannot-tell", name, v.Value, v.Window.Window), WayOut: phrase.Of("job.gates.measure-or-tighten-again-with-a-finer")})
 			case v.Entry != nil && v.Entry.Evidence == ToldLater && s.Node.Stage.Hold:
 				out = append(out, Blocker{Code: CodeEvidence, Stage: r, Check: res.Check.ID, Item: v.Name,
-					Text: name + " was told later; that never closes a hold point", WayOut: "check it at the vehicle and enter it in a new attempt"})
+					Text: phrase.Of("job.gates.was-told-later-that-never-closes-a", name), WayOut: phrase.Of("job.gates.check-it-at-the-vehicle-and-enter")})
 			}
 		}
 	}
@@ -144,15 +144,15 @@ func (c *Card) entriesOwed(s *StageCard) Refused {
 
 // missing names what a check still wants: one item by name, several as a count with their names.
 func missing(r procedures.Ref, res Result) Blocker {
-	b := Blocker{Code: CodeMissing, Stage: r, Check: res.Check.ID, Item: res.Missing[0], WayOut: "enter it"}
+	b := Blocker{Code: CodeMissing, Stage: r, Check: res.Check.ID, Item: res.Missing[0], WayOut: phrase.Of("job.gates.enter-it")}
 	total := len(res.Check.Items)
 	switch {
 	case total == 1:
-		b.Text = fmt.Sprintf("%q is missing", res.Check.Title)
+		b.Text = phrase.Of("job.gates.is-missing", res.Check.Title)
 	case len(res.Missing) == 1:
-		b.Text = fmt.Sprintf("%d of %d of %q are recorded; missing: %s", total-1, total, res.Check.Title, res.Missing[0])
+		b.Text = phrase.Of("job.gates.of-of-are-recorded-missing", total-1, total, res.Check.Title, res.Missing[0])
 	default:
-		b.Text = fmt.Sprintf("%d of %d of %q are recorded; missing: %s", total-len(res.Missing), total, res.Check.Title, strings.Join(res.Missing, ", "))
+		b.Text = phrase.Of("job.gates.of-of-are-recorded-missing", total-len(res.Missing), total, res.Check.Title, strings.Join(res.Missing, ", "))
 	}
 	return b
 }
@@ -161,23 +161,23 @@ func outsideText(pc *procedures.PlanCheck, v Valued, name string) string {
 	switch {
 	case v.Entry == nil || !v.Value.IsZero():
 		if v.Entry != nil && !v.Entry.Bolt.IsZero() {
-			return fmt.Sprintf("%s: set %s gives the fastener %s, outside %s", name, v.Value, v.Entry.Bolt, v.Window.Window)
+			return phrase.Of("job.gates.set-gives-the-fastener-outside", name, v.Value, v.Entry.Bolt, v.Window.Window)
 		}
 		if v.Window == nil {
-			return fmt.Sprintf("%s is %s, which does not pass", name, v.Value)
+			return phrase.Of("job.gates.is-which-does-not-pass", name, v.Value)
 		}
-		return fmt.Sprintf("%s is %s, outside %s", name, v.Value, v.Window.Window)
+		return phrase.Of("job.gates.is-outside", name, v.Value, v.Window.Window)
 	case pc.Part != nil && v.Name == procedures.PartNumber:
-		return fmt.Sprintf("%s is %s; the parts list says %s", name, v.Entry.Answer, pc.Part.Number)
+		return phrase.Of("job.gates.is-the-parts-list-says", name, v.Entry.Answer, pc.Part.Number)
 	}
-	return fmt.Sprintf("%s: the answer %q does not pass", name, v.Entry.Answer)
+	return phrase.Of("job.gates.the-answer-does-not-pass", name, v.Entry.Answer)
 }
 
 func (c *Card) wayOut(s *StageCard) string {
 	if s.Node.Stage.WayOut != "" {
 		return s.Node.Stage.WayOut
 	}
-	return "put it right and begin a new attempt, or correct a typing slip"
+	return phrase.Of("job.gates.put-it-right-and-begin-a-new")
 }
 
 // independence holds the signer to the stages he must have had no hand in.
@@ -190,8 +190,8 @@ func (c *Card) independence(s *StageCard, ctx Context) Refused {
 	if len(done) == 0 || !c.anotherMayDo(st.Who, s, ctx) {
 		return nil
 	}
-	return Refused{{Code: CodeSamePerson, Stage: s.Node.Ref, Text: fmt.Sprintf("%s did %q himself", ctx.By.Name, c.title(done[0])),
-		WayOut: "another " + atLeast(st.Who) + " signs this"}}
+	return Refused{{Code: CodeSamePerson, Stage: s.Node.Ref, Text: phrase.Of("job.gates.did-himself", ctx.By.Name, c.title(done[0])),
+		WayOut: phrase.Of("job.gates.another-signs-this", atLeast(st.Who))}}
 }
 
 // handIn lists the stages a stage must be independent of in which that person had a hand.
@@ -248,14 +248,14 @@ func (c *Card) releaseOwed(s *StageCard, ctx Context) Refused {
 	var out Refused
 	out = append(out, c.wordsOwed(s.Node.Ref)...)
 	if name := c.decidedAgainst(); name != "" && c.Withheld == nil {
-		out = append(out, Blocker{Code: CodeWithheld, Stage: s.Node.Ref, Text: fmt.Sprintf("%s was decided, so the vehicle is not released", name), WayOut: "withhold it and end the work, or decide again"})
+		out = append(out, Blocker{Code: CodeWithheld, Stage: s.Node.Ref, Text: phrase.Of("job.gates.was-decided-so-the-vehicle-is-not", name), WayOut: phrase.Of("job.gates.withhold-it-and-end-the-work-or")})
 	}
 	for _, st := range c.Open {
 		if c.declared(st.Ref) {
 			continue
 		}
 		out = append(out, Blocker{Code: CodeStateOpen, Stage: s.Node.Ref, Item: st.Ref.String(),
-			Text: stateText(st) + " still stands open since " + st.Since.At.Format("15:04"), WayOut: c.putBack(st)})
+			Text: phrase.Of("job.gates.still-stands-open-since", stateText(st), st.Since.At.Format("15:04")), WayOut: c.putBack(st)})
 	}
 	named := map[procedures.Ref]bool{}
 	for _, b := range c.unsettled(s) {
@@ -270,7 +270,7 @@ func (c *Card) releaseOwed(s *StageCard, ctx Context) Refused {
 		if t.Status == Waiting || t.Status == Undecided {
 			continue // something before it is named
 		}
-		out = append(out, Blocker{Code: CodeBefore, Stage: r, Text: fmt.Sprintf("%q is %s", c.title(r), t.Status), WayOut: "finish it first"})
+		out = append(out, Blocker{Code: CodeBefore, Stage: r, Text: phrase.Of("job.gates.is", c.title(r), t.Status), WayOut: phrase.Of("job.gates.finish-it-first")})
 	}
 	return out
 }
@@ -302,10 +302,10 @@ func (c *Card) decidedAgainst() string {
 func (c *Card) decideSign(w Sign, ctx Context) ([]Body, error) {
 	out := c.Blockers(w.Stage, ctx)
 	if len(out) == 0 && !ctx.CodeGiven {
-		out = append(out, Blocker{Code: CodeCode, Stage: w.Stage, Text: "a signature takes the personal code", WayOut: "type your code"})
+		out = append(out, Blocker{Code: CodeCode, Stage: w.Stage, Text: phrase.Of("job.gates.a-signature-takes-the-personal-code"), WayOut: phrase.Of("job.gates.type-your-code")})
 	}
 	if err := plainText(w.Note); err != nil {
-		out = append(out, Blocker{Code: CodeValue, Stage: w.Stage, Text: err.Error(), WayOut: "type it again"})
+		out = append(out, Blocker{Code: CodeValue, Stage: w.Stage, Text: err.Error(), WayOut: phrase.Of("job.gates.type-it-again")})
 	}
 	if len(out) > 0 {
 		return nil, out
@@ -347,25 +347,25 @@ func (c *Card) secondAvailable(s *StageCard, ctx Context) bool {
 func (c *Card) SecondBlockers(r procedures.Ref, ctx Context) Refused {
 	s := c.Stage(r)
 	if s == nil {
-		return refuse(CodeUnknown, r, fmt.Sprintf("this vehicle has no stage %s", r), "choose a stage from the list")
+		return refuse(CodeUnknown, r, phrase.Of("job.decide.this-vehicle-has-no-stage", r), phrase.Of("job.decide.choose-a-stage-from-the-list"))
 	}
 	out := c.standstill(Countersign{}, ctx)
 	if ctx.At.Before(c.Last().At) {
-		out = append(out, Blocker{Code: CodeClock, Stage: r, Text: "the clock stands earlier than the newest record", WayOut: "have the clock of this computer set right"})
+		out = append(out, Blocker{Code: CodeClock, Stage: r, Text: phrase.Of("job.gates.the-clock-stands-earlier-than-the-newest"), WayOut: phrase.Of("job.gates.have-the-clock-of-this-computer-set")})
 	}
 	switch s.Status {
 	case SecondOwed:
 	case Complete:
-		return append(out, Blocker{Code: CodeNotOwed, Stage: r, Text: fmt.Sprintf("%q is complete; no second person is asked for", c.title(r)), WayOut: "go on"})
+		return append(out, Blocker{Code: CodeNotOwed, Stage: r, Text: phrase.Of("job.gates.is-complete-no-second-person-is-asked", c.title(r)), WayOut: phrase.Of("job.gates.go-on")})
 	default:
-		return append(out, Blocker{Code: CodeNotSigned, Stage: r, Text: fmt.Sprintf("%q is %s; there is no signature to look behind", c.title(r), s.Status), WayOut: "the doer signs first"})
+		return append(out, Blocker{Code: CodeNotSigned, Stage: r, Text: phrase.Of("job.gates.is-there-is-no-signature-to-look", c.title(r), s.Status), WayOut: phrase.Of("job.decidepeople.the-doer-signs-first")})
 	}
 	if !ctx.By.Qualified() {
-		out = append(out, Blocker{Code: CodeRole, Stage: r, Text: fmt.Sprintf("%s is %s; a mechanic or the foreman countersigns", nameOf(ctx.By.Name), roleWords(ctx)), WayOut: "fetch a mechanic or the foreman"})
+		out = append(out, Blocker{Code: CodeRole, Stage: r, Text: phrase.Of("job.gates.is-a-mechanic-or-the-foreman-countersigns", nameOf(ctx.By.Name), roleWords(ctx)), WayOut: phrase.Of("job.decide.fetch-a-mechanic-or-the-foreman")})
 	}
 	for _, w := range s.Current().Doers() {
 		if w.ID == ctx.By.ID {
-			out = append(out, Blocker{Code: CodeSamePerson, Stage: r, Text: fmt.Sprintf("%s did %q himself and cannot be his own second person", w.Name, c.title(r)), WayOut: "another mechanic or the foreman looks and countersigns"})
+			out = append(out, Blocker{Code: CodeSamePerson, Stage: r, Text: phrase.Of("job.gates.did-himself-and-cannot-be-his-own", w.Name, c.title(r)), WayOut: phrase.Of("job.gates.another-mechanic-or-the-foreman-looks-and")})
 		}
 	}
 	return append(out, c.lookedAt(s, ctx)...)
@@ -374,7 +374,7 @@ func (c *Card) SecondBlockers(r procedures.Ref, ctx Context) Refused {
 func (c *Card) decideCountersign(w Countersign, ctx Context) ([]Body, error) {
 	out := c.SecondBlockers(w.Stage, ctx)
 	if len(out) == 0 && !ctx.CodeGiven {
-		out = append(out, Blocker{Code: CodeCode, Stage: w.Stage, Text: "a countersignature takes the personal code", WayOut: "type your code"})
+		out = append(out, Blocker{Code: CodeCode, Stage: w.Stage, Text: phrase.Of("job.gates.a-countersignature-takes-the-personal-code"), WayOut: phrase.Of("job.gates.type-your-code")})
 	}
 	if len(out) > 0 {
 		return nil, out
@@ -389,7 +389,7 @@ func (c *Card) StaleWhy(r procedures.Ref) string {
 	case s == nil || s.StaleBy == nil:
 		return ""
 	case *s.StaleBy == r:
-		return "the spec sheet in use now judges it otherwise"
+		return phrase.Of("job.gates.the-spec-sheet-in-use-now-judges")
 	}
-	return fmt.Sprintf("it rests on %q, which was done again", c.title(*s.StaleBy))
+	return phrase.Of("job.gates.it-rests-on-which-was-done-again", c.title(*s.StaleBy))
 }

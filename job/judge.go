@@ -9,6 +9,7 @@ import (
 	"unicode/utf8"
 
 	"bay.example/pawl/job/fastening"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
@@ -47,7 +48,7 @@ func (a *asking) refuse(code Code, wayOut, format string, args ...any) Refused {
 // refusal: it is kept and blocks the signature.
 func (a *asking) understand() error {
 	if err := plainText(a.intent.Value); err != nil {
-		return a.refuse(CodeValue, "type it again", "%v", err)
+		return a.refuse(CodeValue, phrase.Of("job.judge.type-it-again"), "%v", err)
 	}
 	a.entry.Raw = a.intent.Value
 	switch a.check.Kind {
@@ -71,14 +72,14 @@ func (a *asking) understand() error {
 // direction of writing, and text that is too long.
 func plainText(s string) error {
 	if !utf8.ValidString(s) {
-		return fmt.Errorf("the text is not valid UTF-8")
+		return phrase.Error("job.judge.the-text-is-not-valid-utf-8")
 	}
 	if n := utf8.RuneCountInString(s); n > MaxText {
-		return fmt.Errorf("the text has %d characters; at most %d are kept", n, MaxText)
+		return phrase.Error("job.judge.the-text-has-characters-at-most-are", n, MaxText)
 	}
 	for _, r := range s {
 		if unicode.IsControl(r) || unicode.Is(unicode.Cf, r) || r == '\u2028' || r == '\u2029' {
-			return fmt.Errorf("the text holds the invisible character U+%04X; type plain text", r)
+			return phrase.Error("job.judge.the-text-holds-the-invisible-character-u", r)
 		}
 	}
 	return nil
@@ -94,7 +95,7 @@ func verdictIf(ok bool) quantity.Verdict {
 func (a *asking) confirm() error {
 	v := strings.ToLower(strings.TrimSpace(a.intent.Value))
 	if v != Yes && v != No {
-		return a.refuse(CodeValue, "answer yes or no", "%q is no answer to %q; expected yes or no", a.intent.Value, a.check.Title)
+		return a.refuse(CodeValue, phrase.Of("job.judge.answer-yes-or-no"), "%s", phrase.Of("job.judge.is-no-answer-to-expected-yes-or", a.intent.Value, a.check.Title))
 	}
 	a.entry.Answer, a.entry.Verdict = v, verdictIf(v == Yes)
 	return nil
@@ -106,7 +107,7 @@ func (a *asking) choice() error {
 		v = a.check.Options[v[0]-'1']
 	}
 	if !slices.Contains(a.check.Options, v) {
-		return a.refuse(CodeValue, "choose one by its number", "%q is not among the answers; expected one of %s", a.intent.Value, strings.Join(a.check.Options, ", "))
+		return a.refuse(CodeValue, phrase.Of("job.decide.choose-one-by-its-number"), "%s", phrase.Of("job.judge.is-not-among-the-answers-expected-one", a.intent.Value, strings.Join(a.check.Options, ", ")))
 	}
 	a.entry.Answer = v
 	a.entry.Verdict = verdictIf(len(a.check.Pass) == 0 || slices.Contains(a.check.Pass, v))
@@ -116,17 +117,17 @@ func (a *asking) choice() error {
 func (a *asking) count(expect *int) error {
 	q, err := quantity.Parse(a.intent.Value, quantity.Count)
 	if err != nil {
-		return a.refuse(CodeValue, "type a whole number", "%v", err)
+		return a.refuse(CodeValue, phrase.Of("job.judge.type-a-whole-number"), "%v", err)
 	}
 	if q.Unit != quantity.Count || !q.Rat().IsInt() || q.Negative() || len(q.Number) > 4 {
-		return a.refuse(CodeValue, "type a whole number", "%q is no count; expected a whole number from 0 to 9999", a.intent.Value)
+		return a.refuse(CodeValue, phrase.Of("job.judge.type-a-whole-number"), "%s", phrase.Of("job.judge.is-no-count-expected-a-whole-number", a.intent.Value))
 	}
 	a.entry.Value, a.entry.Verdict = q, quantity.Inside
 	n := int(q.Rat().Num().Int64())
 	if a.check.Same != "" {
 		other, ok := a.card.CountOf(a.check.Same, a.intent.Stage.Side)
 		if !ok {
-			return a.refuse(CodeMissing, "record that count first", "the count it must equal (%s) has not been recorded", a.check.Same)
+			return a.refuse(CodeMissing, phrase.Of("job.judge.record-that-count-first"), "%s", phrase.Of("job.judge.the-count-it-must-equal-has-not", a.check.Same))
 		}
 		expect = &other
 	}
@@ -142,7 +143,7 @@ func (a *asking) count(expect *int) error {
 
 // countWindow writes down the number that was expected, so that the record shows it in ten years.
 func countWindow(n int) *procedures.PlanWindow {
-	text := fmt.Sprintf("%d..%d count", n, n)
+	text := phrase.Of("job.judge.count", n, n)
 	w, err := quantity.ParseWindow(text)
 	if err != nil {
 		return nil
@@ -170,7 +171,7 @@ func (c *Card) CountOf(ref string, side procedures.Side) (int, bool) {
 func (a *asking) words() error {
 	v := strings.TrimSpace(a.intent.Value)
 	if v == "" {
-		return a.refuse(CodeValue, "type a few words, or a dash when there is nothing to say", "%q needs words; nothing was typed", a.check.Title)
+		return a.refuse(CodeValue, phrase.Of("job.judge.type-a-few-words-or-a-dash"), "%s", phrase.Of("job.judge.needs-words-nothing-was-typed", a.check.Title))
 	}
 	a.entry.Answer, a.entry.Verdict = v, quantity.Inside
 	return nil
@@ -179,13 +180,13 @@ func (a *asking) words() error {
 func (a *asking) part() error {
 	v := strings.TrimSpace(a.intent.Value)
 	if v == "" {
-		return a.refuse(CodeValue, "scan or type it from the box", "the %s of %q is empty", a.intent.Item, a.check.Title)
+		return a.refuse(CodeValue, phrase.Of("job.judge.scan-or-type-it-from-the-box"), "%s", phrase.Of("job.judge.the-of-is-empty", a.intent.Item, a.check.Title))
 	}
 	a.entry.Answer, a.entry.Verdict = v, quantity.Inside
 	if a.intent.Item == procedures.PartNumber && a.check.Part != nil {
 		a.entry.Verdict = verdictIf(v == a.check.Part.Number)
 		if src, ok := a.card.Plan.Sheet.Source(a.check.Part.Source); ok {
-			a.entry.Window = &procedures.PlanWindow{ID: "part " + a.check.Part.Number, Document: src.Document, Revision: src.Revision}
+			a.entry.Window = &procedures.PlanWindow{ID: phrase.Of("job.judge.part", a.check.Part.Number), Document: src.Document, Revision: src.Revision}
 		}
 	}
 	return nil
@@ -211,7 +212,7 @@ func (a *asking) judge(q quantity.Quantity) error {
 	}
 	verdict, err := w.Window.JudgeWithin(q, u)
 	if err != nil {
-		return a.refuse(CodeValue, "type the value in "+string(w.Window.Unit()), "%v", err)
+		return a.refuse(CodeValue, phrase.Of("job.judge.type-the-value-in", string(w.Window.Unit())), "%v", err)
 	}
 	a.entry.Verdict = verdict
 	return nil
@@ -225,17 +226,17 @@ func (a *asking) reading() error {
 		}
 	}
 	if fastening.LooksLikeBarcode(strings.TrimSpace(a.intent.Value)) {
-		return a.refuse(CodeValue, "measure and type the value", "%s is a barcode, not a measurement", a.intent.Value)
+		return a.refuse(CodeValue, phrase.Of("job.judge.measure-and-type-the-value"), "%s", phrase.Of("job.judge.is-a-barcode-not-a-measurement", a.intent.Value))
 	}
 	q, err := quantity.Parse(a.intent.Value, unit)
 	if err != nil {
-		return a.refuse(CodeValue, "type the value again", "%v", err)
+		return a.refuse(CodeValue, phrase.Of("job.judge.type-the-value-again"), "%v", err)
 	}
 	if !q.Unit.Same(unit) {
-		return a.refuse(CodeValue, "type the value in "+string(unit), "%s is no %s; expected a value in %s", q, unit.Dimension(), unit)
+		return a.refuse(CodeValue, phrase.Of("job.judge.type-the-value-in", string(unit)), "%s", phrase.Of("job.judge.is-no-expected-a-value-in", q, unit.Dimension(), unit))
 	}
 	if q.Negative() && (unit.Dimension() == quantity.Length && a.check.Kind != procedures.RunOut) {
-		return a.refuse(CodeValue, "type the value again", "%s is negative, which a thickness cannot be", q)
+		return a.refuse(CodeValue, phrase.Of("job.judge.type-the-value-again"), "%s", phrase.Of("job.judge.is-negative-which-a-thickness-cannot-be", q))
 	}
 	a.entry.Value = q
 	if err := a.instrument(q); err != nil {
@@ -252,20 +253,20 @@ func (a *asking) instrument(q quantity.Quantity) error {
 			return nil
 		}
 	} else if a.intent.With == "" {
-		return a.refuse(CodeInstrument, a.others(q), "no instrument was named; %q is read with a %s", a.check.Title, strings.Join(a.check.Tools, " or "))
+		return a.refuse(CodeInstrument, a.others(q), "%s", phrase.Of("job.judge.no-instrument-was-named-is-read-with", a.check.Title, strings.Join(a.check.Tools, phrase.Of("job.judge.or"))))
 	}
 	in, ok := a.ctx.Register.Instrument(a.intent.With)
 	if !ok {
-		return a.refuse(CodeInstrument, a.others(q), "%q is not in the register of instruments", a.intent.With)
+		return a.refuse(CodeInstrument, a.others(q), "%s", phrase.Of("job.judge.is-not-in-the-register-of-instruments", a.intent.With))
 	}
 	if len(a.check.Tools) > 0 && !slices.Contains(a.check.Tools, in.Kind) {
-		return a.refuse(CodeInstrument, a.others(q), "%s is a %s; expected a %s", in.ID, in.Kind, strings.Join(a.check.Tools, " or "))
+		return a.refuse(CodeInstrument, a.others(q), "%s", phrase.Of("job.judge.is-a-expected-a", in.ID, in.Kind, strings.Join(a.check.Tools, phrase.Of("job.judge.or"))))
 	}
 	if err := in.UsableAt(a.ctx.At); err != nil {
 		return a.refuse(CodeInstrument, a.others(q), "%v", err)
 	}
 	if n := a.ctx.Cycles[in.ID]; in.CycleLimit > 0 && n >= in.CycleLimit {
-		return a.refuse(CodeInstrument, a.others(q), "%s has done %d cycles since it was calibrated; its limit is %d", in.ID, n, in.CycleLimit)
+		return a.refuse(CodeInstrument, a.others(q), "%s", phrase.Of("job.judge.has-done-cycles-since-it-was-calibrated", in.ID, n, in.CycleLimit))
 	}
 	if a.check.Kind != procedures.RunOut || !q.Negative() {
 		if err := in.Reads(q); err != nil {
@@ -286,7 +287,7 @@ func (a *asking) otherScale(in register.Instrument, q quantity.Quantity) string 
 	if err != nil {
 		return ""
 	}
-	return on.Sentence(in.ID, a.check.Window.Window) + " Or "
+	return phrase.Of("job.judge.or-2", on.Sentence(in.ID, a.check.Window.Window))
 }
 
 // others names the instruments of the register that could give the value today.
@@ -298,9 +299,9 @@ func (a *asking) others(q quantity.Quantity) string {
 		}
 	}
 	if len(ids) == 0 {
-		return "no other instrument of the register can be used here today; ask the foreman"
+		return phrase.Of("job.judge.no-other-instrument-of-the-register-can")
 	}
-	return "use " + strings.Join(ids, " or ")
+	return phrase.Of("job.judge.use", strings.Join(ids, phrase.Of("job.judge.or")))
 }
 
 // torque understands a torque or an angle on one fastener, or the number of new fasteners.
@@ -314,7 +315,7 @@ func (a *asking) torque() error {
 	}
 	if slices.Contains(a.check.Items, procedures.ItemNew) {
 		if e := a.stage.Current().Entry(a.check.ID, procedures.ItemNew); e == nil || e.Verdict != quantity.Inside {
-			return a.refuse(CodeNewOnes, "count the new ones in first", "the %s are single-use and have not been counted in as new", a.check.Group.Title)
+			return a.refuse(CodeNewOnes, phrase.Of("job.decide.count-the-new-ones-in-first"), "%s", phrase.Of("job.decide.the-are-single-use-and-have-not", a.check.Group.Title))
 		}
 	}
 	if a.intent.Clicked && a.intent.Value == "" {
@@ -331,7 +332,7 @@ func (a *asking) torque() error {
 func (a *asking) clicked() error {
 	last := a.stage.Current().lastSetting(a.check.ID, a.intent.With)
 	if last == nil {
-		return a.refuse(CodeMissing, "type what the wrench is set to", "no setting of %s has been recorded for these fasteners yet", cmpWith(a.intent.With))
+		return a.refuse(CodeMissing, phrase.Of("job.judge.type-what-the-wrench-is-set-to"), "%s", phrase.Of("job.judge.no-setting-of-has-been-recorded-for", cmpWith(a.intent.With)))
 	}
 	a.entry.Value = last.Value
 	if a.intent.Adapter == nil {
@@ -341,7 +342,7 @@ func (a *asking) clicked() error {
 		return err
 	}
 	if a.entry.Instrument.Kind != register.SettingWrench {
-		return a.refuse(CodeEvidence, "type the value read", "%s is a %s; it is read, it does not click", a.entry.Instrument.ID, a.entry.Instrument.Kind)
+		return a.refuse(CodeEvidence, phrase.Of("job.judge.type-the-value-read"), "%s", phrase.Of("job.judge.is-a-it-is-read-it-does", a.entry.Instrument.ID, a.entry.Instrument.Kind))
 	}
 	a.entry.Window = a.check.Window
 	return nil
@@ -349,7 +350,7 @@ func (a *asking) clicked() error {
 
 func cmpWith(id string) string {
 	if id == "" {
-		return "a wrench"
+		return phrase.Of("job.judge.a-wrench")
 	}
 	return id
 }
@@ -389,13 +390,12 @@ func (a *asking) proof() error {
 		a.entry.Adapter = a.intent.Adapter
 	}
 	if a.check.Adapter && a.entry.Adapter == nil {
-		return a.refuse(CodeInstrument, "measure the adapter and enter its length and offset with the setting",
-			"%q is only reached with an adapter beside the wrench, and none was given; the setting alone does not say what the fastener got", a.check.Title)
+		return a.refuse(CodeInstrument, phrase.Of("job.judge.measure-the-adapter-and-enter-its-length"), "%s", phrase.Of("job.judge.is-only-reached-with-an-adapter-beside", a.check.Title))
 	}
 	adapter := a.entry.Adapter.fastening()
 	p, err := fastening.Prove(a.entry.Value, w.Window, accuracy(*in, a.entry.Value), adapter)
 	if err != nil {
-		return a.refuse(CodeValue, "check the wrench and the adapter", "%v", err)
+		return a.refuse(CodeValue, phrase.Of("job.judge.check-the-wrench-and-the-adapter"), "%v", err)
 	}
 	if p.Verdict == quantity.NotProven && p.SettingLow.IsZero() && p.SettingHigh.IsZero() {
 		return a.refuse(CodeInstrument, a.others(a.entry.Value), "%s", p.Sentence(in.ID))

@@ -1,11 +1,11 @@
 package job
 
 import (
-	"fmt"
 	"strings"
 	"time"
 
 	"bay.example/pawl/job/brakes"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 )
@@ -23,17 +23,17 @@ func odometerOwed(o Open, odo quantity.Quantity, ctx Context) Refused {
 	if cmp, err := odo.Cmp(last.Value); err != nil || cmp >= 0 {
 		return nil
 	}
-	text := fmt.Sprintf("%s is lower than %s on %s; a slip, miles, another vehicle, or an instrument replaced?", odo, last.Value, last.Date)
+	text := phrase.Of("job.odometer.is-lower-than-on-a-slip-miles", odo, last.Value, last.Date)
 	if why := strings.TrimSpace(o.OdometerWhy); why != "" {
 		if err := plainText(why); err != nil {
-			return refuse(CodeValue, procedures.Ref{}, err.Error(), "type it again")
+			return refuse(CodeValue, procedures.Ref{}, err.Error(), phrase.Of("job.odometer.type-it-again"))
 		}
 		if ctx.By.MayDo(procedures.Foreman) {
 			return nil
 		}
-		return refuse(CodeRole, procedures.Ref{}, text, "only the foreman says that the instrument was replaced")
+		return refuse(CodeRole, procedures.Ref{}, text, phrase.Of("job.odometer.only-the-foreman-says-that-the-instrument"))
 	}
-	return refuse(CodeValue, procedures.Ref{}, text, "read the odometer again, or have the foreman say that the instrument was replaced")
+	return refuse(CodeValue, procedures.Ref{}, text, phrase.Of("job.odometer.read-the-odometer-again-or-have-the"))
 }
 
 // withOdometer keeps the last reading with the job, so that the record can be judged by itself.

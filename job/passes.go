@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"bay.example/pawl/job/fastening"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 )
@@ -21,7 +22,7 @@ func (a *asking) passBefore() error {
 			continue
 		}
 		if res := a.card.result(a.stage, pc); len(res.Missing) > 0 {
-			return a.refuse(CodeOrder, "finish that pass first", "%q is not finished: %s is missing", pc.Title, res.Missing[0])
+			return a.refuse(CodeOrder, phrase.Of("job.passes.finish-that-pass-first"), "%s", phrase.Of("job.passes.is-not-finished-is-missing", pc.Title, res.Missing[0]))
 		}
 	}
 	return nil
@@ -98,7 +99,7 @@ func (c *Card) torqueRemarks() []Remark {
 			}
 			if item := a.OutOfOrder(pc); item != "" {
 				out = append(out, Remark{Key: fmt.Sprintf("order/%s/%s", s.Node.Ref, pc.ID), Stage: s.Node.Ref,
-					Text: fmt.Sprintf("%s: %s was tightened out of its order.", pc.Title, item)})
+					Text: phrase.Of("job.passes.was-tightened-out-of-its-order", pc.Title, item)})
 			}
 			out = append(out, adapterRemarks(s.Node.Ref, pc, a)...)
 			out = append(out, angleRemarks(s, pc, a)...)
@@ -119,7 +120,7 @@ func adapterRemarks(at procedures.Ref, pc *procedures.PlanCheck, a *Attempt) []R
 			continue
 		}
 		out = append(out, Remark{Key: fmt.Sprintf("adapter/%s/%s", at, pc.ID), Stage: at,
-			Text: fmt.Sprintf("%s, %s: set %s with the adapter gives the fastener %s; without allowing for it the torque would be off by %s.", pc.Title, item, e.Value, e.Bolt, off)})
+			Text: phrase.Of("job.passes.set-with-the-adapter-gives-the-fastener", pc.Title, item, e.Value, e.Bolt, off)})
 		return out // one line a group is enough
 	}
 	return out

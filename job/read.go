@@ -1,9 +1,7 @@
 package job
 
 import (
-	"errors"
-	"fmt"
-
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 )
 
@@ -13,7 +11,7 @@ import (
 // third of the time by not having them encoded again to compare. The error names the event.
 func Read(stored [][]byte, vouched bool, plan func(Opened) (*procedures.Plan, error)) (*Card, error) {
 	if len(stored) == 0 {
-		return nil, errors.New("a job without events is no job")
+		return nil, phrase.Error("job.fold.a-job-without-events-is-no-job")
 	}
 	read := Decode
 	if vouched {
@@ -23,12 +21,12 @@ func Read(stored [][]byte, vouched bool, plan func(Opened) (*procedures.Plan, er
 	for i, data := range stored {
 		var err error
 		if events[i], err = read(data); err != nil {
-			return nil, fmt.Errorf("event %d: %w", i+1, err)
+			return nil, phrase.Error("job.read.event", i+1, err)
 		}
 	}
 	opened, ok := events[0].Body.(Opened)
 	if !ok {
-		return nil, errors.New("event 1 does not open the job")
+		return nil, phrase.Error("job.fold.event-1-does-not-open-the-job")
 	}
 	p, err := plan(opened)
 	if err != nil {

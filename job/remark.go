@@ -1,10 +1,10 @@
 package job
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 )
 
@@ -52,7 +52,7 @@ func (c *Card) questionsOwed(s *StageCard) Refused {
 		if m.Ask == "" || c.Answer(m.Key) != nil || c.owedAt(m.Stage) != s.Node.Ref {
 			continue
 		}
-		out = append(out, Blocker{Code: CodeQuestion, Stage: m.Stage, Item: m.Key, Text: m.Text + " " + m.Ask, WayOut: "look, and answer the question"})
+		out = append(out, Blocker{Code: CodeQuestion, Stage: m.Stage, Item: m.Key, Text: m.Text + " " + m.Ask, WayOut: phrase.Of("job.remark.look-and-answer-the-question")})
 	}
 	return out
 }
@@ -68,13 +68,13 @@ func mayAsk(n *procedures.Node) bool {
 func (c *Card) decideAnswer(w AnswerQuestion, ctx Context) ([]Body, error) {
 	i := slices.IndexFunc(c.Remarks(), func(m Remark) bool { return m.Key == w.Key && m.Ask != "" })
 	if i < 0 {
-		return nil, refuse(CodeUnknown, procedures.Ref{}, fmt.Sprintf("no question is called %q", w.Key), "choose one of the questions")
+		return nil, refuse(CodeUnknown, procedures.Ref{}, phrase.Of("job.remark.no-question-is-called", w.Key), phrase.Of("job.remark.choose-one-of-the-questions"))
 	}
 	var out Refused
 	if !ctx.By.Qualified() {
-		out = append(out, Blocker{Code: CodeRole, Text: "a mechanic or the foreman answers what the measurements ask", WayOut: "fetch one of them"})
+		out = append(out, Blocker{Code: CodeRole, Text: phrase.Of("job.remark.a-mechanic-or-the-foreman-answers-what"), WayOut: phrase.Of("job.decidepeople.fetch-one-of-them")})
 	}
-	out = append(out, words(c.Remarks()[i].Stage, w.Answer, "an answer needs words")...)
+	out = append(out, words(c.Remarks()[i].Stage, w.Answer, phrase.Of("job.remark.an-answer-needs-words"))...)
 	if len(out) > 0 {
 		return nil, out
 	}

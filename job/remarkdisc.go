@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"bay.example/pawl/job/brakes"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 )
@@ -31,7 +32,7 @@ func (c *Card) oldDisc(m measured) []Remark {
 		out = append(out, Remark{Key: "disc/" + m.at.String() + "/" + key, Stage: m.at, Text: capital(sideWords(m.at.Side)) + fmt.Sprintf(format, args...)})
 	}
 	mean, _ := f.Mean.Float64()
-	note("figures", "thinnest %s at point %d, mean %.3f mm, thickness variation %s.", f.Minimum, f.MinimumAt, mean, f.Variation)
+	note("figures", "%s", phrase.Of("job.remarkdisc.thinnest-at-point-mean-mm-thickness-variation", f.Minimum, f.MinimumAt, mean, f.Variation))
 	spec := brakes.DiscSpec{Points: len(m.check.Items)}
 	spec.Minimum, _ = c.sheetWindow(sheetDiscMin)
 	spec.Refit, _ = c.sheetWindow(sheetDiscRefit)
@@ -53,14 +54,14 @@ func (c *Card) oldDisc(m measured) []Remark {
 	if j, err := spec.Judge(f, ctx.Instrument); err == nil {
 		switch {
 		case j.Minimum == quantity.Outside:
-			note("minimum", "%s is below %s: the disc is done.", f.Minimum, spec.Minimum)
+			note("minimum", "%s", phrase.Of("job.remarkdisc.is-below-the-disc-is-done", f.Minimum, spec.Minimum))
 		case j.Minimum == quantity.NotProven:
-			note("minimum", "%s cannot be told from %s with this instrument.", f.Minimum, spec.Minimum)
+			note("minimum", "%s", phrase.Of("job.remarkdisc.cannot-be-told-from-with-this-instrument", f.Minimum, spec.Minimum))
 		case j.Refit == quantity.Outside:
-			note("refit", "%s is below %s: the disc does not go on under new pads.", f.Minimum, spec.Refit)
+			note("refit", "%s", phrase.Of("job.remarkdisc.is-below-the-disc-does-not-go", f.Minimum, spec.Refit))
 		}
 		if j.Variation == quantity.Outside {
-			note("variation", "thickness variation %s is above %s; that explains a pulsating pedal.", f.Variation, spec.Variation.High)
+			note("variation", "%s", phrase.Of("job.remarkdisc.thickness-variation-is-above-that-explains-a", f.Variation, spec.Variation.High))
 		}
 	}
 	out = append(out, c.outlast(m, f.Minimum)...)
@@ -89,7 +90,7 @@ func (c *Card) outlast(m measured, now quantity.Quantity) []Remark {
 		brakes.Interval{Before: q.Value, After: f.Minimum, From: q.Odometer, To: c.Opened.Odometer},
 		nominal(padNew), padMin.Low, discMin.Low)
 	if err != nil {
-		return []Remark{{Key: "outlast/" + m.at.String(), Stage: m.at, Text: capital(sideWords(m.at.Side)) + "whether the disc outlasts new pads cannot be told: " + err.Error() + "."}}
+		return []Remark{{Key: "outlast/" + m.at.String(), Stage: m.at, Text: phrase.Of("job.remarkdisc.whether-the-disc-outlasts-new-pads-cannot", capital(sideWords(m.at.Side)), err.Error())}}
 	}
 	return []Remark{{Key: "outlast/" + m.at.String(), Stage: m.at, Text: capital(sideWords(m.at.Side)) + o.Text + "."}}
 }
@@ -143,7 +144,7 @@ func (c *Card) hubRunOut(m measured) []Remark {
 		return nil
 	}
 	return []Remark{{Key: "hub/" + m.at.String(), Stage: m.at,
-		Text: fmt.Sprintf("%sthe hub's %s at %s is %.3f mm at the edge of the disc, %s out.", capital(sideWords(m.at.Side)), tir, near, at.Float(), far)}}
+		Text: phrase.Of("job.remarkdisc.the-hubs-at-is-mm-at-the", capital(sideWords(m.at.Side)), tir, near, at.Float(), far)}}
 }
 
 func (c *Card) installedRunOut(m measured) []Remark {
@@ -172,9 +173,9 @@ func (c *Card) installedRunOut(m measured) []Remark {
 	if v, err := m.check.Window.Window.Judge(tir); err != nil || v == quantity.Inside {
 		return out
 	}
-	note("tilt", fmt.Sprintf("run-out %s; the tilt alone gives %.3f mm, high spot at %.0f° from stud 1.", tir, h.TIR, h.HighSpot))
+	note("tilt", phrase.Of("job.remarkdisc.run-out-the-tilt-alone-gives-mm", tir, h.TIR, h.HighSpot))
 	if h.Waved() {
-		note("waved", "more than half is left without the tilt: the disc is waved, turning it will not help.")
+		note("waved", phrase.Of("job.remarkdisc.more-than-half-is-left-without-the"))
 		return out
 	}
 	note("index", c.indexAdvice(m))
@@ -225,11 +226,11 @@ func (c *Card) positionAt(side procedures.Side, before uint32) int {
 func (c *Card) Positions() (studs int, permitted []int, err error) {
 	studs, ok := c.Plan.Sheet.Count(countStuds)
 	if !ok {
-		return 0, nil, fmt.Errorf("the sheet does not say how many wheel fasteners there are")
+		return 0, nil, phrase.Error("job.remarkdisc.the-sheet-does-not-say-how-many")
 	}
 	screws := 0
 	if _, err := fmt.Sscanf(c.Plan.Trait(traitScrews), "%d", &screws); err != nil {
-		return 0, nil, fmt.Errorf("the vehicle does not say how many screws hold the disc")
+		return 0, nil, phrase.Error("job.remarkdisc.the-vehicle-does-not-say-how-many")
 	}
 	permitted, err = brakes.PermittedPositions(studs, screws)
 	return studs, permitted, err
@@ -238,10 +239,10 @@ func (c *Card) Positions() (studs int, permitted []int, err error) {
 func (c *Card) indexAdvice(m measured) string {
 	studs, permitted, err := c.Positions()
 	if err != nil {
-		return "turning the disc cannot be advised: " + err.Error() + "."
+		return phrase.Of("job.remarkdisc.turning-the-disc-cannot-be-advised", err.Error())
 	}
 	if len(permitted) < 2 {
-		return "the disc fits in one position only, so turning it is no way out: another disc, clean again, then the hub."
+		return phrase.Of("job.remarkdisc.the-disc-fits-in-one-position-only")
 	}
 	mountings := c.Mountings(m.at)
 	sep, err := brakes.Separate(studs, mountings)
@@ -252,13 +253,13 @@ func (c *Card) indexAdvice(m measured) string {
 		}
 		for _, k := range permitted {
 			if k != now {
-				return fmt.Sprintf("the disc fits in the positions %s; turn it by %d of %d studs and measure again, then hub and disc can be told apart.", joinInts(permitted), k, studs)
+				return phrase.Of("job.remarkdisc.the-disc-fits-in-the-positions-turn", joinInts(permitted), k, studs)
 			}
 		}
 	}
 	advice, err := sep.Advise(permitted, m.check.Window.Window)
 	if err != nil {
-		return "turning the disc cannot be advised: " + err.Error() + "."
+		return phrase.Of("job.remarkdisc.turning-the-disc-cannot-be-advised", err.Error())
 	}
 	return advice.Text + "."
 }
@@ -269,7 +270,7 @@ func joinInts(ns []int) string {
 		switch {
 		case i == 0:
 		case i == len(ns)-1:
-			out += " and "
+			out += phrase.Of("job.remarkdisc.and")
 		default:
 			out += ", "
 		}

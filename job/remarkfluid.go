@@ -1,10 +1,10 @@
 package job
 
 import (
-	"fmt"
 	"math/big"
 
 	"bay.example/pawl/job/brakes"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 )
@@ -16,7 +16,7 @@ func (c *Card) fluidRemarks() []Remark {
 	if m := first(c.figuresOf(reckonBoiling)); m != nil {
 		state, odd, err := brakes.JudgeBoiling(m.values[0], brakes.DemoBoilingLimits())
 		if err == nil {
-			out = append(out, Remark{Key: "boiling/" + m.at.String(), Stage: m.at, Text: fmt.Sprintf("Brake fluid boils at %s: %s.", m.values[0], state)})
+			out = append(out, Remark{Key: "boiling/" + m.at.String(), Stage: m.at, Text: phrase.Of("job.remarkfluid.brake-fluid-boils-at", m.values[0], state)})
 			out = append(out, oddities("boiling", m.at, odd)...)
 		}
 	}
@@ -29,15 +29,15 @@ func (c *Card) fluidRemarks() []Remark {
 	reservoir := brakes.Reservoir{Capacity: capacity, Level: level.values[0]}
 	if rise, err := reservoir.WhenPistonsGoBack(calipers...); err == nil {
 		for _, at := range c.stagesWith(reckonLevelBefore) {
-			out = append(out, Remark{Key: "rise/" + at.String(), Stage: at, Text: "When the pistons go back " + rise.Text + "."})
+			out = append(out, Remark{Key: "rise/" + at.String(), Stage: at, Text: phrase.Of("job.remarkfluid.when-the-pistons-go-back", rise.Text)})
 		}
 	}
 	// The other axle may hold as much again as this one; what is still missing then has gone somewhere.
 	if here, rest, err := reservoir.Unexplained(quantity.Quantity{Number: "0", Unit: quantity.Millilitre}, calipers...); err == nil && rest > here/2 && here > 0 && c.bothSides(calipers) {
 		if held := here - rest; rest > held {
 			out = append(out, Remark{Key: "leak/" + level.at.String(), Stage: level.at,
-				Text: fmt.Sprintf("Level %s: about %.0f ml are missing and the worn pads of this axle explain %.0f ml.", level.values[0], here, held),
-				Ask:  "Was every joint, hose and cylinder looked at for a leak before topping up?"})
+				Text: phrase.Of("job.remarkfluid.level-about-ml-are-missing-and-the", level.values[0], here, held),
+				Ask:  phrase.Of("job.remarkfluid.was-every-joint-hose-and-cylinder-looked")})
 		}
 	}
 	return out
@@ -99,8 +99,8 @@ func worn(full quantity.Quantity, left *big.Rat) quantity.Quantity {
 // lessThanBefore compares the roller figures after the work with those before it.
 func (c *Card) lessThanBefore() []Remark {
 	var out []Remark
-	for _, x := range []struct{ reckon, name string }{{reckonBrakeLeft, "brake force, left"}, {reckonBrakeRight, "brake force, right"},
-		{reckonParkLeft, "parking brake force, left"}, {reckonParkRight, "parking brake force, right"}} {
+	for _, x := range []struct{ reckon, name string }{{reckonBrakeLeft, phrase.Of("job.remarkfluid.brake-force-left")}, {reckonBrakeRight, phrase.Of("job.remarkfluid.brake-force-right")},
+		{reckonParkLeft, phrase.Of("job.remarkfluid.parking-brake-force-left")}, {reckonParkRight, phrase.Of("job.remarkfluid.parking-brake-force-right")}} {
 		sets := c.figuresOf(x.reckon)
 		if len(sets) < 2 {
 			continue
@@ -136,7 +136,7 @@ func (c *Card) rollerRemarks() []Remark {
 		right, okR := value(reckonBrakeRight)
 		if okL && okR {
 			if p, err := brakes.Imbalance(left, right); err == nil {
-				out = append(out, Remark{Key: "imbalance/" + at.String(), Stage: at, Text: fmt.Sprintf("Imbalance of %s and %s: %s %%.", left, right, p.FloatString(1))})
+				out = append(out, Remark{Key: "imbalance/" + at.String(), Stage: at, Text: phrase.Of("job.remarkfluid.imbalance-of-and", left, right, p.FloatString(1))})
 			}
 		}
 		pl, okPL := value(reckonParkLeft)
@@ -144,7 +144,7 @@ func (c *Card) rollerRemarks() []Remark {
 		mass, okM := value(reckonMass)
 		if okPL && okPR && okM {
 			if p, err := brakes.Efficiency([]quantity.Quantity{pl, pr}, mass); err == nil {
-				out = append(out, Remark{Key: "parking/" + at.String(), Stage: at, Text: fmt.Sprintf("Parking brake %s and %s on %s as presented: %s %%.", pl, pr, mass, p.FloatString(1))})
+				out = append(out, Remark{Key: "parking/" + at.String(), Stage: at, Text: phrase.Of("job.remarkfluid.parking-brake-and-on-as-presented", pl, pr, mass, p.FloatString(1))})
 			}
 		}
 	}

@@ -5,12 +5,13 @@ import (
 	"strings"
 
 	"bay.example/pawl/job/brakes"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 )
 
 // padPoints are the names of the four points of a pad set, in the order brakes.Pads has them.
-var padPoints = [4]string{"inner leading", "inner trailing", "outer leading", "outer trailing"}
+var padPoints = [4]string{phrase.Of("job.remarkpads.inner-leading"), phrase.Of("job.remarkpads.inner-trailing"), phrase.Of("job.remarkpads.outer-leading"), phrase.Of("job.remarkpads.outer-trailing")}
 
 // padsOf turns a set into the four friction thicknesses, false when its points have other names.
 func padsOf(m *measured) (brakes.Pads, bool) {
@@ -51,7 +52,7 @@ func (c *Card) padRemarks() []Remark {
 	for _, f := range found {
 		side := procedures.Side(f.Side)
 		out = append(out, Remark{Key: fmt.Sprintf("pads/%s/%s", side, f.Pattern), Stage: refs[side],
-			Text: capital(f.Text) + ". Likely " + f.Cause + ".", Ask: capital(f.Question)})
+			Text: phrase.Of("job.remarkpads.likely", capital(f.Text), f.Cause), Ask: capital(f.Question)})
 	}
 	return append(out, c.padSidesExchanged(left, right, refs[procedures.Left])...)
 }
@@ -93,7 +94,7 @@ func oddities(what string, at procedures.Ref, odd []brakes.Oddity) []Remark {
 	out := make([]Remark, 0, len(odd))
 	for _, o := range odd {
 		out = append(out, Remark{Key: fmt.Sprintf("%s/%s/%s/%d", what, at, o.Code, o.Point), Stage: at,
-			Text: capital(sideWords(at.Side)) + stopped(o.Text), Ask: "Is it so? Correct it, or say why it stands."})
+			Text: capital(sideWords(at.Side)) + stopped(o.Text), Ask: phrase.Of("job.remarkpads.is-it-so-correct-it-or-say")})
 	}
 	return out
 }
@@ -136,9 +137,9 @@ func (c *Card) wear(what, figure string, m *measured, now quantity.Quantity, lim
 	visits = append(visits, brakes.Visit{Thickness: now, Odometer: c.Opened.Odometer, Uncertainty: m.within()})
 	text := ""
 	if f, err := brakes.ForecastWear(visits, limit.Low); err != nil {
-		text = "no forecast: " + err.Error()
+		text = phrase.Of("job.remarkpads.no-forecast", err.Error())
 	} else {
-		text = fmt.Sprintf("%s to %s: about %s left, %s cautiously", what, limit.Low, brakes.TwoFigures(f.Remaining), brakes.TwoFigures(f.CautiousRemaining))
+		text = phrase.Of("job.remarkpads.to-about-left-cautiously", what, limit.Low, brakes.TwoFigures(f.Remaining), brakes.TwoFigures(f.CautiousRemaining))
 	}
 	return []Remark{{Key: fmt.Sprintf("wear/%s/%s", what, at), Stage: at, Text: capital(sideWords(at.Side)) + text + "."}}
 }

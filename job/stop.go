@@ -1,9 +1,9 @@
 package job
 
 import (
-	"fmt"
 	"time"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 )
 
@@ -82,13 +82,13 @@ func (c *Card) looseOn(s *StageCard) []StopLine {
 		}
 		switch n := len(pc.Group.Names); {
 		case broken && pulled < n:
-			out = append(out, StopLine{fmt.Sprintf("%s%s: pass broken off, hand-tight at best", pc.Group.Title, where), "begin the pass again from the first fastener"})
+			out = append(out, StopLine{phrase.Of("job.stop.pass-broken-off-hand-tight-at-best", pc.Group.Title, where), phrase.Of("job.stop.begin-the-pass-again-from-the-first")})
 		case pulled > 0 && pulled < n:
-			out = append(out, StopLine{fmt.Sprintf("%s%s: %d of %d tightened", pc.Group.Title, where, pulled, n), "begin the pass again from the first fastener"})
+			out = append(out, StopLine{phrase.Of("job.stop.of-tightened", pc.Group.Title, where, pulled, n), phrase.Of("job.stop.begin-the-pass-again-from-the-first")})
 		case s.Status == Stale || (a != nil && a.No > 1 && pulled == 0):
-			out = append(out, StopLine{fmt.Sprintf("%s%s: loosened, not tightened again", pc.Group.Title, where), "tighten it at its stage"})
+			out = append(out, StopLine{phrase.Of("job.stop.loosened-not-tightened-again", pc.Group.Title, where), phrase.Of("job.stop.tighten-it-at-its-stage")})
 		case pulled == 0 && c.offNow(s):
-			out = append(out, StopLine{fmt.Sprintf("%s%s: off or loose", pc.Group.Title, where), "tighten it at its stage"})
+			out = append(out, StopLine{phrase.Of("job.stop.off-or-loose", pc.Group.Title, where), phrase.Of("job.stop.tighten-it-at-its-stage")})
 		}
 	}
 	return out
@@ -112,13 +112,13 @@ type SignSafe struct{}
 func (c *Card) decideSafe(ctx Context) ([]Body, error) {
 	var out Refused
 	if c.Paused == nil {
-		out = append(out, Blocker{Code: CodeNotPaused, Text: "the job is not stopped", WayOut: "stop it first, with what stands open"})
+		out = append(out, Blocker{Code: CodeNotPaused, Text: phrase.Of("job.stop.the-job-is-not-stopped"), WayOut: phrase.Of("job.stop.stop-it-first-with-what-stands-open")})
 	}
 	if !ctx.By.Qualified() {
-		out = append(out, Blocker{Code: CodeRole, Text: fmt.Sprintf("%s is %s; a mechanic or the foreman signs a vehicle safe to leave", nameOf(ctx.By.Name), roleWords(ctx)), WayOut: "fetch one of them"})
+		out = append(out, Blocker{Code: CodeRole, Text: phrase.Of("job.stop.is-a-mechanic-or-the-foreman-signs", nameOf(ctx.By.Name), roleWords(ctx)), WayOut: phrase.Of("job.decidepeople.fetch-one-of-them")})
 	}
 	if !ctx.CodeGiven {
-		out = append(out, Blocker{Code: CodeCode, Text: "safe to leave takes the personal code", WayOut: "type your code"})
+		out = append(out, Blocker{Code: CodeCode, Text: phrase.Of("job.stop.safe-to-leave-takes-the-personal-code"), WayOut: phrase.Of("job.stop.type-your-code")})
 	}
 	if len(out) > 0 {
 		return nil, out
@@ -137,7 +137,7 @@ func (c *Card) ReadBack() int {
 
 func (c *Card) decideResume(w Resume, ctx Context) ([]Body, error) {
 	if owed := c.ReadBack(); w.Read < owed {
-		return nil, Refused{{Code: CodeReadBack, Text: fmt.Sprintf("%d of %d lines of the stop sheet were read back", w.Read, owed), WayOut: "read every line back at the vehicle"}}
+		return nil, Refused{{Code: CodeReadBack, Text: phrase.Of("job.stop.of-lines-of-the-stop-sheet-were", w.Read, owed), WayOut: phrase.Of("job.stop.read-every-line-back-at-the-vehicle")}}
 	}
 	return []Body{Resumed{Lines: w.Read, TakenOver: ctx.By.ID != c.Paused.By.ID}}, nil
 }

@@ -1,10 +1,10 @@
 package job
 
 import (
-	"fmt"
 	"slices"
 	"time"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 )
@@ -55,15 +55,15 @@ func (c *Card) supervised(s *StageCard, ctx Context) Refused {
 	var out Refused
 	st, r := s.Node.Stage, s.Node.Ref
 	if ctx.By.Role == procedures.Apprentice && ctx.By.Level(st.Task) == register.LevelWatch {
-		out = append(out, Blocker{Code: CodeRole, Stage: r, Text: fmt.Sprintf("%s watches at %q and makes no entries yet", ctx.By.Name, c.title(r)), WayOut: "a mechanic does it; the foreman raises the level"})
+		out = append(out, Blocker{Code: CodeRole, Stage: r, Text: phrase.Of("job.supervise.watches-at-and-makes-no-entries-yet", ctx.By.Name, c.title(r)), WayOut: phrase.Of("job.supervise.a-mechanic-does-it-the-foreman-raises")})
 	}
 	if st.Qualification != "" {
 		if err := ctx.By.QualifiedFor(st.Qualification, ctx.At); err != nil {
-			out = append(out, Blocker{Code: CodeQualification, Stage: r, Text: err.Error(), WayOut: "somebody with a valid one does it"})
+			out = append(out, Blocker{Code: CodeQualification, Stage: r, Text: err.Error(), WayOut: phrase.Of("job.supervise.somebody-with-a-valid-one-does-it")})
 		}
 	}
 	if a := s.Current(); a != nil && a.Unsure != nil && !ctx.By.Qualified() {
-		out = append(out, Blocker{Code: CodeUnsure, Stage: r, Text: fmt.Sprintf("%s was not sure here and asked for somebody", a.Unsure.By.Name), WayOut: "a mechanic or the foreman comes and answers"})
+		out = append(out, Blocker{Code: CodeUnsure, Stage: r, Text: phrase.Of("job.supervise.was-not-sure-here-and-asked-for", a.Unsure.By.Name), WayOut: phrase.Of("job.supervise.a-mechanic-or-the-foreman-comes-and")})
 	}
 	return out
 }
@@ -87,15 +87,15 @@ func (c *Card) lookedAt(s *StageCard, ctx Context) Refused {
 	if len(a.apprentices()) > 0 {
 		for _, item := range c.unchecked(s, ctx.By.ID) {
 			out = append(out, Blocker{Code: CodeChecked, Stage: r, Check: item.Check, Item: item.Item,
-				Text: fmt.Sprintf("%s, %s has not been checked with a tool in %s's own hand", item.Title, item.Item, ctx.By.Name), WayOut: "put your wrench on it and enter what it showed"})
+				Text: phrase.Of("job.supervise.has-not-been-checked-with-a-tool", item.Title, item.Item, ctx.By.Name), WayOut: phrase.Of("job.supervise.put-your-wrench-on-it-and-enter")})
 		}
 		if ctx.At.Sub(a.Signed.At) > Shift {
-			out = append(out, Blocker{Code: CodeShift, Stage: r, Text: fmt.Sprintf("%q was signed at %s, more than a shift ago", c.title(r), a.Signed.At.Format("2006-01-02 15:04")), WayOut: "begin a new attempt and do it together"})
+			out = append(out, Blocker{Code: CodeShift, Stage: r, Text: phrase.Of("job.supervise.was-signed-at-more-than-a-shift", c.title(r), a.Signed.At.Format("2006-01-02 15:04")), WayOut: phrase.Of("job.supervise.begin-a-new-attempt-and-do-it")})
 		}
 	}
 	for _, k := range a.Checks {
 		if k.Moved {
-			out = append(out, Blocker{Code: CodeOutside, Stage: r, Check: k.Check, Item: k.Item, Text: fmt.Sprintf("%s moved when %s checked it", k.Item, k.By.Name), WayOut: c.wayOut(s)})
+			out = append(out, Blocker{Code: CodeOutside, Stage: r, Check: k.Check, Item: k.Item, Text: phrase.Of("job.supervise.moved-when-checked-it", k.Item, k.By.Name), WayOut: c.wayOut(s)})
 		}
 	}
 	n := 0
@@ -107,7 +107,7 @@ func (c *Card) lookedAt(s *StageCard, ctx Context) Refused {
 		}
 	}
 	if n >= BurstMost {
-		out = append(out, Blocker{Code: CodeBurst, Stage: r, Text: fmt.Sprintf("%s countersigned %d stages within a minute; nobody looks that fast", ctx.By.Name, n), WayOut: "go and look, then sign"})
+		out = append(out, Blocker{Code: CodeBurst, Stage: r, Text: phrase.Of("job.supervise.countersigned-stages-within-a-minute-nobody", ctx.By.Name, n), WayOut: phrase.Of("job.supervise.go-and-look-then-sign")})
 	}
 	return out
 }

@@ -1,10 +1,10 @@
 package job
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 )
 
@@ -33,16 +33,16 @@ func (c *Card) decideWithhold(w Withhold, ctx Context) ([]Body, error) {
 	var out Refused
 	at := procedures.Ref{}
 	if !slices.Contains(WithheldClasses(), w.Class) {
-		out = append(out, Blocker{Code: CodeValue, Text: fmt.Sprintf("%q is no class of reason; expected one of %s", w.Class, strings.Join(WithheldClasses(), ", ")), WayOut: "choose one by its number"})
+		out = append(out, Blocker{Code: CodeValue, Text: phrase.Of("job.wayout.is-no-class-of-reason-expected-one", w.Class, strings.Join(WithheldClasses(), ", ")), WayOut: phrase.Of("job.decide.choose-one-by-its-number")})
 	}
 	if c.Withheld != nil {
-		out = append(out, Blocker{Code: CodeWithheld, Text: "the vehicle is withheld already: " + c.Withheld.Words, WayOut: "go on, or lift it"})
+		out = append(out, Blocker{Code: CodeWithheld, Text: phrase.Of("job.wayout.the-vehicle-is-withheld-already", c.Withheld.Words), WayOut: phrase.Of("job.wayout.go-on-or-lift-it")})
 	}
 	if !ctx.By.Qualified() {
-		out = append(out, Blocker{Code: CodeRole, Text: fmt.Sprintf("%s is %s; a mechanic or the foreman withholds a vehicle", nameOf(ctx.By.Name), roleWords(ctx)), WayOut: "press \"not sure\": it stops the stage and fetches somebody"})
+		out = append(out, Blocker{Code: CodeRole, Text: phrase.Of("job.wayout.is-a-mechanic-or-the-foreman-withholds", nameOf(ctx.By.Name), roleWords(ctx)), WayOut: phrase.Of("job.wayout.press-not-sure-it-stops-the-stage")})
 	}
-	out = append(out, words(at, w.Words, "say what was measured or seen")...)
-	out = append(out, words(at, w.Told, "say who was told, and in what words")...)
+	out = append(out, words(at, w.Words, phrase.Of("job.wayout.say-what-was-measured-or-seen"))...)
+	out = append(out, words(at, w.Told, phrase.Of("job.wayout.say-who-was-told-and-in-what"))...)
 	if len(out) > 0 {
 		return nil, out
 	}
@@ -51,23 +51,23 @@ func (c *Card) decideWithhold(w Withhold, ctx Context) ([]Body, error) {
 
 func (c *Card) decideLift(w Lift, ctx Context) ([]Body, error) {
 	if c.Withheld == nil {
-		return nil, refuse(CodeWithheld, w.Cure, "the vehicle is not withheld", "go on")
+		return nil, refuse(CodeWithheld, w.Cure, phrase.Of("job.wayout.the-vehicle-is-not-withheld"), phrase.Of("job.wayout.go-on"))
 	}
 	var out Refused
 	if !ctx.By.MayDo(procedures.Foreman) && ctx.By.ID != c.Withheld.By.ID {
-		out = append(out, Blocker{Code: CodeRole, Text: fmt.Sprintf("%s withheld it; only %s or the foreman lifts it", c.Withheld.By.Name, c.Withheld.By.Name), WayOut: "fetch one of them"})
+		out = append(out, Blocker{Code: CodeRole, Text: phrase.Of("job.wayout.withheld-it-only-or-the-foreman-lifts", c.Withheld.By.Name, c.Withheld.By.Name), WayOut: phrase.Of("job.decidepeople.fetch-one-of-them")})
 	}
 	if !ctx.CodeGiven {
-		out = append(out, Blocker{Code: CodeCode, Text: "lifting takes the personal code", WayOut: "type your code"})
+		out = append(out, Blocker{Code: CodeCode, Text: phrase.Of("job.wayout.lifting-takes-the-personal-code"), WayOut: phrase.Of("job.wayout.type-your-code")})
 	}
 	s := c.Stage(w.Cure)
 	switch {
 	case s == nil:
-		out = append(out, Blocker{Code: CodeUnknown, Stage: w.Cure, Text: fmt.Sprintf("this vehicle has no stage %s", w.Cure), WayOut: "name the stage at which the cause was cured"})
+		out = append(out, Blocker{Code: CodeUnknown, Stage: w.Cure, Text: phrase.Of("job.decide.this-vehicle-has-no-stage", w.Cure), WayOut: phrase.Of("job.wayout.name-the-stage-at-which-the-cause")})
 	case s.Status != Complete || s.Current().Signed.Seq <= c.Withheld.Seq:
-		out = append(out, Blocker{Code: CodeWithheld, Stage: w.Cure, Text: fmt.Sprintf("%q was not signed after the vehicle was withheld, so it cures nothing", c.title(w.Cure)), WayOut: "cure the cause, do the stage again and have it signed"})
+		out = append(out, Blocker{Code: CodeWithheld, Stage: w.Cure, Text: phrase.Of("job.wayout.was-not-signed-after-the-vehicle-was", c.title(w.Cure)), WayOut: phrase.Of("job.wayout.cure-the-cause-do-the-stage-again")})
 	}
-	out = append(out, words(w.Cure, w.Words, "say how the cause was cured")...)
+	out = append(out, words(w.Cure, w.Words, phrase.Of("job.wayout.say-how-the-cause-was-cured"))...)
 	if len(out) > 0 {
 		return nil, out
 	}
@@ -77,15 +77,15 @@ func (c *Card) decideLift(w Lift, ctx Context) ([]Body, error) {
 func (c *Card) decideAbandon(w Abandon, ctx Context) ([]Body, error) {
 	var out Refused
 	if !ctx.By.MayDo(procedures.Foreman) {
-		out = append(out, Blocker{Code: CodeRole, Text: fmt.Sprintf("%s is %s; the foreman ends the work", nameOf(ctx.By.Name), roleWords(ctx)), WayOut: "fetch the foreman"})
+		out = append(out, Blocker{Code: CodeRole, Text: phrase.Of("job.wayout.is-the-foreman-ends-the-work", nameOf(ctx.By.Name), roleWords(ctx)), WayOut: phrase.Of("job.wayout.fetch-the-foreman")})
 	}
 	switch {
 	case c.Abandoned != nil:
-		out = append(out, Blocker{Code: CodeEnded, Text: "the work has been ended already", WayOut: "make the vehicle safe"})
+		out = append(out, Blocker{Code: CodeEnded, Text: phrase.Of("job.wayout.the-work-has-been-ended-already"), WayOut: phrase.Of("job.wayout.make-the-vehicle-safe")})
 	case c.Released != nil:
-		out = append(out, Blocker{Code: CodeReleased, Text: "the vehicle has been released", WayOut: "go on with the hand-over"})
+		out = append(out, Blocker{Code: CodeReleased, Text: phrase.Of("job.adopt.the-vehicle-has-been-released"), WayOut: phrase.Of("job.wayout.go-on-with-the-hand-over")})
 	}
-	out = append(out, words(procedures.Ref{}, w.Reason, "say why the work ends here")...)
+	out = append(out, words(procedures.Ref{}, w.Reason, phrase.Of("job.wayout.say-why-the-work-ends-here"))...)
 	if len(out) > 0 {
 		return nil, out
 	}
@@ -99,18 +99,18 @@ func (c *Card) decideAbandon(w Abandon, ctx Context) ([]Body, error) {
 func (c *Card) decideDeclare(w Declare, ctx Context) ([]Body, error) {
 	var out Refused
 	if c.Withheld == nil || c.Abandoned == nil {
-		out = append(out, Blocker{Code: CodeStateOpen, Text: "a state is declared open only on a withheld vehicle whose work has ended", WayOut: "put it back"})
+		out = append(out, Blocker{Code: CodeStateOpen, Text: phrase.Of("job.wayout.a-state-is-declared-open-only-on"), WayOut: phrase.Of("job.wayout.put-it-back")})
 	}
 	if !c.standsOpen(w.State.State, w.State.Side) {
-		out = append(out, Blocker{Code: CodeStateShut, Text: fmt.Sprintf("%s does not stand open", w.State), WayOut: "go on"})
+		out = append(out, Blocker{Code: CodeStateShut, Text: phrase.Of("job.wayout.does-not-stand-open", w.State), WayOut: phrase.Of("job.wayout.go-on")})
 	}
 	if !ctx.By.MayDo(procedures.Foreman) {
-		out = append(out, Blocker{Code: CodeRole, Text: "only the foreman declares a state open", WayOut: "fetch the foreman"})
+		out = append(out, Blocker{Code: CodeRole, Text: phrase.Of("job.wayout.only-the-foreman-declares-a-state-open"), WayOut: phrase.Of("job.wayout.fetch-the-foreman")})
 	}
 	if !ctx.CodeGiven {
-		out = append(out, Blocker{Code: CodeCode, Text: "this takes the personal code", WayOut: "type your code"})
+		out = append(out, Blocker{Code: CodeCode, Text: phrase.Of("job.adopt.this-takes-the-personal-code"), WayOut: phrase.Of("job.wayout.type-your-code")})
 	}
-	out = append(out, words(procedures.Ref{}, w.Words, "say why it cannot be put back")...)
+	out = append(out, words(procedures.Ref{}, w.Words, phrase.Of("job.wayout.say-why-it-cannot-be-put-back"))...)
 	if len(out) > 0 {
 		return nil, out
 	}
@@ -137,12 +137,12 @@ func (c *Card) untouched() bool {
 func (c *Card) decideCancel(w Cancel, ctx Context) ([]Body, error) {
 	var out Refused
 	if !c.untouched() {
-		out = append(out, Blocker{Code: CodeEnded, Text: "work on the vehicle has begun, so the job is not cancelled", WayOut: "end the work and make the vehicle safe"})
+		out = append(out, Blocker{Code: CodeEnded, Text: phrase.Of("job.wayout.work-on-the-vehicle-has-begun-so"), WayOut: phrase.Of("job.wayout.end-the-work-and-make-the-vehicle")})
 	}
 	if !ctx.By.Qualified() {
-		out = append(out, Blocker{Code: CodeRole, Text: fmt.Sprintf("%s is %s; a mechanic or the foreman cancels a job", nameOf(ctx.By.Name), roleWords(ctx)), WayOut: "fetch one of them"})
+		out = append(out, Blocker{Code: CodeRole, Text: phrase.Of("job.wayout.is-a-mechanic-or-the-foreman-cancels", nameOf(ctx.By.Name), roleWords(ctx)), WayOut: phrase.Of("job.decidepeople.fetch-one-of-them")})
 	}
-	out = append(out, words(procedures.Ref{}, w.Reason, "say why the job is cancelled")...)
+	out = append(out, words(procedures.Ref{}, w.Reason, phrase.Of("job.wayout.say-why-the-job-is-cancelled"))...)
 	if len(out) > 0 {
 		return nil, out
 	}

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"path"
 	"strings"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // Block is a part of a procedure that several procedures include: the wheel, the pedal, the release.
@@ -107,9 +109,9 @@ func LoadBlock(file string, data []byte) (*Block, error) {
 	}
 	switch {
 	case b.Format != Format:
-		return nil, fault(1, "format is %d; this program reads format %d", b.Format, Format)
+		return nil, fault(1, "%s", phrase.Of("procedures.block.format-is-this-program-reads-format", b.Format, Format))
 	case !idForm.MatchString(b.ID):
-		return nil, fault(1, "the block's id is %+q; an id is lower-case letters, digits and single hyphens", b.ID)
+		return nil, fault(1, "%s", phrase.Of("procedures.block.the-blocks-id-is-an-id-is", b.ID))
 	}
 	if err := tidy(file, &b); err != nil {
 		return nil, err
@@ -117,7 +119,7 @@ func LoadBlock(file string, data []byte) (*Block, error) {
 	seen := map[string]bool{}
 	for _, p := range b.Parameters {
 		if !idForm.MatchString(p.ID) || seen[p.ID] {
-			return nil, fault(sc.lines["parameter:"+p.ID], "the parameter %+q stands twice or is no id; an id is lower-case letters, digits and single hyphens", p.ID)
+			return nil, fault(sc.lines["parameter:"+p.ID], "%s", phrase.Of("procedures.block.the-parameter-stands-twice-or-is-no", p.ID))
 		}
 		seen[p.ID] = true
 	}

@@ -5,6 +5,8 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // Report says what Check proved of a procedure.
@@ -19,8 +21,7 @@ type Report struct {
 
 // String is one line for the author.
 func (r Report) String() string {
-	return fmt.Sprintf("%s: %d stages (%d with both sides), no loop, every stage reachable; %d standing states put back before release in every one of %d combinations of traits, decisions and findings",
-		r.Procedure, r.Stages, r.Nodes, r.States, r.Combinations)
+	return phrase.Of("procedures.check.stages-with-both-sides-no-loop-every", r.Procedure, r.Stages, r.Nodes, r.States, r.Combinations)
 }
 
 var idForm = regexp.MustCompile(`^[a-z][a-z0-9]*(-[a-z0-9]+)*$`)
@@ -102,11 +103,11 @@ func (c *checker) ids(table string, ids []string) {
 		key, look := table+":"+id, lookOf(id)
 		switch other, ok := seen[look]; {
 		case !idForm.MatchString(id):
-			c.add(key, "", "", "%s number %d has the id %+q; an id is lower-case letters, digits and single hyphens", table, i+1, id)
+			c.add(key, "", "", "%s", phrase.Of("procedures.check.number-has-the-id-an-id-is", table, i+1, id))
 		case ok && other == id:
-			c.add(key, "", "", "%s %q stands twice", table, id)
+			c.add(key, "", "", "%s", phrase.Of("procedures.check.stands-twice", table, id))
 		case ok:
-			c.add(key, "", "", "%s %q looks like %q on a screen; give one of them another id", table, id, other)
+			c.add(key, "", "", "%s", phrase.Of("procedures.check.looks-like-on-a-screen-give-one", table, id, other))
 		default:
 			seen[look] = id
 		}
@@ -119,11 +120,11 @@ func lookOf(id string) string { return strings.NewReplacer("0", "o", "1", "l", "
 func (c *checker) names() {
 	p := c.p
 	if !idForm.MatchString(p.ID) {
-		c.add("", "", "", "the procedure's id is %q; an id is lower-case letters, digits and single hyphens", p.ID)
+		c.add("", "", "", "%s", phrase.Of("procedures.check.the-procedures-id-is-an-id-is", p.ID))
 	}
 	for _, f := range []struct{ name, value string }{{"title", p.Title}, {"revision", p.Revision}} {
 		if strings.TrimSpace(f.value) == "" {
-			c.add("", "", "", "the procedure has no %s", f.name)
+			c.add("", "", "", "%s", phrase.Of("procedures.check.the-procedure-has-no", f.name))
 		}
 	}
 	var phases, traits, decisions, findings, states, deviations, stages []string
@@ -139,7 +140,7 @@ func (c *checker) names() {
 		c.values("decision", x.ID, x.Values)
 		for _, v := range x.Withholds {
 			if !slices.Contains(x.Values, v) {
-				c.add("decision:"+x.ID, "", "", "decision %q withholds at %q, which is not one of its values", x.ID, v)
+				c.add("decision:"+x.ID, "", "", "%s", phrase.Of("procedures.check.decision-withholds-at-which-is-not-one", x.ID, v))
 			}
 		}
 	}
@@ -147,16 +148,16 @@ func (c *checker) names() {
 		findings = append(findings, x.ID)
 		c.values("finding", x.ID, x.Values)
 		if len(x.Withholds) > 0 {
-			c.add("finding:"+x.ID, "", "", "finding %q withholds, which only a decision does", x.ID)
+			c.add("finding:"+x.ID, "", "", "%s", phrase.Of("procedures.check.finding-withholds-which-only-a-decision-does", x.ID))
 		}
 		if slices.Contains(decisions, x.ID) {
-			c.add("finding:"+x.ID, "", "", "%q is a decision and a finding; give one of them another id", x.ID)
+			c.add("finding:"+x.ID, "", "", "%s", phrase.Of("procedures.check.is-a-decision-and-a-finding-give", x.ID))
 		}
 	}
 	for _, x := range p.States {
 		states = append(states, x.ID)
 		if x.Title == "" || x.Danger == "" || x.Label == "" || x.IfStopped == "" {
-			c.add("state:"+x.ID, "", "", "state %q needs a title, a danger, a label and what to do if the job stops", x.ID)
+			c.add("state:"+x.ID, "", "", "%s", phrase.Of("procedures.check.state-needs-a-title-a-danger-a", x.ID))
 		}
 	}
 	for _, x := range p.Deviations {
@@ -173,17 +174,17 @@ func (c *checker) names() {
 	c.ids("deviation", deviations)
 	c.ids("stage", stages)
 	if len(stages) == 0 {
-		c.add("", "", "", "the procedure has no stages")
+		c.add("", "", "", "%s", phrase.Of("procedures.check.the-procedure-has-no-stages"))
 	}
 }
 
 func (c *checker) values(table, id string, values []string) {
 	if len(values) < 2 {
-		c.add(table+":"+id, "", "", "%s %q has %d values; it needs at least two", table, id, len(values))
+		c.add(table+":"+id, "", "", "%s", phrase.Of("procedures.check.has-values-it-needs-at-least-two", table, id, len(values)))
 	}
 	for i, v := range values {
 		if strings.TrimSpace(v) == "" || slices.Contains(values[:i], v) {
-			c.add(table+":"+id, "", "", "%s %q lists the value %q twice or empty", table, id, v)
+			c.add(table+":"+id, "", "", "%s", phrase.Of("procedures.check.lists-the-value-twice-or-empty", table, id, v))
 		}
 	}
 }

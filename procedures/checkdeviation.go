@@ -1,8 +1,11 @@
 package procedures
 
 import (
+	"fmt"
 	"slices"
 	"strings"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // deviations checks that what the foreman may grant exists and is nothing that nobody may grant: no
@@ -10,30 +13,30 @@ import (
 func (c *checker) deviations() {
 	for _, d := range c.p.Deviations {
 		at := func(format string, args ...any) {
-			c.add("deviation:"+d.ID, "", "", "deviation %q "+format, append([]any{d.ID}, args...)...)
+			c.add("deviation:"+d.ID, "", "", "%s", phrase.Of("procedures.checkdeviation.deviation", d.ID, fmt.Sprintf(format, args...)))
 		}
 		if strings.TrimSpace(d.Title) == "" || len(d.Excuses) == 0 {
-			at("needs a title and the checks it excuses")
+			at("%s", phrase.Of("procedures.checkdeviation.needs-a-title-and-the-checks-it"))
 		}
 		for _, name := range d.Excuses {
 			id, check, _ := strings.Cut(name, ".")
 			s := c.p.Stage(id)
 			if s == nil {
-				at("excuses %+q, which is no check (stage.check)", name)
+				at("%s", phrase.Of("procedures.checkdeviation.excuses-which-is-no-check-stage-check", name))
 				continue
 			}
 			k := slices.IndexFunc(s.Checks, func(x Check) bool { return x.ID == check })
 			switch {
 			case k < 0:
-				at("excuses %+q, which is no check (stage.check)", name)
+				at("%s", phrase.Of("procedures.checkdeviation.excuses-which-is-no-check-stage-check", name))
 			case s.Checks[k].Kind == Torque:
-				at("excuses the torque %q, which nobody may", name)
+				at("%s", phrase.Of("procedures.checkdeviation.excuses-the-torque-which-nobody-may", name))
 			case s.Checks[k].Finding != "" || s.Checks[k].Decision != "":
-				at("excuses %q, which decides what belongs to the job", name)
+				at("%s", phrase.Of("procedures.checkdeviation.excuses-which-decides-what-belongs-to-the", name))
 			case s.Hold || s.Second == SecondAlways || s.Act != NoAct:
-				at("excuses %q of a stage that a second person answers for", name)
+				at("%s", phrase.Of("procedures.checkdeviation.excuses-of-a-stage-that-a-second", name))
 			case slices.ContainsFunc(s.Clears, func(cl Clear) bool { return slices.Contains(cl.Proof, check) }):
-				at("excuses %q, which proves that a state is put back", name)
+				at("%s", phrase.Of("procedures.checkdeviation.excuses-which-proves-that-a-state-is", name))
 			}
 		}
 	}

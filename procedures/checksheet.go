@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -36,25 +37,25 @@ func (c *sheetChecker) add(key, format string, args ...any) {
 func (c *sheetChecker) head() {
 	s := c.s
 	if !idForm.MatchString(s.ID) {
-		c.add("", "the sheet's id is %q; an id is lower-case letters, digits and single hyphens", s.ID)
+		c.add("", "%s", phrase.Of("procedures.checksheet.the-sheets-id-is-an-id-is", s.ID))
 	}
 	for _, f := range []struct{ name, value string }{{"title", s.Title}, {"revision", s.Revision}, {"author", s.Author}} {
 		if strings.TrimSpace(f.value) == "" {
-			c.add("", "the sheet has no %s", f.name)
+			c.add("", "%s", phrase.Of("procedures.checksheet.the-sheet-has-no", f.name))
 		}
 	}
 	if _, err := time.Parse(time.DateOnly, s.Date); err != nil {
-		c.add("", "the sheet's date is %q; expected year-month-day such as 2026-03-31", s.Date)
+		c.add("", "%s", phrase.Of("procedures.checksheet.the-sheets-date-is-expected-year-month", s.Date))
 	}
 	seen := map[string]bool{}
 	for i, id := range s.Serves {
 		if !idForm.MatchString(id) || slices.Contains(s.Serves[:i], id) {
-			c.add("", "procedures names %+q, which is no id or stands twice", id)
+			c.add("", "%s", phrase.Of("procedures.checksheet.procedures-names-which-is-no-id-or", id))
 		}
 	}
 	for _, x := range s.Sources {
 		if x.Document == "" || x.Revision == "" {
-			c.add("source:"+x.ID, "source %q needs a document and a revision", x.ID)
+			c.add("source:"+x.ID, "%s", phrase.Of("procedures.checksheet.source-needs-a-document-and-a-revision", x.ID))
 		}
 		c.id(seen, "source", x.ID)
 	}
@@ -63,17 +64,17 @@ func (c *sheetChecker) head() {
 func (c *sheetChecker) id(seen map[string]bool, table, id string) {
 	key := table + ":" + id
 	if !idForm.MatchString(id) {
-		c.add(key, "%s id %q; an id is lower-case letters, digits and single hyphens", table, id)
+		c.add(key, "%s", phrase.Of("procedures.checksheet.id-an-id-is-lower-case-letters", table, id))
 	}
 	if seen[key] {
-		c.add(key, "%s %q stands twice", table, id)
+		c.add(key, "%s", phrase.Of("procedures.check.stands-twice", table, id))
 	}
 	seen[key] = true
 }
 
 func (c *sheetChecker) source(table, id, source string) {
 	if _, ok := c.s.Source(source); !ok {
-		c.add(table+":"+id, "%s %q has no source: name a [[source]] with document and revision", table, id)
+		c.add(table+":"+id, "%s", phrase.Of("procedures.checksheet.has-no-source-name-a-source-with", table, id))
 	}
 }
 
@@ -83,7 +84,7 @@ func (c *sheetChecker) entries() {
 		c.id(seen, "window", w.ID)
 		c.source("window", w.ID, w.Source)
 		if _, err := quantity.ParseWindow(w.Value); err != nil {
-			c.add("window:"+w.ID, "window %q: %v", w.ID, err)
+			c.add("window:"+w.ID, "%s", phrase.Of("procedures.checksheet.window", w.ID, err))
 		}
 	}
 	for _, g := range c.s.Groups {
@@ -95,21 +96,21 @@ func (c *sheetChecker) entries() {
 		c.id(seen, "count", n.ID)
 		c.source("count", n.ID, n.Source)
 		if n.Value < 1 || n.Value > 99 {
-			c.add("count:"+n.ID, "count %q is %d; expected 1 to 99", n.ID, n.Value)
+			c.add("count:"+n.ID, "%s", phrase.Of("procedures.checksheet.count-is-expected-1-to-99", n.ID, n.Value))
 		}
 	}
 	for _, p := range c.s.Parts {
 		c.id(seen, "part", p.ID)
 		c.source("part", p.ID, p.Source)
 		if p.Title == "" || p.Number == "" {
-			c.add("part:"+p.ID, "part %q needs a title and a number", p.ID)
+			c.add("part:"+p.ID, "%s", phrase.Of("procedures.checksheet.part-needs-a-title-and-a-number", p.ID))
 		}
 	}
 	for _, f := range c.s.Facts {
 		c.id(seen, "fact", f.ID)
 		c.source("fact", f.ID, f.Source)
 		if _, err := quantity.Parse(f.Value, ""); err != nil {
-			c.add("fact:"+f.ID, "fact %q: %v", f.ID, err)
+			c.add("fact:"+f.ID, "%s", phrase.Of("procedures.checksheet.fact", f.ID, err))
 		}
 	}
 }
@@ -117,11 +118,11 @@ func (c *sheetChecker) entries() {
 func (c *sheetChecker) group(g Group) {
 	key := "group:" + g.ID
 	if g.Title == "" || len(g.Names) == 0 || len(g.Names) > 24 {
-		c.add(key, "group %q needs a title and 1 to 24 named fasteners", g.ID)
+		c.add(key, "%s", phrase.Of("procedures.checksheet.group-needs-a-title-and-1-to", g.ID))
 	}
 	for i, n := range g.Names {
 		if strings.TrimSpace(n) == "" || n == ItemNew || slices.Contains(g.Names[:i], n) {
-			c.add(key, "group %q: the fastener name %q is empty, reserved or stands twice", g.ID, n)
+			c.add(key, "%s", phrase.Of("procedures.checksheet.group-the-fastener-name-is-empty-reserved", g.ID, n))
 		}
 	}
 	if len(g.Order) == 0 {
@@ -130,7 +131,7 @@ func (c *sheetChecker) group(g Group) {
 	sorted := slices.Sorted(slices.Values(g.Order))
 	for i, n := range sorted {
 		if len(sorted) != len(g.Names) || n != i+1 {
-			c.add(key, "group %q: the order names each of its %d fasteners once, by number from 1", g.ID, len(g.Names))
+			c.add(key, "%s", phrase.Of("procedures.checksheet.group-the-order-names-each-of-its", g.ID, len(g.Names)))
 			return
 		}
 	}
@@ -157,9 +158,9 @@ func CheckPair(p *Procedure, s *Sheet) error {
 	add := func(stage, format string, args ...any) { addAt(0, stage, format, args...) }
 	for _, t := range p.Traits {
 		if v, ok := s.Traits[t.ID]; !ok {
-			add("", "trait %q (%s) has no value; expected one of %s", t.ID, t.Title, quoted(t.Values))
+			add("", "%s", phrase.Of("procedures.checksheet.trait-has-no-value-expected-one-of", t.ID, t.Title, quoted(t.Values)))
 		} else if !slices.Contains(t.Values, v) {
-			add("", "trait %q has the value %q; expected one of %s", t.ID, v, quoted(t.Values))
+			add("", "%s", phrase.Of("procedures.checksheet.trait-has-the-value-expected-one-of", t.ID, v, quoted(t.Values)))
 		}
 	}
 	if len(faults) > 0 {
@@ -183,11 +184,11 @@ func CheckPair(p *Procedure, s *Sheet) error {
 			}
 			for _, w := range []*PlanWindow{pc.Window, pc.Spread, pc.Nominal, pc.Compare} {
 				if dims := kindDimensions[ck.Kind]; w != nil && dims != nil && !slices.Contains(dims, w.Window.Unit().Dimension()) {
-					addAt(s.lines["window:"+w.ID], at, "window %q is in %s, which a %s check cannot read", w.ID, w.Window.Unit(), ck.Kind)
+					addAt(s.lines["window:"+w.ID], at, "%s", phrase.Of("procedures.checksheet.window-is-in-which-a-check-cannot", w.ID, w.Window.Unit(), ck.Kind))
 				}
 			}
 			if u, w := quantity.Unit(ck.Unit), pc.Compare; ck.Unit != "" && w != nil && !u.Same(w.Window.Unit()) {
-				addAt(s.lines["window:"+w.ID], at, "window %q is in %s, but the reading is kept in %s", w.ID, w.Window.Unit(), u)
+				addAt(s.lines["window:"+w.ID], at, "%s", phrase.Of("procedures.checksheet.window-is-in-but-the-reading-is", w.ID, w.Window.Unit(), u))
 			}
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -22,9 +23,9 @@ func (c *checker) stages() {
 			ck := &s.Checks[k]
 			switch key := "stage:" + s.ID + ".check:" + ck.ID; {
 			case !idForm.MatchString(ck.ID):
-				c.add(key, s.ID, "", "check number %d has the id %+q; an id is lower-case letters, digits and single hyphens", k+1, ck.ID)
+				c.add(key, s.ID, "", "%s", phrase.Of("procedures.checkstage.check-number-has-the-id-an-id", k+1, ck.ID))
 			case ids[ck.ID]:
-				c.add(key, s.ID, "", "check %q stands twice", ck.ID)
+				c.add(key, s.ID, "", "%s", phrase.Of("procedures.checkstage.check-stands-twice", ck.ID))
 			}
 			ids[ck.ID] = true
 			c.check(s, ck)
@@ -35,19 +36,19 @@ func (c *checker) stages() {
 func (c *checker) stageTexts(s *Stage) {
 	for _, f := range []struct{ name, value string }{{"title", s.Title}, {"why", s.Why}, {"good", s.Good}} {
 		if strings.TrimSpace(f.value) == "" {
-			c.stage(s, "has no %s", f.name)
+			c.stage(s, "%s", phrase.Of("procedures.checkstage.has-no", f.name))
 		}
 	}
 	if len(s.Steps) > 6 {
-		c.stage(s, "has %d steps; six lines are what a screen at the bay can show", len(s.Steps))
+		c.stage(s, "%s", phrase.Of("procedures.checkstage.has-steps-six-lines-are-what-a", len(s.Steps)))
 	}
 	for i, step := range s.Steps {
 		if n := utf8.RuneCountInString(step); n > maxStep {
-			c.stage(s, "step %d has %d characters; %d fit on one line", i+1, n, maxStep)
+			c.stage(s, "%s", phrase.Of("procedures.checkstage.step-has-characters-fit-on-one-line", i+1, n, maxStep))
 		}
 	}
 	if !slices.ContainsFunc(c.p.Phases, func(p Phase) bool { return p.ID == s.Phase }) {
-		c.stage(s, "names the phase %q, which the file does not define", s.Phase)
+		c.stage(s, "%s", phrase.Of("procedures.checkstage.names-the-phase-which-the-file-does", s.Phase))
 	}
 }
 
@@ -56,7 +57,7 @@ func (c *checker) stageNames(s *Stage) {
 	known := func(what string, ids []string) {
 		for _, id := range ids {
 			if p.Stage(id) == nil {
-				c.stage(s, "%s names the unknown stage %+q", what, id)
+				c.stage(s, "%s", phrase.Of("procedures.checkstage.names-the-unknown-stage", what, id))
 			}
 		}
 	}
@@ -64,9 +65,9 @@ func (c *checker) stageNames(s *Stage) {
 	known("disturbs", s.Disturbs)
 	known("make_safe_after", s.MakeSafeAfter)
 	for _, r := range s.Reworks {
-		known("rework "+r.ID, r.Again)
+		known(phrase.Of("procedures.checkstage.rework", r.ID), r.Again)
 		if r.Title == "" || len(r.Again) == 0 {
-			c.stage(s, "rework %q needs a title and the stages that are done again", r.ID)
+			c.stage(s, "%s", phrase.Of("procedures.checkstage.rework-needs-a-title-and-the-stages", r.ID))
 		}
 	}
 	if !slices.Equal(s.IndependentOf, []string{"all"}) {
@@ -75,7 +76,7 @@ func (c *checker) stageNames(s *Stage) {
 	for _, list := range [][]string{s.Sets, s.NeedsOpen, s.NeedsShut} {
 		for _, id := range list {
 			if p.State(id) == nil {
-				c.stage(s, "names the unknown state %+q", id)
+				c.stage(s, "%s", phrase.Of("procedures.checkstage.names-the-unknown-state", id))
 			}
 		}
 	}
@@ -96,7 +97,7 @@ func (c *checker) stageNames(s *Stage) {
 	for _, list := range [][]string{s.Sets, clearsOf(s)} {
 		for _, id := range list {
 			if st := p.State(id); st != nil && st.Sided && !s.Sided && s.SideTrait == "" {
-				c.stage(s, "touches the state %q, which stands per side, but the stage has no sides", id)
+				c.stage(s, "%s", phrase.Of("procedures.checkstage.touches-the-state-which-stands-per-side", id))
 			}
 		}
 	}
@@ -112,20 +113,20 @@ func clearsOf(s *Stage) []string {
 
 func (c *checker) clear(s *Stage, cl Clear) {
 	if c.p.State(cl.State) == nil {
-		c.stage(s, "clears the unknown state %+q", cl.State)
+		c.stage(s, "%s", phrase.Of("procedures.checkstage.clears-the-unknown-state", cl.State))
 	}
 	if len(cl.Proof) == 0 {
-		c.stage(s, "clears %q without naming the checks that prove it", cl.State)
+		c.stage(s, "%s", phrase.Of("procedures.checkstage.clears-without-naming-the-checks-that-prove", cl.State))
 	}
 	for _, id := range cl.Proof {
 		k := slices.IndexFunc(s.Checks, func(x Check) bool { return x.ID == id })
 		switch {
 		case k < 0:
-			c.stage(s, "clears %q by the check %q, which is not on this stage", cl.State, id)
+			c.stage(s, "%s", phrase.Of("procedures.checkstage.clears-by-the-check-which-is-not", cl.State, id))
 		case s.Checks[k].Optional:
-			c.stage(s, "clears %q by the check %q, which is optional and so proves nothing", cl.State, id)
+			c.stage(s, "%s", phrase.Of("procedures.checkstage.clears-by-the-check-which-is-optional", cl.State, id))
 		case len(s.Checks[k].When) > 0:
-			c.stage(s, "clears %q by the check %q, which some vehicles do not have and so proves nothing", cl.State, id)
+			c.stage(s, "%s", phrase.Of("procedures.checkstage.clears-by-the-check-which-some-vehicles", cl.State, id))
 		}
 	}
 }
@@ -138,7 +139,7 @@ func (c *checker) condition(s *Stage, w Condition) {
 		}
 		named++
 		if !ok {
-			c.stage(s, "when: unknown %s %q", what, id)
+			c.stage(s, "%s", phrase.Of("procedures.checkstage.when-unknown", what, id))
 		}
 		values = list
 	}
@@ -155,31 +156,31 @@ func (c *checker) condition(s *Stage, w Condition) {
 	find("decision", w.Decision, pick(d, func(i int) []string { return c.p.Decisions[i].Values }), d >= 0)
 	find("finding", w.Finding, pick(f, func(i int) []string { return c.p.Findings[i].Values }), f >= 0)
 	if named != 1 {
-		c.stage(s, "when: a condition names exactly one trait, decision or finding; this one names %d", named)
+		c.stage(s, "%s", phrase.Of("procedures.checkstage.when-a-condition-names-exactly-one-trait", named))
 		return
 	}
 	if (len(w.Is) == 0) == (len(w.Not) == 0) {
-		c.stage(s, "when: a condition on %q has either is = [...] or not = [...]", w.Trait+w.Decision+w.Finding)
+		c.stage(s, "%s", phrase.Of("procedures.checkstage.when-a-condition-on-has-either-is", w.Trait+w.Decision+w.Finding))
 	}
 	for _, v := range append(slices.Clone(w.Is), w.Not...) {
 		if values != nil && !slices.Contains(values, v) {
-			c.stage(s, "when: %q is not one of the values of %[3]q: %[2]s", v, quoted(values), w.Trait+w.Decision+w.Finding)
+			c.stage(s, phrase.Of("procedures.checkstage.when-is-not-one-of-the-values"), v, quoted(values), w.Trait+w.Decision+w.Finding)
 		}
 	}
 }
 
 func (c *checker) sideTrait(s *Stage) {
 	if s.Sided {
-		c.stage(s, "has both sided and side_trait; one of them says where it is done")
+		c.stage(s, "%s", phrase.Of("procedures.checkstage.has-both-sided-and-side-trait-one"))
 	}
 	t := slices.IndexFunc(c.p.Traits, func(x Trait) bool { return x.ID == s.SideTrait })
 	if t < 0 {
-		c.stage(s, "side_trait names the unknown trait %q", s.SideTrait)
+		c.stage(s, "%s", phrase.Of("procedures.checkstage.side-trait-names-the-unknown-trait", s.SideTrait))
 		return
 	}
 	for _, v := range c.p.Traits[t].Values {
 		if !slices.Contains([]string{SideNone, string(Left), string(Right), SideBoth}, v) {
-			c.stage(s, "side_trait %q has the value %q; a trait of sides has none, left, right or both", s.SideTrait, v)
+			c.stage(s, "%s", phrase.Of("procedures.checkstage.side-trait-has-the-value-a-trait", s.SideTrait, v))
 		}
 	}
 }
@@ -188,34 +189,34 @@ func (c *checker) stageRoles(s *Stage) {
 	switch s.Who {
 	case Apprentice, Mechanic, Foreman:
 	default:
-		c.stage(s, "who is %q; expected apprentice, mechanic or foreman", s.Who)
+		c.stage(s, "%s", phrase.Of("procedures.checkstage.who-is-expected-apprentice-mechanic-or-foreman", s.Who))
 	}
 	switch s.Second {
 	case SecondApprentice, SecondAlways, SecondNever:
 	default:
-		c.stage(s, "second is %q; expected apprentice, always or never", s.Second)
+		c.stage(s, "%s", phrase.Of("procedures.checkstage.second-is-expected-apprentice-always-or-never", s.Second))
 	}
 	if s.Hold && s.Second != SecondAlways && s.Who != Foreman && len(s.IndependentOf) == 0 {
-		c.stage(s, "is a hold point that nobody else looks at; it needs second = \"always\", who = \"foreman\" or independent_of")
+		c.stage(s, "%s", phrase.Of("procedures.checkstage.is-a-hold-point-that-nobody-else"))
 	}
 	if s.Hold && s.Second == SecondNever && s.Who == Apprentice {
-		c.stage(s, "is a hold point that an apprentice could pass alone")
+		c.stage(s, "%s", phrase.Of("procedures.checkstage.is-a-hold-point-that-an-apprentice"))
 	}
 	if slices.Contains(s.IndependentOf, s.ID) {
-		c.stage(s, "independent_of names the stage itself, so nobody could ever sign it")
+		c.stage(s, "%s", phrase.Of("procedures.checkstage.independent-of-names-the-stage-itself-so"))
 	}
 	switch s.Act {
 	case NoAct:
 	case Release:
 		if s.Who != Foreman || s.Sided || s.SideTrait != "" {
-			c.stage(s, "releases the vehicle; only the foreman does that, for the whole vehicle")
+			c.stage(s, "%s", phrase.Of("procedures.checkstage.releases-the-vehicle-only-the-foreman-does"))
 		}
 	case HandOver, Close:
 		if s.Who == Apprentice {
-			c.stage(s, "%s is not for an apprentice", s.Act)
+			c.stage(s, "%s", phrase.Of("procedures.checkstage.is-not-for-an-apprentice", s.Act))
 		}
 	default:
-		c.stage(s, "act is %q; expected release, hand-over or close", s.Act)
+		c.stage(s, "%s", phrase.Of("procedures.checkstage.act-is-expected-release-hand-over-or", s.Act))
 	}
 }
 
@@ -224,7 +225,7 @@ func (c *checker) check(s *Stage, k *Check) {
 		c.add("stage:"+s.ID+".check:"+k.ID, s.ID+"."+k.ID, "", format, args...)
 	}
 	if strings.TrimSpace(k.Title) == "" {
-		at("has no title")
+		at("%s", phrase.Of("procedures.checkstage.has-no-title"))
 	}
 	switch k.Kind {
 	case Confirm, Text, Part:
@@ -234,60 +235,60 @@ func (c *checker) check(s *Stage, k *Check) {
 		if k.Same != "" {
 			id, check, _ := strings.Cut(k.Same, ".")
 			if st := c.p.Stage(id); st == nil || !slices.ContainsFunc(st.Checks, func(x Check) bool { return x.ID == check && x.Kind == Count && len(x.When) == 0 }) {
-				at("same names %q, which is no count check (stage.check) that every vehicle has", k.Same)
+				at("%s", phrase.Of("procedures.checkstage.same-names-which-is-no-count-check", k.Same))
 			}
 		}
 	case Torque:
 		if k.Group == "" || k.Window == "" {
-			at("a torque check needs a fastener group and a window")
+			at("%s", phrase.Of("procedures.checkstage.a-torque-check-needs-a-fastener-group"))
 		}
 		if len(k.Tools) == 0 {
-			at("a torque check names the kinds of tool that may give the value")
+			at("%s", phrase.Of("procedures.checkstage.a-torque-check-names-the-kinds-of"))
 		}
 	case Thickness, RunOut:
 		if k.Window == "" && k.Nominal == "" && k.Unit == "" {
-			at("a %s check needs a window, the nominal of a new part, or a unit when it is only kept", k.Kind)
+			at("%s", phrase.Of("procedures.checkstage.a-check-needs-a-window-the-nominal", k.Kind))
 		}
 		if n := max(len(k.Points), k.NumPoints); n < 2 || n > 64 || (len(k.Points) > 0 && k.NumPoints > 0) {
-			at("a %s check lists its points, or gives num_points from 2 to 64", k.Kind)
+			at("%s", phrase.Of("procedures.checkstage.a-check-lists-its-points-or-gives", k.Kind))
 		}
 		if len(k.Tools) == 0 {
-			at("a %s check names the kinds of instrument that may give the value", k.Kind)
+			at("%s", phrase.Of("procedures.checkstage.a-check-names-the-kinds-of-instrument", k.Kind))
 		}
 	case Reading:
 		if k.Window == "" && k.Unit == "" {
-			at("a reading needs a window, or a unit when it is only kept")
+			at("%s", phrase.Of("procedures.checkstage.a-reading-needs-a-window-or-a"))
 		}
 	default:
-		at("kind is %q; expected confirm, choice, count, torque, thickness, run-out, reading, part or text", k.Kind)
+		at("%s", phrase.Of("procedures.checkstage.kind-is-expected-confirm-choice-count-torque", k.Kind))
 	}
 	if k.Group != "" && k.Kind != Torque && k.Kind != Reading {
-		at("names a fastener group, which only a torque or a reading goes round")
+		at("%s", phrase.Of("procedures.checkstage.names-a-fastener-group-which-only-a"))
 	}
 	if k.Adapter && k.Kind != Torque {
-		at("asks for an adapter, which only a torque has")
+		at("%s", phrase.Of("procedures.checkstage.asks-for-an-adapter-which-only-a"))
 	}
 	if k.Unit != "" && quantity.Unit(k.Unit).Dimension() == "" {
-		at("unit %q is not known; expected one such as mm, N·m, kN or %%", k.Unit)
+		at("%s", phrase.Of("procedures.checkstage.unit-is-not-known-expected-one-such", k.Unit))
 	}
 	for _, w := range k.When {
 		if w.Trait == "" {
-			at("only traits may leave a check out; move it to a stage of its own")
+			at("%s", phrase.Of("procedures.checkstage.only-traits-may-leave-a-check-out"))
 		}
 	}
 	if len(k.When) > 0 && (k.Finding != "" || k.Decision != "") {
-		at("records a finding or a decision, so it cannot depend on a trait")
+		at("%s", phrase.Of("procedures.checkstage.records-a-finding-or-a-decision-so"))
 	}
 	if k.Reckon != "" && !slices.Contains(ReckonWords, k.Reckon) {
-		at("reckon is %q; expected one of %s", k.Reckon, quoted(ReckonWords))
+		at("%s", phrase.Of("procedures.checkstage.reckon-is-expected-one-of", k.Reckon, quoted(ReckonWords)))
 	}
 	if k.Against != "" {
 		c.against(at, s, k)
 	} else if k.Compare != "" && !s.Sided && s.SideTrait == "" {
-		at("compares left with right, but the stage has no sides; name a check in against")
+		at("%s", phrase.Of("procedures.checkstage.compares-left-with-right-but-the-stage"))
 	}
 	if k.Kind != Choice && (k.Finding != "" || k.Decision != "") {
-		at("only a choice records a finding or a decision")
+		at("%s", phrase.Of("procedures.checkstage.only-a-choice-records-a-finding-or"))
 	}
 }
 
@@ -295,25 +296,25 @@ func (c *checker) against(at func(string, ...any), s *Stage, k *Check) {
 	i := slices.IndexFunc(s.Checks, func(x Check) bool { return x.ID == k.Against })
 	switch {
 	case k.Compare == "":
-		at("has against but no window in compare")
+		at("%s", phrase.Of("procedures.checkstage.has-against-but-no-window-in-compare"))
 	case i < 0 || s.Checks[i].ID == k.ID:
-		at("is held against %q, which is no other check of this stage", k.Against)
+		at("%s", phrase.Of("procedures.checkstage.is-held-against-which-is-no-other", k.Against))
 	case s.Checks[i].Kind != k.Kind:
-		at("is a %s held against %q, which is a %s", k.Kind, k.Against, s.Checks[i].Kind)
+		at("%s", phrase.Of("procedures.checkstage.is-a-held-against-which-is-a", k.Kind, k.Against, s.Checks[i].Kind))
 	}
 }
 
 func (c *checker) choice(at func(string, ...any), k *Check) {
 	if len(k.Options) < 2 || len(k.Options) > 9 {
-		at("a choice has two to nine options, one per digit key; this one has %d", len(k.Options))
+		at("%s", phrase.Of("procedures.checkstage.a-choice-has-two-to-nine-options", len(k.Options)))
 	}
 	for _, v := range k.Pass {
 		if !slices.Contains(k.Options, v) {
-			at("pass names %q, which is not among the options", v)
+			at("%s", phrase.Of("procedures.checkstage.pass-names-which-is-not-among-the", v))
 		}
 	}
 	if k.Finding != "" && k.Decision != "" {
-		at("records a finding and a decision; a choice records one")
+		at("%s", phrase.Of("procedures.checkstage.records-a-finding-and-a-decision-a"))
 	}
 	for _, q := range []struct {
 		what, id string
@@ -324,16 +325,16 @@ func (c *checker) choice(at func(string, ...any), k *Check) {
 		}
 		i := slices.IndexFunc(q.list, func(x Question) bool { return x.ID == q.id })
 		if i < 0 {
-			at("records the unknown %s %q", q.what, q.id)
+			at("%s", phrase.Of("procedures.checkstage.records-the-unknown", q.what, q.id))
 			continue
 		}
 		for _, v := range k.Options {
 			if !slices.Contains(q.list[i].Values, v) {
-				at("offers %q, which is not a value of the %s %q", v, q.what, q.id)
+				at("%s", phrase.Of("procedures.checkstage.offers-which-is-not-a-value-of", v, q.what, q.id))
 			}
 		}
 		if k.Optional {
-			at("records the %s %q, so it cannot be optional", q.what, q.id)
+			at("%s", phrase.Of("procedures.checkstage.records-the-so-it-cannot-be-optional", q.what, q.id))
 		}
 	}
 }

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // Change is one difference between two revisions of a procedure or a sheet.
@@ -18,9 +20,9 @@ type Change struct {
 func (c Change) String() string {
 	switch {
 	case c.Old == "":
-		return fmt.Sprintf("%s: new: %s", c.Where, c.New)
+		return phrase.Of("procedures.diff.new", c.Where, c.New)
 	case c.New == "":
-		return fmt.Sprintf("%s: gone; was %s", c.Where, c.Old)
+		return phrase.Of("procedures.diff.gone-was", c.Where, c.Old)
 	}
 	return fmt.Sprintf("%s: %s → %s", c.Where, c.Old, c.New)
 }

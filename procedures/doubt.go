@@ -1,10 +1,10 @@
 package procedures
 
 import (
-	"fmt"
 	"slices"
 
 	"bay.example/pawl/job/fastening"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -33,9 +33,9 @@ func Doubts(p *Procedure, s *Sheet) (Faults, error) {
 			}
 			text, err := doubt(g, w.Window)
 			if err != nil {
-				return nil, Faults{{File: s.file, Line: s.lines["group:"+g.ID], Text: fmt.Sprintf("group %q: %v", g.ID, err)}}
+				return nil, Faults{{File: s.file, Line: s.lines["group:"+g.ID], Text: phrase.Of("procedures.doubt.group", g.ID, err)}}
 			}
-			f := Fault{File: s.file, Line: s.lines["window:"+k.Window], Text: fmt.Sprintf("group %q, window %q: %s", g.ID, k.Window, text)}
+			f := Fault{File: s.file, Line: s.lines["window:"+k.Window], Text: phrase.Of("procedures.doubt.group-window", g.ID, k.Window, text)}
 			if text != "" && !slices.Contains(out, f) {
 				out = append(out, f)
 			}
@@ -57,7 +57,7 @@ func doubt(g Group, w quantity.Window) (string, error) {
 	if g.Friction != "" {
 		q, err := quantity.Parse(g.Friction, quantity.Count)
 		if err != nil {
-			return "", fmt.Errorf("friction: %w", err)
+			return "", phrase.Error("procedures.doubt.friction", err)
 		}
 		f = fastening.Friction{Thread: q.Float(), Head: q.Float()}
 	}

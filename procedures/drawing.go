@@ -1,9 +1,10 @@
 package procedures
 
 import (
-	"fmt"
 	"slices"
 	"strings"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // Drawn is a stage on a side as a drawing or a preview shows it.
@@ -25,10 +26,10 @@ func Draw(p *Procedure, traits map[string]string) ([]Drawn, error) {
 	for _, id := range sortedKeys(traits) {
 		i := slices.IndexFunc(p.Traits, func(t Trait) bool { return t.ID == id })
 		if i < 0 {
-			return nil, Faults{{File: p.file, Text: fmt.Sprintf("the procedure %q asks for no trait %q", p.ID, id)}}
+			return nil, Faults{{File: p.file, Text: phrase.Of("procedures.drawing.the-procedure-asks-for-no-trait", p.ID, id)}}
 		}
 		if t := p.Traits[i]; !slices.Contains(t.Values, traits[id]) {
-			return nil, Faults{{File: p.file, Text: fmt.Sprintf("trait %q has the value %q; expected one of %s", id, traits[id], quoted(t.Values))}}
+			return nil, Faults{{File: p.file, Text: phrase.Of("procedures.checksheet.trait-has-the-value-expected-one-of", id, traits[id], quoted(t.Values))}}
 		}
 	}
 	g, err := buildGraph(p)
@@ -84,7 +85,7 @@ func (n gnode) mayExist(traits map[string]string) bool {
 func (n gnode) words(traits map[string]string) string {
 	var parts []string
 	if _, ok := traits[n.stage.SideTrait]; n.stage.SideTrait != "" && !ok {
-		parts = append(parts, fmt.Sprintf("%s is %s or %s", n.stage.SideTrait, n.ref.Side, SideBoth))
+		parts = append(parts, phrase.Of("procedures.drawing.is-or", n.stage.SideTrait, n.ref.Side, SideBoth))
 	}
 	for _, c := range n.stage.When {
 		if _, ok := traits[c.Trait]; c.Trait != "" && ok {
@@ -99,7 +100,7 @@ func (n gnode) words(traits map[string]string) string {
 func (c Condition) String() string {
 	id := c.Trait + c.Finding + c.Decision
 	if len(c.Is) > 0 {
-		return id + " is " + strings.ReplaceAll(quoted(c.Is), ", ", " or ")
+		return phrase.Of("procedures.drawing.is", id, strings.ReplaceAll(quoted(c.Is), ", ", " or "))
 	}
-	return id + " is not " + strings.ReplaceAll(quoted(c.Not), ", ", " or ")
+	return phrase.Of("procedures.drawing.is-not", id, strings.ReplaceAll(quoted(c.Not), ", ", " or "))
 }

@@ -6,6 +6,8 @@ import (
 	"maps"
 	"slices"
 	"strings"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // maxIncludes bounds the includes of a file, maxText the bytes of text all of them together bring
@@ -51,7 +53,7 @@ func (p *Procedure) expand(sc *scanner, find Lookup) error {
 	}
 	e := &expander{p: p, sc: sc, find: find, left: maxText, blocks: map[string]*Block{}, owners: map[string]string{}, loose: map[string]bool{}}
 	if n := len(p.Includes); n > maxIncludes {
-		return Faults{{File: p.file, Text: fmt.Sprintf("%d includes; at most %d are taken", n, maxIncludes)}}
+		return Faults{{File: p.file, Text: phrase.Of("procedures.expand.includes-at-most-are-taken", n, maxIncludes)}}
 	}
 	var parts []part
 	for _, s := range p.Stages {
@@ -68,7 +70,7 @@ func (p *Procedure) expand(sc *scanner, find Lookup) error {
 		}
 	}
 	if e.left < 0 {
-		return Faults{{File: p.file, Text: fmt.Sprintf("the includes bring in more than %d bytes of text", maxText)}}
+		return Faults{{File: p.file, Text: phrase.Of("procedures.expand.the-includes-bring-in-more-than-bytes", maxText)}}
 	}
 	if len(e.faults) > 0 {
 		return e.faults.sorted()
@@ -92,14 +94,14 @@ func (e *expander) bounds() error {
 		return Faults{{File: e.p.file, Text: fmt.Sprintf(format, args...)}}
 	}
 	if n := len(e.p.Stages); n > maxStages {
-		return fault("%d stages with those of its blocks; at most %d are taken", n, maxStages)
+		return fault("%s", phrase.Of("procedures.expand.stages-with-those-of-its-blocks-at", n, maxStages))
 	}
 	tables := 0
 	for _, s := range e.p.Stages {
 		tables += len(s.Checks) + len(s.Reworks)
 	}
 	if tables > maxTables {
-		return fault("%d checks and ways out with those of its blocks; at most %d are taken", tables, maxTables)
+		return fault("%s", phrase.Of("procedures.expand.checks-and-ways-out-with-those-of", tables, maxTables))
 	}
 	return tidy(e.p.file, e.p)
 }
@@ -119,7 +121,7 @@ func (e *expander) block(in *Include, line int) *Block {
 	e.blocks[in.Block] = nil
 	file, data, ok := e.find(in.Block)
 	if !ok {
-		e.add(line, "includes the unknown block %+q", in.Block)
+		e.add(line, "%s", phrase.Of("procedures.expand.includes-the-unknown-block", in.Block))
 		return nil
 	}
 	b, err := LoadBlock(file, data)
@@ -200,7 +202,7 @@ func merge[T any](e *expander, b *Block, line int, table string, into *[]T, from
 			e.owners[key] = b.ID
 			e.p.places[key] = place{b.file, b.lines[key]}
 		case fromBlock && fmt.Sprint((*into)[i]) != fmt.Sprint(x):
-			e.add(line, "the blocks %q and %q both define the %s %q and do not say the same; rename it in one include, or define it in this file", owner, b.ID, table, id(x))
+			e.add(line, "%s", phrase.Of("procedures.expand.the-blocks-and-both-define-the-and", owner, b.ID, table, id(x)))
 		}
 	}
 }
@@ -217,7 +219,7 @@ func (e *expander) without(b *Block, in *Include, line int) {
 			continue
 		}
 		if i < 0 {
-			e.add(line, "leaves out %+q, which the block %q does not have", name, b.ID)
+			e.add(line, "%s", phrase.Of("procedures.expand.leaves-out-which-the-block-does-not", name, b.ID))
 			continue
 		}
 		if !one {
@@ -231,7 +233,7 @@ func (e *expander) without(b *Block, in *Include, line int) {
 		}
 		k := slices.IndexFunc(b.Stages[i].Checks, func(c Check) bool { return c.ID == check })
 		if k < 0 {
-			e.add(line, "leaves out %+q, which the block %q does not have", name, b.ID)
+			e.add(line, "%s", phrase.Of("procedures.expand.leaves-out-which-the-block-does-not", name, b.ID))
 			continue
 		}
 		b.Stages[i].Checks = slices.Delete(b.Stages[i].Checks, k, k+1)

@@ -1,11 +1,12 @@
 package procedures
 
 import (
-	"fmt"
 	"reflect"
 	"regexp"
 	"slices"
 	"strings"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // maxValue is the most bytes a parameter's value may have.
@@ -19,7 +20,7 @@ func (e *expander) filled(tmpl *Block, in *Include, line int) *Block {
 	for _, p := range tmpl.Parameters {
 		v, ok := in.With[p.ID]
 		if !ok && p.Default == "" {
-			e.add(line, "the block %q needs a value for %q (%s): with = { %s = \"…\" }", tmpl.ID, p.ID, p.Title, p.ID)
+			e.add(line, "%s", phrase.Of("procedures.expandwords.the-block-needs-a-value-for-with", tmpl.ID, p.ID, p.Title, p.ID))
 			return nil
 		}
 		if !ok {
@@ -30,10 +31,10 @@ func (e *expander) filled(tmpl *Block, in *Include, line int) *Block {
 	for _, id := range sortedKeys(in.With) {
 		switch v := in.With[id]; {
 		case !slices.ContainsFunc(tmpl.Parameters, func(p Parameter) bool { return p.ID == id }):
-			e.add(line, "the block %q has no parameter %+q", tmpl.ID, id)
+			e.add(line, "%s", phrase.Of("procedures.expandwords.the-block-has-no-parameter", tmpl.ID, id))
 			return nil
 		case len(v) > maxValue || strings.ContainsAny(v, "{}"):
-			e.add(line, "the value of %q has %d bytes or holds a brace; at most %d plain bytes are taken", id, len(v), maxValue)
+			e.add(line, "%s", phrase.Of("procedures.expandwords.the-value-of-has-bytes-or-holds", id, len(v), maxValue))
 			return nil
 		}
 	}
@@ -42,7 +43,7 @@ func (e *expander) filled(tmpl *Block, in *Include, line int) *Block {
 	e.left = f.left
 	b.file, b.lines = tmpl.file, tmpl.lines
 	if f.unknown != "" {
-		e.faults = append(e.faults, Fault{File: tmpl.file, Text: fmt.Sprintf("the text %s names no parameter of the block", f.unknown)})
+		e.faults = append(e.faults, Fault{File: tmpl.file, Text: phrase.Of("procedures.expandwords.the-text-names-no-parameter-of-the", f.unknown)})
 		return nil
 	}
 	return &b
@@ -120,7 +121,7 @@ func (e *expander) rename(b *Block, in *Include, line int) {
 	}
 	for _, id := range sortedKeys(in.Rename) {
 		if !own[id] && !slices.Contains(in.Without, id) && !b.mentions(id) {
-			e.add(line, "renames %+q, which the block %q neither defines nor mentions", id, b.ID)
+			e.add(line, "%s", phrase.Of("procedures.expandwords.renames-which-the-block-neither-defines-nor", id, b.ID))
 		}
 	}
 	to := func(id *string) {
@@ -197,7 +198,7 @@ func (e *expander) change(b *Block, in *Include, line int) {
 		}
 		i := slices.IndexFunc(b.Stages, func(s Stage) bool { return s.ID == id })
 		if i < 0 {
-			e.add(line, "changes the stage %+q, which the block %q does not have", ch.ID, b.ID)
+			e.add(line, "%s", phrase.Of("procedures.expandwords.changes-the-stage-which-the-block-does", ch.ID, b.ID))
 			continue
 		}
 		e.left -= size(reflect.ValueOf(ch))

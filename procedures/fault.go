@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // Fault is one thing wrong with a procedure or a sheet, placed so that its author finds it.
@@ -26,7 +28,7 @@ func (f Fault) String() string {
 	}
 	b.WriteString(": ")
 	if f.Stage != "" {
-		fmt.Fprintf(&b, "stage %q: ", clip(f.Stage, 80))
+		fmt.Fprint(&b, phrase.Of("procedures.fault.stage", clip(f.Stage, 80)))
 	}
 	b.WriteString(clip(f.Text, 400))
 	if f.Path != "" {

@@ -1,9 +1,10 @@
 package procedures
 
 import (
-	"fmt"
 	"slices"
 	"strings"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // bits is a set of node numbers.
@@ -129,7 +130,7 @@ func loopFault(p *Procedure, raw []gnode, path []int, back int) error {
 	id := raw[back].stage.ID
 	at := p.at("stage:" + id)
 	return Faults{{File: at.file, Line: at.line, Stage: id,
-		Text: "the stages run in a loop, so none of them can ever be first", Path: way(chain)}}
+		Text: phrase.Of("procedures.graph.the-stages-run-in-a-loop-so"), Path: way(chain)}}
 }
 
 // lookup returns the nodes a name means when a stage on side says it: the same side where both
@@ -179,7 +180,7 @@ func (g *graph) through(i int, exists []bool) []int {
 // path names a way from node a to node b along after, for messages.
 func (g *graph) path(a, b int) string {
 	if a == b || !g.ancestors[b].has(a) {
-		return fmt.Sprintf("no way from %s to %s", g.nodes[a].ref, g.nodes[b].ref)
+		return phrase.Of("procedures.graph.no-way-from-to", g.nodes[a].ref, g.nodes[b].ref)
 	}
 	names := []string{g.nodes[b].ref.String()}
 	for at := b; at != a; {

@@ -2,9 +2,10 @@ package procedures
 
 import (
 	"embed"
-	"fmt"
 	"path"
 	"strings"
+
+	"bay.example/pawl/job/phrase"
 )
 
 //go:embed library/*.toml library/blocks/*.toml sheets/*.toml
@@ -41,7 +42,7 @@ func Sheets() ([]*Sheet, error) {
 func eachShipped(dir string, do func(name string, data []byte) error) error {
 	entries, err := shipped.ReadDir(dir)
 	if err != nil {
-		return fmt.Errorf("read shipped %s: %w", dir, err)
+		return phrase.Error("procedures.library.read-shipped", dir, err)
 	}
 	for _, e := range entries {
 		if !strings.HasSuffix(e.Name(), ".toml") {
@@ -49,7 +50,7 @@ func eachShipped(dir string, do func(name string, data []byte) error) error {
 		}
 		data, err := shipped.ReadFile(path.Join(dir, e.Name()))
 		if err != nil {
-			return fmt.Errorf("read shipped %s: %w", e.Name(), err)
+			return phrase.Error("procedures.library.read-shipped", e.Name(), err)
 		}
 		if err := do(path.Join(dir, e.Name()), data); err != nil {
 			return err

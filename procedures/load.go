@@ -5,7 +5,6 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
-	"fmt"
 	"reflect"
 	"regexp"
 	"slices"
@@ -13,6 +12,8 @@ import (
 	"unicode/utf8"
 
 	"github.com/pelletier/go-toml/v2"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // MaxFile is the size in bytes above which a procedure or sheet file is refused unread.
@@ -44,7 +45,7 @@ func LoadProcedureWith(file string, data []byte, find Lookup) (*Procedure, error
 		return nil, err
 	}
 	if p.Format != Format {
-		return nil, Faults{{File: file, Line: 1, Text: fmt.Sprintf("format is %d; this program reads format %d", p.Format, Format)}}
+		return nil, Faults{{File: file, Line: 1, Text: phrase.Of("procedures.block.format-is-this-program-reads-format", p.Format, Format)}}
 	}
 	if err := tidy(file, &p); err != nil {
 		return nil, err
@@ -70,7 +71,7 @@ func LoadSheet(file string, data []byte) (*Sheet, error) {
 		return nil, err
 	}
 	if s.Format != Format {
-		return nil, Faults{{File: file, Line: 1, Text: fmt.Sprintf("format is %d; this program reads format %d", s.Format, Format)}}
+		return nil, Faults{{File: file, Line: 1, Text: phrase.Of("procedures.block.format-is-this-program-reads-format", s.Format, Format)}}
 	}
 	if err := tidy(file, &s); err != nil {
 		return nil, err
@@ -102,7 +103,7 @@ func (s *Sheet) Pin() (data []byte, digest string, err error) { return pin(s) }
 func pin(v any) ([]byte, string, error) {
 	data, err := toml.Marshal(v)
 	if err != nil {
-		return nil, "", fmt.Errorf("write canonical file: %w", err)
+		return nil, "", phrase.Error("procedures.load.write-canonical-file", err)
 	}
 	return data, Digest(data), nil
 }
@@ -116,13 +117,13 @@ func Digest(data []byte) string {
 func decode(file string, data []byte, into any) (*scanner, error) {
 	fault := func(line int, text string) error { return Faults{{File: file, Line: line, Text: text}} }
 	if len(data) > MaxFile {
-		return nil, fault(0, fmt.Sprintf("the file has %d bytes; at most %d are read", len(data), MaxFile))
+		return nil, fault(0, phrase.Of("procedures.load.the-file-has-bytes-at-most-are", len(data), MaxFile))
 	}
 	if !utf8.Valid(data) {
-		return nil, fault(0, "the file is not valid UTF-8 text")
+		return nil, fault(0, phrase.Of("procedures.load.the-file-is-not-valid-utf-8"))
 	}
 	if line := tooDeep(data); line > 0 {
-		return nil, fault(line, fmt.Sprintf("brackets nested deeper than %d", maxDepth))
+		return nil, fault(line, phrase.Of("procedures.load.brackets-nested-deeper-than", maxDepth))
 	}
 	sc := scan(file, data, reflect.TypeOf(into).Elem())
 	if len(sc.faults) > 0 {
@@ -147,7 +148,7 @@ var wrongType = regexp.MustCompile(`cannot decode TOML (\w+) into (?:struct fiel
 func plainError(err *toml.DecodeError) string {
 	text := strings.TrimPrefix(err.Error(), "toml: ")
 	if m := wrongType.FindStringSubmatch(text); m != nil {
-		return fmt.Sprintf("%q is given as %s, which does not fit; expected %s", strings.Join(err.Key(), "."), m[1], typeWord(m[2]))
+		return phrase.Of("procedures.load.is-given-as-which-does-not-fit", strings.Join(err.Key(), "."), m[1], typeWord(m[2]))
 	}
 	return text
 }
@@ -155,17 +156,17 @@ func plainError(err *toml.DecodeError) string {
 func typeWord(goType string) string {
 	switch {
 	case strings.HasPrefix(goType, "[]"):
-		return "a list"
+		return phrase.Of("procedures.load.a-list")
 	case goType == "int":
-		return "a whole number"
+		return phrase.Of("procedures.load.a-whole-number")
 	case goType == "bool":
-		return "true or false"
+		return phrase.Of("procedures.load.true-or-false")
 	case slices.Contains([]string{"procedures.Role", "procedures.Second", "procedures.Act", "procedures.Kind"}, goType):
-		return "text in quotes"
+		return phrase.Of("procedures.load.text-in-quotes")
 	case strings.Contains(goType, "."):
-		return "a table"
+		return phrase.Of("procedures.load.a-table")
 	}
-	return "text in quotes"
+	return phrase.Of("procedures.load.text-in-quotes")
 }
 
 // tooDeep returns the line on which square or curly brackets nest too deep, or 0. Text inside

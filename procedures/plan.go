@@ -2,9 +2,9 @@ package procedures
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -73,10 +73,10 @@ func Resolve(p *Procedure, s *Sheet, traits map[string]string) (*Plan, error) {
 			v, ok = s.Traits[t.ID]
 		}
 		if !ok {
-			return nil, Faults{{File: s.ID, Text: fmt.Sprintf("trait %q (%s) has no value; expected one of %s", t.ID, t.Title, quoted(t.Values))}}
+			return nil, Faults{{File: s.ID, Text: phrase.Of("procedures.checksheet.trait-has-no-value-expected-one-of", t.ID, t.Title, quoted(t.Values))}}
 		}
 		if !slices.Contains(t.Values, v) {
-			return nil, Faults{{File: s.ID, Text: fmt.Sprintf("trait %q has the value %q; expected one of %s", t.ID, v, quoted(t.Values))}}
+			return nil, Faults{{File: s.ID, Text: phrase.Of("procedures.checksheet.trait-has-the-value-expected-one-of", t.ID, v, quoted(t.Values))}}
 		}
 		plan.Traits[t.ID] = v
 	}

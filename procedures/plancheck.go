@@ -1,10 +1,10 @@
 package procedures
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -52,7 +52,7 @@ func resolveCheck(c *Check, s *Sheet) (PlanCheck, error) {
 	if c.Count != "" {
 		v, ok := s.Count(c.Count)
 		if !ok {
-			return pc, fmt.Errorf("the sheet has no count %q", c.Count)
+			return pc, phrase.Error("procedures.plancheck.the-sheet-has-no-count", c.Count)
 		}
 		pc.Expect = &v
 	}
@@ -64,7 +64,7 @@ func (pc *PlanCheck) items(s *Sheet) error {
 	case Torque:
 		g, ok := s.Group(pc.Check.Group)
 		if !ok {
-			return fmt.Errorf("the sheet has no fastener group %q", pc.Check.Group)
+			return phrase.Error("procedures.plancheck.the-sheet-has-no-fastener-group", pc.Check.Group)
 		}
 		pc.Group = &g
 		if g.SingleUse && pc.PassNo <= 1 {
@@ -84,7 +84,7 @@ func (pc *PlanCheck) items(s *Sheet) error {
 		if id := pc.Check.Part; id != "" {
 			part, ok := s.Part(id)
 			if !ok {
-				return fmt.Errorf("the sheet has no part %q", id)
+				return phrase.Error("procedures.plancheck.the-sheet-has-no-part", id)
 			}
 			pc.Part = &part
 		}
@@ -95,7 +95,7 @@ func (pc *PlanCheck) items(s *Sheet) error {
 		}
 		g, ok := s.Group(pc.Check.Group)
 		if !ok {
-			return fmt.Errorf("the sheet has no group %q", pc.Check.Group)
+			return phrase.Error("procedures.plancheck.the-sheet-has-no-group", pc.Check.Group)
 		}
 		pc.Group, pc.Items = &g, g.Ordered()
 	default:
@@ -121,15 +121,15 @@ func (g Group) Ordered() []string {
 func (s *Sheet) planWindow(id string) (*PlanWindow, error) {
 	w, ok := s.Window(id)
 	if !ok {
-		return nil, fmt.Errorf("the sheet has no window %q", id)
+		return nil, phrase.Error("procedures.plancheck.the-sheet-has-no-window", id)
 	}
 	parsed, err := quantity.ParseWindow(w.Value)
 	if err != nil {
-		return nil, fmt.Errorf("window %q: %w", id, err)
+		return nil, phrase.Error("procedures.plancheck.window", id, err)
 	}
 	src, ok := s.Source(w.Source)
 	if !ok {
-		return nil, fmt.Errorf("window %q has no source", id)
+		return nil, phrase.Error("procedures.plancheck.window-has-no-source", id)
 	}
 	return &PlanWindow{ID: id, Window: parsed, Document: src.Document, Revision: src.Revision, Guarded: !w.Simple}, nil
 }

@@ -3,6 +3,8 @@ package procedures
 import (
 	"cmp"
 	"strings"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // release checks that exactly one stage releases and that every other stands before or after it.
@@ -13,23 +15,23 @@ func (c *checker) release() {
 			continue
 		}
 		if rel >= 0 {
-			c.stage(n.stage, "is a second release; a procedure has one")
+			c.stage(n.stage, "%s", phrase.Of("procedures.prove.is-a-second-release-a-procedure-has"))
 		}
 		rel = i
 		if len(n.stage.When) > 0 {
-			c.stage(n.stage, "releases the vehicle and so always applies; remove its conditions")
+			c.stage(n.stage, "%s", phrase.Of("procedures.prove.releases-the-vehicle-and-so-always-applies"))
 		}
 	}
 	if rel < 0 {
-		c.add("", "", "", "no stage has act = \"release\", so no job could ever end")
+		c.add("", "", "", "%s", phrase.Of("procedures.prove.no-stage-has-act-release-so-no"))
 		return
 	}
 	for i, n := range c.g.nodes {
 		if i != rel && !c.g.ancestors[rel].has(i) && !c.g.ancestors[i].has(rel) {
-			c.stage(n.stage, "stands neither before nor after the release, so the vehicle could leave without it (%s)", c.g.path(i, rel))
+			c.stage(n.stage, "%s", phrase.Of("procedures.prove.stands-neither-before-nor-after-the-release", c.g.path(i, rel)))
 		}
 		if c.g.ancestors[i].has(rel) && len(n.stage.Sets) > 0 {
-			c.stage(n.stage, "sets a state after the release, where nothing would hold the vehicle back")
+			c.stage(n.stage, "%s", phrase.Of("procedures.prove.sets-a-state-after-the-release-where"))
 		}
 	}
 }
@@ -53,9 +55,9 @@ func (c *checker) recorded() {
 			}
 			switch {
 			case !found:
-				c.stage(n.stage, "asks for %q, which no check records on its side", id)
+				c.stage(n.stage, "%s", phrase.Of("procedures.prove.asks-for-which-no-check-records-on", id))
 			case !before:
-				c.stage(n.stage, "asks for %q, which is recorded only later or on another branch", id)
+				c.stage(n.stage, "%s", phrase.Of("procedures.prove.asks-for-which-is-recorded-only-later", id))
 			}
 		}
 		for _, k := range n.stage.Checks {
@@ -65,7 +67,7 @@ func (c *checker) recorded() {
 			id, _, _ := strings.Cut(k.Same, ".")
 			for _, t := range c.g.targets(n.ref.Side, id) {
 				if !c.g.ancestors[i].has(t) {
-					c.stage(n.stage, "check %q must equal a count of %q, which does not come before", k.ID, id)
+					c.stage(n.stage, "%s", phrase.Of("procedures.prove.check-must-equal-a-count-of-which", k.ID, id))
 				}
 			}
 		}
@@ -97,7 +99,7 @@ func (c *checker) reachable() {
 	}
 	for i := range c.p.Stages {
 		if s := &c.p.Stages[i]; !done[s.ID] {
-			c.stage(s, "can never be reached: no traits and answers make it apply")
+			c.stage(s, "%s", phrase.Of("procedures.prove.can-never-be-reached-no-traits-and"))
 		}
 	}
 }
@@ -110,7 +112,7 @@ func (c *checker) disturbs() {
 			for _, t := range c.g.targets(n.ref.Side, id) {
 				if key := n.stage.ID + ">" + id; !c.g.ancestors[t].has(i) && !told[key] {
 					told[key] = true
-					c.stage(n.stage, "disturbs %q, which does not come after it", id)
+					c.stage(n.stage, "%s", phrase.Of("procedures.prove.disturbs-which-does-not-come-after-it", id))
 				}
 			}
 		}

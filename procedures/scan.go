@@ -1,11 +1,12 @@
 package procedures
 
 import (
-	"fmt"
 	"reflect"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2/unstable"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // scanner goes once through a file before it is decoded. It knows the line of everything that
@@ -46,7 +47,7 @@ func scan(file string, data []byte, root reflect.Type) *scanner {
 	}
 	for table, most := range map[string]int{"stage": maxStages, "stage.": maxTables} {
 		if n := s.count[table]; n > most {
-			s.faults = append(s.faults, Fault{File: file, Text: fmt.Sprintf("%d %ss; at most %d are taken", n, strings.TrimSuffix(table, "."), most)})
+			s.faults = append(s.faults, Fault{File: file, Text: phrase.Of("procedures.scan.s-at-most-are-taken", n, strings.TrimSuffix(table, "."), most)})
 		}
 	}
 	return s
@@ -131,7 +132,7 @@ func below(t reflect.Type, key string) reflect.Type {
 }
 
 func (s *scanner) unknown(n *unstable.Node, path []string) {
-	s.faults = append(s.faults, Fault{File: s.file, Line: s.lineOf(n), Text: fmt.Sprintf("unknown key %q", strings.Join(path, "."))})
+	s.faults = append(s.faults, Fault{File: s.file, Line: s.lineOf(n), Text: phrase.Of("procedures.scan.unknown-key", strings.Join(path, "."))})
 }
 
 // lineOf counts lines forward from the last answer; nodes come in the order of the file.

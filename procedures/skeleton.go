@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"bay.example/pawl/job/phrase"
 )
 
 //go:embed skeleton/procedure.toml
@@ -17,9 +19,9 @@ var sheetSkeleton string
 // form of one.
 func NewProcedure(id string) ([]byte, error) {
 	if !idForm.MatchString(id) {
-		return nil, fmt.Errorf("%q is no id; an id is lower-case letters, digits and single hyphens", id)
+		return nil, phrase.Error("procedures.skeleton.is-no-id-an-id-is-lower", id)
 	}
-	return []byte(strings.Replace(procedureSkeleton, `id = "new-procedure" `, fmt.Sprintf("id = %q ", id), 1)), nil
+	return []byte(strings.Replace(procedureSkeleton, `id = "new-procedure" `, fmt.Sprintf(phrase.Of("procedures.skeleton.id"), id), 1)), nil
 }
 
 // NewSheet is a commented sheet file to begin with. It passes Check, and CheckPair with what
@@ -27,17 +29,17 @@ func NewProcedure(id string) ([]byte, error) {
 // comments.
 func NewSheet(id string, p *Procedure) ([]byte, error) {
 	if !idForm.MatchString(id) {
-		return nil, fmt.Errorf("%q is no id; an id is lower-case letters, digits and single hyphens", id)
+		return nil, phrase.Error("procedures.skeleton.is-no-id-an-id-is-lower", id)
 	}
-	text := strings.Replace(sheetSkeleton, `id = "new-sheet" `, fmt.Sprintf("id = %q ", id), 1)
+	text := strings.Replace(sheetSkeleton, `id = "new-sheet" `, fmt.Sprintf(phrase.Of("procedures.skeleton.id"), id), 1)
 	if p == nil {
 		return []byte(text), nil
 	}
 	var b strings.Builder
 	b.WriteString(text)
-	fmt.Fprintf(&b, "\n# What %q asks for, by vehicle; put its id into procedures when all of it is here.\n", p.ID)
+	fmt.Fprintln(&b, phrase.Of("procedures.skeleton.what-asks-for-by-vehicle-put-its", p.ID))
 	for _, t := range p.Traits {
-		fmt.Fprintf(&b, "#   trait %s: %s (%s)\n", t.ID, strings.Join(t.Values, ", "), t.Title)
+		fmt.Fprintln(&b, phrase.Of("procedures.skeleton.trait", t.ID, strings.Join(t.Values, ", "), t.Title))
 	}
 	for _, need := range p.needsOfSheet() {
 		fmt.Fprintf(&b, "#   %s\n", need)

@@ -1,6 +1,10 @@
 package procedures
 
-import "slices"
+import (
+	"slices"
+
+	"bay.example/pawl/job/phrase"
+)
 
 // states checks, in every combination that bears on it, that each state set is put back behind its
 // setter and before the release, and never put back ahead of it.
@@ -18,7 +22,7 @@ func (c *checker) states() {
 			touched = touched || len(set) > 0
 			if len(set) == 0 {
 				for _, i := range clear {
-					c.stage(c.g.nodes[i].stage, "clears %q, which no stage sets on that side", st.ID)
+					c.stage(c.g.nodes[i].stage, "%s", phrase.Of("procedures.states.clears-which-no-stage-sets-on-that", st.ID))
 				}
 				continue
 			}
@@ -26,11 +30,11 @@ func (c *checker) states() {
 				return c.stateIn(w, st, side, set, clear, rel)
 			})
 			if err != nil {
-				c.add("state:"+st.ID, "", "", "state %q: %v", st.ID, err)
+				c.add("state:"+st.ID, "", "", "%s", phrase.Of("procedures.states.state", st.ID, err))
 			}
 		}
 		if !touched {
-			c.add("state:"+st.ID, "", "", "state %q is never set", st.ID)
+			c.add("state:"+st.ID, "", "", "%s", phrase.Of("procedures.states.state-is-never-set", st.ID))
 		}
 	}
 }
@@ -78,7 +82,7 @@ func (c *checker) stateIn(w world, st *State, side Side, set, clear []int, rel i
 				continue
 			}
 			if !c.g.ancestors[k].has(s) {
-				c.add("stage:"+closer.ID, closer.ID, w.String(), "may clear %q before %q sets it: there is %s", name, setter.ID, c.g.path(s, k))
+				c.add("stage:"+closer.ID, closer.ID, w.String(), "%s", phrase.Of("procedures.states.may-clear-before-sets-it-there-is", name, setter.ID, c.g.path(s, k)))
 				return false
 			}
 			if k == rel || c.g.ancestors[rel].has(k) {
@@ -86,7 +90,7 @@ func (c *checker) stateIn(w world, st *State, side Side, set, clear []int, rel i
 			}
 		}
 		if !put {
-			c.add("stage:"+setter.ID, setter.ID, w.String()+"; "+c.g.path(s, rel), "sets %q, which no stage puts back before the release", name)
+			c.add("stage:"+setter.ID, setter.ID, w.String()+"; "+c.g.path(s, rel), "%s", phrase.Of("procedures.states.sets-which-no-stage-puts-back-before", name))
 			return false
 		}
 	}
@@ -112,7 +116,7 @@ func (c *checker) needs() {
 						return !c.applies(i, w) || c.needIn(w, i, StateRef{id, side}, open, set, clear)
 					})
 					if err != nil {
-						c.stage(n.stage, "state %q: %v", id, err)
+						c.stage(n.stage, "%s", phrase.Of("procedures.states.state", id, err))
 						return
 					}
 				}
@@ -154,10 +158,10 @@ func (c *checker) needIn(w world, i int, ref StateRef, open bool, set, clear []i
 	}
 	switch {
 	case open && left < 0:
-		c.add("stage:"+s.ID, s.ID, w.String(), "needs %q open, but no stage before it sets that and leaves it standing", ref)
+		c.add("stage:"+s.ID, s.ID, w.String(), "%s", phrase.Of("procedures.states.needs-open-but-no-stage-before-it", ref))
 		return false
 	case !open && left >= 0:
-		c.add("stage:"+s.ID, s.ID, w.String()+"; "+c.g.path(left, i), "needs %q put back, but %q sets it and no stage in between puts it back", ref, c.g.nodes[left].ref)
+		c.add("stage:"+s.ID, s.ID, w.String()+"; "+c.g.path(left, i), "%s", phrase.Of("procedures.states.needs-put-back-but-sets-it-and", ref, c.g.nodes[left].ref))
 		return false
 	}
 	return true

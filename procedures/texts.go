@@ -5,6 +5,8 @@ import (
 	"reflect"
 	"strings"
 	"unicode"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // tidy refuses what no honest file holds: a list without end, and text that would steer the
@@ -21,11 +23,11 @@ func untidy(v reflect.Value, key string) string {
 	switch v.Kind() {
 	case reflect.String:
 		if i := strings.IndexFunc(v.String(), steers); i >= 0 {
-			return fmt.Sprintf("%s holds a control character (%+q); a text is one line of plain characters", key, v.String())
+			return phrase.Of("procedures.texts.holds-a-control-character-a-text-is", key, v.String())
 		}
 	case reflect.Slice:
 		if v.Len() > maxList && v.Type() != reflect.TypeFor[[]Stage]() {
-			return fmt.Sprintf("%s lists %d entries; at most %d are taken", key, v.Len(), maxList)
+			return phrase.Of("procedures.texts.lists-entries-at-most-are-taken", key, v.Len(), maxList)
 		}
 		for i := range v.Len() {
 			at := key
@@ -38,7 +40,7 @@ func untidy(v reflect.Value, key string) string {
 		}
 	case reflect.Map:
 		if v.Len() > maxList {
-			return fmt.Sprintf("%s lists %d entries; at most %d are taken", key, v.Len(), maxList)
+			return phrase.Of("procedures.texts.lists-entries-at-most-are-taken", key, v.Len(), maxList)
 		}
 		for _, k := range v.MapKeys() {
 			if text := untidy(k, key) + untidy(v.MapIndex(k), key); text != "" {

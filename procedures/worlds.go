@@ -2,9 +2,10 @@ package procedures
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // maxCombinations bounds what one claim may need. A claim only varies the traits and answers its
@@ -26,7 +27,7 @@ type world map[string]string
 
 func (w world) String() string {
 	if len(w) == 0 {
-		return "whatever the traits and answers"
+		return phrase.Of("procedures.worlds.whatever-the-traits-and-answers")
 	}
 	keys := make([]string, 0, len(w))
 	for k := range w {
@@ -136,10 +137,10 @@ func (c *checker) variables(nodes []int) []variable {
 func (c *checker) traitVariable(id string) variable {
 	for _, t := range c.p.Traits {
 		if t.ID == id {
-			return variable{"trait " + id, t.Values}
+			return variable{phrase.Of("procedures.worlds.trait", id), t.Values}
 		}
 	}
-	return variable{"trait " + id, nil}
+	return variable{phrase.Of("procedures.worlds.trait", id), nil}
 }
 
 // applies decides whether node i is part of a job in that world.
@@ -156,13 +157,13 @@ func (c *checker) applies(i int, w world) bool {
 func (c *checker) weigh(i int, w world) bool {
 	n := c.g.nodes[i]
 	if t := n.stage.SideTrait; t != "" {
-		if v := w["trait "+t]; v != string(n.ref.Side) && v != SideBoth {
+		if v := w[phrase.Of("procedures.worlds.trait-2")+t]; v != string(n.ref.Side) && v != SideBoth {
 			return false
 		}
 	}
 	for _, cond := range n.stage.When {
 		if cond.Trait != "" {
-			if !cond.admits(w["trait "+cond.Trait]) {
+			if !cond.admits(w[phrase.Of("procedures.worlds.trait-2")+cond.Trait]) {
 				return false
 			}
 			continue
@@ -188,7 +189,7 @@ func (c *checker) worlds(vars []variable, yield func(world) bool) error {
 	n := 1
 	for _, v := range vars {
 		if n *= max(1, len(v.values)); n > maxCombinations {
-			return fmt.Errorf("more than %d combinations of traits and answers bear on it; let fewer findings decide it", maxCombinations)
+			return phrase.Error("procedures.worlds.more-than-combinations-of-traits-and-answers", maxCombinations)
 		}
 	}
 	w := world{}
@@ -210,7 +211,7 @@ func (c *checker) worlds(vars []variable, yield func(world) bool) error {
 	}
 	walk(0)
 	if c.work >= maxWork {
-		return fmt.Errorf("the combinations of traits and answers are too many to try; let fewer findings decide it")
+		return phrase.Error("procedures.worlds.the-combinations-of-traits-and-answers-are")
 	}
 	return nil
 }

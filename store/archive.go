@@ -2,13 +2,12 @@ package store
 
 import (
 	"encoding/binary"
-	"errors"
-	"fmt"
 
 	"github.com/klauspost/compress/zstd"
 	bolt "go.etcd.io/bbolt"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 )
 
 // A sealed job is one compressed value in the table sealed: the bytes of its events one after the
@@ -58,7 +57,7 @@ func pack(rows []row) []byte {
 	return encoder.EncodeAll(b, nil)
 }
 
-var errPacked = errors.New("its sealed events cannot be unpacked")
+var errPacked = phrase.Error("store.archive.its-sealed-events-cannot-be-unpacked")
 
 // unpack reads what pack writes.
 func unpack(value []byte) ([]row, error) {
@@ -116,7 +115,7 @@ func keepSealed(tx *bolt.Tx, number uint64, h *head) error {
 	}
 	for seq := h.Kept + 1; seq <= h.Seq; seq++ {
 		if err := b.Delete(eventKey(number, seq)); err != nil {
-			return fmt.Errorf("move event %d of job %d: %w", seq, number, err)
+			return phrase.Error("store.archive.move-event-of-job", seq, number, err)
 		}
 	}
 	h.Kept = h.Seq
@@ -126,14 +125,14 @@ func keepSealed(tx *bolt.Tx, number uint64, h *head) error {
 // unpackJob unpacks the sealed events of a job.
 func unpackJob(number uint64, kept uint32, value []byte) ([]row, error) {
 	if value == nil {
-		return nil, Damaged{What: fmt.Sprintf("the sealed events of job %d are missing", number)}
+		return nil, Damaged{What: phrase.Of("store.archive.the-sealed-events-of-job-are-missing", number)}
 	}
 	rows, err := unpack(value)
 	if err != nil {
-		return nil, Damaged{What: fmt.Sprintf("job %d: %v", number, err)}
+		return nil, Damaged{What: phrase.Of("store.archive.job", number, err)}
 	}
 	if len(rows) != int(kept) {
-		return nil, Damaged{What: fmt.Sprintf("job %d has %d sealed events where %d were written", number, len(rows), kept)}
+		return nil, Damaged{What: phrase.Of("store.archive.job-has-sealed-events-where-were-written", number, len(rows), kept)}
 	}
 	return rows, nil
 }

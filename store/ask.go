@@ -2,12 +2,12 @@ package store
 
 import (
 	"context"
-	"fmt"
 	"path/filepath"
 	"slices"
 	"time"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/questions"
 )
 
@@ -49,10 +49,10 @@ func (f *File) wholeNotes(a *questions.Answer) error {
 			if _, err := f.VerifyPaper(s.Short); err != nil {
 				return err
 			}
-			a.Notes = append(a.Notes, fmt.Sprintf("sealed as %s: events 1 to %d, %s, seal %d of the log", s.Short, s.Events, s.At.Format(time.RFC3339), s.Place))
+			a.Notes = append(a.Notes, phrase.Of("store.ask.sealed-as-events-1-to-seal-of", s.Short, s.Events, s.At.Format(time.RFC3339), s.Place))
 		}
 		if len(own) == 0 {
-			a.Notes = append(a.Notes, "not sealed: its work goes on")
+			a.Notes = append(a.Notes, phrase.Of("store.ask.not-sealed-its-work-goes-on"))
 		}
 		c, err := f.Load(r.Job)
 		if err != nil {
@@ -67,17 +67,17 @@ func (f *File) wholeNotes(a *questions.Answer) error {
 func (f *File) backupNote(at time.Time) string {
 	w, _ := f.Workshop()
 	if w.Backup == "" {
-		return "no backup folder is set"
+		return phrase.Of("store.ask.no-backup-folder-is-set")
 	}
 	paths, err := backupPaths(w.Backup)
 	if err != nil || len(paths) == 0 {
-		return "no backup lies in " + w.Backup
+		return phrase.Of("store.ask.no-backup-lies-in", w.Backup)
 	}
 	made, err := time.Parse(backupForm, filepath.Base(paths[0]))
 	if err != nil || made.Before(at.Truncate(time.Second)) {
-		return "the newest backup, " + paths[0] + ", is older than the newest event"
+		return phrase.Of("store.ask.the-newest-backup-is-older-than-the", paths[0])
 	}
-	return "in the backup " + paths[0]
+	return phrase.Of("store.ask.in-the-backup", paths[0])
 }
 
 func (f *File) askByJob(ctx context.Context, asked *questions.Asked) (questions.Answer, error) {
@@ -159,7 +159,7 @@ func (f *File) world() (questions.World, error) {
 		return w, err
 	}
 	n, err := f.sealsNow()
-	w.Revision = fmt.Sprintf("jobs: %d, seals: %d", len(f.list), n)
+	w.Revision = phrase.Of("store.ask.jobs-seals", len(f.list), n)
 	return w, err
 }
 

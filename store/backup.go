@@ -3,7 +3,6 @@ package store
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -11,6 +10,8 @@ import (
 	"time"
 
 	bolt "go.etcd.io/bbolt"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // keepBackups is how many backups stay in the folder; older ones make room.
@@ -47,7 +48,7 @@ func (f *File) Backup(ctx context.Context) (string, error) {
 		return "", err
 	}
 	if w.Backup == "" {
-		return "", errors.New("no backup folder is set; choose one on another disk in the settings")
+		return "", phrase.Error("store.backup.no-backup-folder-is-set-choose-one")
 	}
 	path, err := f.backUpTo(ctx, w.Backup)
 	f.mu.Lock()
@@ -75,7 +76,7 @@ func (f *File) backUpBeside() {
 func (f *File) backUpTo(ctx context.Context, dir string) (string, error) {
 	info, err := os.Stat(dir)
 	if err != nil || !info.IsDir() {
-		return "", fmt.Errorf("the backup folder %s is not there; connect its disk, or choose another folder in the settings", dir)
+		return "", phrase.Error("store.backup.the-backup-folder-is-not-there-connect", dir)
 	}
 	temp, err := os.CreateTemp(dir, ".pawl-backup-*") // with mode 0600
 	if err != nil {
@@ -94,9 +95,9 @@ func (f *File) backUpTo(ctx context.Context, dir string) (string, error) {
 	case errors.Is(err, fs.ErrNotExist):
 		return "", backupFault(dir, err)
 	case err != nil:
-		return "", fmt.Errorf("the backup was written and cannot be read back: %w", err)
+		return "", phrase.Error("store.backup.the-backup-was-written-and-cannot-be", err)
 	case have.Checkpoint != want.Checkpoint || have.Jobs != want.Jobs:
-		return "", fmt.Errorf("the backup holds %d jobs and %d seals where %d and %d were copied; look at the disk of %s", have.Jobs, have.Checkpoint.Seals, want.Jobs, want.Checkpoint.Seals, dir)
+		return "", phrase.Error("store.backup.the-backup-holds-jobs-and-seals-where", have.Jobs, have.Checkpoint.Seals, want.Jobs, want.Checkpoint.Seals, dir)
 	}
 	path := filepath.Join(dir, f.Now().UTC().Format(backupForm))
 	if err := os.Rename(temp.Name(), path); err != nil {
@@ -110,9 +111,9 @@ func (f *File) backUpTo(ctx context.Context, dir string) (string, error) {
 
 func backupFault(dir string, err error) error {
 	if errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("the backup folder %s went away while the backup was written; connect its disk again", dir)
+		return phrase.Error("store.backup.the-backup-folder-went-away-while-the", dir)
 	}
-	return fmt.Errorf("the backup was not made: %w", Full{dir, err})
+	return phrase.Error("store.backup.the-backup-was-not-made", Full{dir, err})
 }
 
 // contents is what a copy must hold.
@@ -175,7 +176,7 @@ func prune(dir string) error {
 	}
 	for _, p := range paths[min(keepBackups, len(paths)):] {
 		if err := os.Remove(p); err != nil {
-			return fmt.Errorf("remove an old backup: %w", err)
+			return phrase.Error("store.backup.remove-an-old-backup", err)
 		}
 	}
 	return nil
@@ -185,7 +186,7 @@ func prune(dir string) error {
 func backupPaths(dir string) ([]string, error) {
 	paths, err := filepath.Glob(filepath.Join(dir, backupGlob))
 	if err != nil {
-		return nil, fmt.Errorf("list the backups in %s: %w", dir, err)
+		return nil, phrase.Error("store.backup.list-the-backups-in", dir, err)
 	}
 	slices.Sort(paths)
 	slices.Reverse(paths)

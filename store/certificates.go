@@ -3,7 +3,6 @@ package store
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -12,6 +11,7 @@ import (
 
 	"bay.example/pawl/job"
 	"bay.example/pawl/job/fastening"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/questions"
 	"bay.example/pawl/job/register"
@@ -34,7 +34,7 @@ func (f *File) keepCertificate(tx *bolt.Tx, by register.Person, c register.Certi
 		}
 	}
 	c.Entered, c.By = f.Now(), by.Name
-	return f.keep(tx, change{By: by, Act: "certificate added", Table: certified, Key: string(certificateKey(c))}, c)
+	return f.keep(tx, change{By: by, Act: phrase.Of("store.certificates.certificate-added"), Table: certified, Key: string(certificateKey(c))}, c)
 }
 
 func certificatesOf(tx *bolt.Tx, instrument string) ([]register.Certificate, error) {
@@ -81,7 +81,7 @@ func (f *File) AddCertificate(ctx context.Context, by register.Person, c registe
 	}
 	f.mu.Lock()
 	err := f.update(func(tx *bolt.Tx) error {
-		by, err := mayChange(tx, by, procedures.Mechanic, "enters certificates")
+		by, err := mayChange(tx, by, procedures.Mechanic, phrase.Of("store.certificates.enters-certificates"))
 		if err != nil {
 			return err
 		}
@@ -90,7 +90,7 @@ func (f *File) AddCertificate(ctx context.Context, by register.Person, c registe
 			return err
 		}
 		if !ok {
-			return fmt.Errorf("no instrument %q is on the register; add it first", c.Instrument)
+			return phrase.Error("store.certificates.no-instrument-is-on-the-register-add", c.Instrument)
 		}
 		if err := fitsError(in, c.AsFound); err != nil {
 			return err
@@ -100,10 +100,10 @@ func (f *File) AddCertificate(ctx context.Context, by register.Person, c registe
 			return err
 		}
 		if n := len(own); n > 0 && own[n-1].Calibrated > c.Calibrated {
-			return fmt.Errorf("%s has a newer certificate, %s of %s; certificates are entered in the order of their dates", c.Instrument, own[n-1].Number, own[n-1].Calibrated)
+			return phrase.Error("store.certificates.has-a-newer-certificate-of-certificates-are", c.Instrument, own[n-1].Number, own[n-1].Calibrated)
 		}
 		if slices.ContainsFunc(own, func(x register.Certificate) bool { return x.Number == c.Number && x.Calibrated == c.Calibrated }) {
-			return fmt.Errorf("certificate %s of %s is kept already", c.Number, c.Instrument)
+			return phrase.Error("store.certificates.certificate-of-is-kept-already", c.Number, c.Instrument)
 		}
 		if err := f.keepCertificate(tx, by, c); err != nil {
 			return err
@@ -127,9 +127,9 @@ func (f *File) checkCertificate(c register.Certificate) error {
 	}
 	now := f.Now()
 	if since, err := c.Since(now); err != nil || since.After(now) {
-		return fmt.Errorf("certificate %s lies in the future: %s", c.Number, c.Calibrated)
+		return phrase.Error("store.certificates.certificate-lies-in-the-future", c.Number, c.Calibrated)
 	}
-	return cmp.Or(checkID("the instrument", c.Instrument), checkText("the certificate number", c.Number), checkText("the note", c.Note))
+	return cmp.Or(checkID(phrase.Of("store.certificates.the-instrument"), c.Instrument), checkText(phrase.Of("store.certificates.the-certificate-number"), c.Number), checkText(phrase.Of("store.certificates.the-note"), c.Note))
 }
 
 // fitsError checks that an as-found error is of a kind the instrument can have.
@@ -138,9 +138,9 @@ func fitsError(in register.Instrument, e quantity.Quantity) error {
 	case e.IsZero():
 		return nil
 	case in.Wrench() && e.Unit != quantity.Percent:
-		return fmt.Errorf("the as-found error of a wrench is a percentage such as -7.5 %%; %s is none", e)
+		return phrase.Error("store.certificates.the-as-found-error-of-a-wrench", e)
 	case e.Unit != quantity.Percent && !e.Unit.Same(in.Low.Unit):
-		return fmt.Errorf("the as-found error %s is not in the unit of %s, and no percentage", e, in.ID)
+		return phrase.Error("store.certificates.the-as-found-error-is-not-in", e, in.ID)
 	}
 	return nil
 }
@@ -158,7 +158,7 @@ func (f *File) recallInstrument(ctx context.Context, by register.Person, id stri
 		return nil, err
 	}
 	c := own[len(own)-1]
-	r := questions.Recall{Kind: questions.RecallInstrument, Title: fmt.Sprintf("%s was found off by %s (certificate %s)", id, c.AsFound, c.Number),
+	r := questions.Recall{Kind: questions.RecallInstrument, Title: phrase.Of("store.certificates.was-found-off-by-certificate", id, c.AsFound, c.Number),
 		About: map[string]string{"instrument": id, "certificate": c.Number, "as-found": c.AsFound.String()}}
 	judge := func(cs []*job.Card) questions.Share { return questions.InstrumentShare(cs, id, from, to, c.AsFound) }
 	if in.Wrench() {

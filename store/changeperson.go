@@ -1,10 +1,9 @@
 package store
 
 import (
-	"fmt"
-
 	bolt "go.etcd.io/bbolt"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 )
@@ -19,7 +18,7 @@ func (f *File) ChangePerson(by register.Person, p register.Person) error {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	return f.update(func(tx *bolt.Tx) error {
-		by, err := mayChange(tx, by, procedures.Foreman, "changes people on the register")
+		by, err := mayChange(tx, by, procedures.Foreman, phrase.Of("store.changeperson.changes-people-on-the-register"))
 		if err != nil {
 			return err
 		}
@@ -28,7 +27,7 @@ func (f *File) ChangePerson(by register.Person, p register.Person) error {
 			return err
 		}
 		if old.Closed || p.Closed {
-			return fmt.Errorf("%s is closed; what the register says of somebody who left does not change", old.Name)
+			return phrase.Error("store.changeperson.is-closed-what-the-register-says-of", old.Name)
 		}
 		all, err := allRows[register.Person](tx, people)
 		if err != nil {
@@ -44,7 +43,7 @@ func (f *File) ChangePerson(by register.Person, p register.Person) error {
 			}
 		}
 		if foremen == 0 {
-			return fmt.Errorf("%s is the only foreman; make another one foreman first", old.Name)
+			return phrase.Error("store.changeperson.is-the-only-foreman-make-another-one", old.Name)
 		}
 		return f.keep(tx, change{By: by, Act: "changed", Table: people, Key: p.ID}, p)
 	})

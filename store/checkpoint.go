@@ -3,13 +3,14 @@ package store
 import (
 	"crypto/sha256"
 	"encoding/base64"
-	"fmt"
 	"strconv"
 	"strings"
 	"time"
 
 	bolt "go.etcd.io/bbolt"
 	"golang.org/x/mod/sumdb/tlog"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // emptyRoot is the root of a log without a seal: SHA-256 of nothing (RFC 6962 section 2.1).
@@ -34,7 +35,7 @@ func (c Checkpoint) String() string {
 func ParseCheckpoint(text string) (Checkpoint, error) {
 	var c Checkpoint
 	lines := strings.Split(strings.ReplaceAll(text, "\r\n", "\n"), "\n")
-	bad := fmt.Errorf("that is no checkpoint; expected three lines beginning with %q", checkpointFirst)
+	bad := phrase.Error("store.checkpoint.that-is-no-checkpoint-expected-three-lines", checkpointFirst)
 	if len(lines) < 3 || strings.TrimSpace(strings.Join(lines[3:], "")) != "" {
 		return c, bad
 	}
@@ -100,17 +101,17 @@ func (f *File) VerifyAgainst(then Checkpoint) (Grown, error) {
 		}
 		switch g.New = g.Now.Seals - then.Seals; {
 		case !g.Now.Workshop.Equal(then.Workshop):
-			return Shrunk{fmt.Sprintf("the checkpoint is of a workshop set up at %s; this one was set up at %s", then.Workshop.UTC().Format(time.RFC3339), g.Now.Workshop.UTC().Format(time.RFC3339))}
+			return Shrunk{phrase.Of("store.checkpoint.the-checkpoint-is-of-a-workshop-set", then.Workshop.UTC().Format(time.RFC3339), g.Now.Workshop.UTC().Format(time.RFC3339))}
 		case g.New < 0:
-			return Shrunk{fmt.Sprintf("the file has %d seals and had %d when the checkpoint was taken: seals are missing, or it is an old copy", g.Now.Seals, then.Seals)}
+			return Shrunk{phrase.Of("store.checkpoint.the-file-has-seals-and-had-when", g.Now.Seals, then.Seals)}
 		case then.Seals == 0:
 			if then.Root != emptyRoot {
-				return Shrunk{"the checkpoint names no seals but not the root of an empty log; it was changed"}
+				return Shrunk{phrase.Of("store.checkpoint.the-checkpoint-names-no-seals-but-not")}
 			}
 			return nil
 		case g.New == 0:
 			if then.Root != g.Now.Root {
-				return Shrunk{fmt.Sprintf("the %d seals are not those the checkpoint was taken of", then.Seals)}
+				return Shrunk{phrase.Of("store.checkpoint.the-seals-are-not-those-the-checkpoint", then.Seals)}
 			}
 			return nil
 		}
@@ -119,7 +120,7 @@ func (f *File) VerifyAgainst(then Checkpoint) (Grown, error) {
 			return err
 		}
 		if tlog.CheckTree(proof, g.Now.Seals, g.Now.Root, then.Seals, then.Root) != nil {
-			return Shrunk{fmt.Sprintf("the first %d seals are not those the checkpoint was taken of", then.Seals)}
+			return Shrunk{phrase.Of("store.checkpoint.the-first-seals-are-not-those-the", then.Seals)}
 		}
 		return nil
 	})

@@ -3,12 +3,12 @@ package store
 import (
 	"crypto/rand"
 	"crypto/subtle"
-	"fmt"
 	"time"
 
 	bolt "go.etcd.io/bbolt"
 	"golang.org/x/crypto/argon2"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 )
@@ -63,11 +63,11 @@ func (f *File) hashCode(code string) (hashed, error) {
 func checkCodeForm(code string) error {
 	for _, r := range code {
 		if r < '0' || r > '9' {
-			return fmt.Errorf("a personal code is 4 to 12 digits; this one has other characters")
+			return phrase.Error("store.codes.a-personal-code-is-4-to-12")
 		}
 	}
 	if len(code) < 4 || len(code) > 12 {
-		return fmt.Errorf("a personal code is 4 to 12 digits; this one has %d", len(code))
+		return phrase.Error("store.codes.a-personal-code-is-4-to-12-2", len(code))
 	}
 	return nil
 }
@@ -87,10 +87,10 @@ func (f *File) SetCode(by register.Person, id, code string) error {
 			return err
 		}
 		if p.Closed {
-			return fmt.Errorf("%s is no longer on the register and needs no code", p.Name)
+			return phrase.Error("store.codes.is-no-longer-on-the-register-and", p.Name)
 		}
 		if by.ID != id {
-			if by, err = mayChange(tx, by, procedures.Foreman, "sets the code of somebody else"); err != nil {
+			if by, err = mayChange(tx, by, procedures.Foreman, phrase.Of("store.codes.sets-the-code-of-somebody-else")); err != nil {
 				return err
 			}
 		} else {
@@ -102,7 +102,7 @@ func (f *File) SetCode(by register.Person, id, code string) error {
 		if err := tries.remove(tx, []byte(id)); err != nil {
 			return err
 		}
-		return f.log(tx, change{By: by, Act: "code set", Table: codes, Key: id}, nil)
+		return f.log(tx, change{By: by, Act: phrase.Of("store.codes.code-set"), Table: codes, Key: id}, nil)
 	})
 }
 
@@ -152,12 +152,12 @@ func (f *File) CheckCode(id, code string) error {
 		if err := putRow(tx, tries, []byte(id), after); err != nil {
 			return err
 		}
-		return f.log(tx, change{By: p, Act: "wrong code", Table: codes, Key: id}, nil)
+		return f.log(tx, change{By: p, Act: phrase.Of("store.codes.wrong-code"), Table: codes, Key: id}, nil)
 	})
 	if err != nil {
 		return err
 	}
-	return fmt.Errorf("that is not the code of %s; the next try is possible in %d s: %w", p.Name, int(after.delay()/time.Second), ErrWrongCode)
+	return phrase.Error("store.codes.that-is-not-the-code-of-the", p.Name, int(after.delay()/time.Second), ErrWrongCode)
 }
 
 // codeOf reads what a check of a code needs.
@@ -169,14 +169,14 @@ func (f *File) codeOf(id string) (p register.Person, h hashed, t tried, err erro
 			return err
 		}
 		if p.Closed {
-			return fmt.Errorf("%s is no longer on the register", p.Name)
+			return phrase.Error("store.codes.is-no-longer-on-the-register", p.Name)
 		}
 		var ok bool
 		if h, ok, err = getRow[hashed](tx, codes, []byte(id)); err != nil {
 			return err
 		}
 		if !ok || !h.valid() {
-			return fmt.Errorf("%s has no code that can be checked; have the foreman set a new one", p.Name)
+			return phrase.Error("store.codes.has-no-code-that-can-be-checked", p.Name)
 		}
 		t, _, err = getRow[tried](tx, tries, []byte(id))
 		return err

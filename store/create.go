@@ -2,13 +2,14 @@ package store
 
 import (
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"syscall"
 
 	bolt "go.etcd.io/bbolt"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // create makes an empty workshop file. It is finished under another name first and only then gets
@@ -17,22 +18,22 @@ import (
 func create(path string) error {
 	dir := filepath.Dir(path)
 	if err := os.MkdirAll(dir, 0o700); err != nil {
-		return fmt.Errorf("make the folder of the workshop file: %w", err)
+		return phrase.Error("store.create.make-the-folder-of-the-workshop-file", err)
 	}
 	temp, err := os.CreateTemp(dir, ".pawl-new-*") // with mode 0600
 	if err != nil {
-		return fmt.Errorf("create the workshop file: %w", err)
+		return phrase.Error("store.create.create-the-workshop-file", err)
 	}
 	defer os.Remove(temp.Name())
 	if err := temp.Close(); err != nil {
-		return fmt.Errorf("create the workshop file: %w", err)
+		return phrase.Error("store.create.create-the-workshop-file", err)
 	}
 	if err := guard(func() error { return lay(temp.Name()) }); err != nil {
-		return fmt.Errorf("create the workshop file: %w", err)
+		return phrase.Error("store.create.create-the-workshop-file", err)
 	}
 	if err := os.Link(temp.Name(), path); err != nil && !errors.Is(err, fs.ErrExist) {
 		if err := os.Rename(temp.Name(), path); err != nil { // a disk without hard links
-			return fmt.Errorf("create the workshop file: %w", err)
+			return phrase.Error("store.create.create-the-workshop-file", err)
 		}
 	}
 	return syncFolder(dir)
@@ -71,7 +72,7 @@ func lay(path string) error {
 func syncFolder(dir string) error {
 	d, err := os.Open(dir)
 	if err != nil {
-		return fmt.Errorf("open the folder of the workshop file: %w", err)
+		return phrase.Error("store.create.open-the-folder-of-the-workshop-file", err)
 	}
 	err = d.Sync()
 	if errors.Is(err, errors.ErrUnsupported) || errors.Is(err, syscall.EINVAL) {

@@ -2,13 +2,13 @@ package store
 
 import (
 	"errors"
-	"fmt"
 	"maps"
 	"time"
 
 	bolt "go.etcd.io/bbolt"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/questions"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
@@ -82,7 +82,7 @@ func (f *File) OpenJob(who Actor, n NewJob) (*job.Card, error) {
 	}
 	c, err := job.Fold(open.Plan, events)
 	if err != nil {
-		return nil, fmt.Errorf("open a job for %s: %w", n.Vehicle, err)
+		return nil, phrase.Error("store.do.open-a-job-for", n.Vehicle, err)
 	}
 	reading := register.OdometerReading{Date: ctx.At.Format(time.DateOnly), Job: open.Number, Value: c.Opened.Odometer}
 	if n.Practice {
@@ -94,7 +94,7 @@ func (f *File) OpenJob(who Actor, n NewJob) (*job.Card, error) {
 			return err
 		}
 		if !ok {
-			return fmt.Errorf("vehicle %q has gone from the register", n.Vehicle)
+			return phrase.Error("store.do.vehicle-has-gone-from-the-register", n.Vehicle)
 		}
 		v.Odometer = append(v.Odometer, reading)
 		return putRow(tx, vehicles, []byte(v.ID), v)
@@ -108,7 +108,7 @@ func (f *File) openIntent(n NewJob) (job.Open, error) {
 		return job.Open{}, err
 	}
 	if !ok {
-		return job.Open{}, fmt.Errorf("no vehicle %q is on the register; add it first", n.Vehicle)
+		return job.Open{}, phrase.Error("store.do.no-vehicle-is-on-the-register-add", n.Vehicle)
 	}
 	open := job.Open{Number: 1, Vehicle: v, Complaint: n.Complaint, Customer: n.Customer, Odometer: n.Odometer, OdometerWhy: n.OdometerWhy,
 		Practice: n.Practice, Planted: n.Planted}
@@ -127,7 +127,7 @@ func (f *File) openIntent(n NewJob) (job.Open, error) {
 	}
 	maps.Copy(traits, n.Traits)
 	if open.Plan, err = procedures.Resolve(p, s, traits); err != nil {
-		return job.Open{}, fmt.Errorf("the procedure %q does not fit the sheet %q: %w", p.ID, s.ID, err)
+		return job.Open{}, phrase.Error("store.do.the-procedure-does-not-fit-the-sheet", p.ID, s.ID, err)
 	}
 	all, err := f.jobs()
 	if err != nil {
@@ -150,7 +150,7 @@ func (f *File) Do(number uint64, who Actor, want job.Intent) (*job.Card, []job.E
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	if _, ok := want.(job.Open); ok {
-		return nil, nil, errors.New("a job is opened with OpenJob")
+		return nil, nil, phrase.Error("store.do.a-job-is-opened-with-openjob")
 	}
 	before, err := f.load(number)
 	if err != nil {
@@ -166,7 +166,7 @@ func (f *File) Do(number uint64, who Actor, want job.Intent) (*job.Card, []job.E
 	}
 	after, err := before.With(events)
 	if err != nil { // Decide and Fold disagree: nothing of it may reach the file
-		return nil, nil, fmt.Errorf("job %d: %w", number, err)
+		return nil, nil, phrase.Error("store.do.job", number, err)
 	}
 	c, err := f.commit(before, after, nil)
 	if c == nil {
@@ -195,7 +195,7 @@ func (f *File) commit(before, after *job.Card, also func(*bolt.Tx) error) (*job.
 			return err
 		}
 		if ok != (before != nil) || (ok && (old.Seq != seq || old.Digest != at)) {
-			return fmt.Errorf("job %d stands at event %d, not %d; look at it again: %w", number, old.Seq, seq, ErrStale)
+			return phrase.Error("store.do.job-stands-at-event-not-look-at", number, old.Seq, seq, ErrStale)
 		}
 		if err := appendEvents(tx, number, at, after.Events[seq:], after.Head); err != nil {
 			return err
@@ -241,7 +241,7 @@ func (f *File) commit(before, after *job.Card, also func(*bolt.Tx) error) (*job.
 			return nil, errors.Join(err, readErr)
 		}
 		f.remember(now)
-		return now, fmt.Errorf("job %d stands at event %d: %w", number, now.Seq(), err)
+		return now, phrase.Error("store.do.job-stands-at-event", number, now.Seq(), err)
 	}
 	delete(f.cards, number)
 	return nil, err
@@ -259,12 +259,12 @@ func appendEvents(tx *bolt.Tx, number uint64, at job.Digest, events []job.Event,
 			return err
 		}
 		if err := b.Put(eventKey(number, e.Seq), append(at[:len(at):len(at)], data...)); err != nil {
-			return fmt.Errorf("write event %d of job %d: %w", e.Seq, number, err)
+			return phrase.Error("store.do.write-event-of-job", e.Seq, number, err)
 		}
 		at = job.Link(at, data)
 	}
 	if at != end {
-		return fmt.Errorf("the events of job %d do not end in the digest %s", number, end)
+		return phrase.Error("store.do.the-events-of-job-do-not-end", number, end)
 	}
 	return nil
 }

@@ -2,25 +2,26 @@ package store
 
 import (
 	"errors"
-	"fmt"
 	"io/fs"
 	"strings"
 	"syscall"
 	"time"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // The errors a caller tells apart; they come wrapped in a sentence.
 var (
-	ErrNoJob     = errors.New("no such job")
-	ErrWrongCode = errors.New("wrong code")
-	ErrStale     = errors.New("the job has gone on since")
+	ErrNoJob     = phrase.Error("store.errors.no-such-job")
+	ErrWrongCode = phrase.Error("store.errors.wrong-code")
+	ErrStale     = phrase.Error("store.errors.the-job-has-gone-on-since")
 )
 
 // InUse is the error of opening a file that another program holds.
 type InUse struct{ Path, Holder string }
 
 func (e InUse) Error() string {
-	return fmt.Sprintf("the workshop file %s is in use by %s; close it there first", e.Path, e.Holder)
+	return phrase.Of("store.errors.the-workshop-file-is-in-use-by", e.Path, e.Holder)
 }
 
 // Newer is the error of opening a file that a newer program has written.
@@ -30,14 +31,14 @@ type Newer struct {
 }
 
 func (e Newer) Error() string {
-	return fmt.Sprintf("the workshop file %s has format %d; this program reads format %d and a newer one is needed", e.Path, e.Format, Format)
+	return phrase.Of("store.errors.the-workshop-file-has-format-this-program", e.Path, e.Format, Format)
 }
 
 // Damaged says that the file does not hold what was written to it, and where that shows.
 type Damaged struct{ Path, What string }
 
 func (e Damaged) Error() string {
-	return fmt.Sprintf("the workshop file %s is damaged: %s; take the newest backup and keep this file as it is", e.Path, e.What)
+	return phrase.Of("store.errors.the-workshop-file-is-damaged-take-the", e.Path, e.What)
 }
 
 // Gone says that the file no longer lies where it was opened. Nothing was written; what was
@@ -48,11 +49,11 @@ type Gone struct {
 }
 
 func (e Gone) Error() string {
-	what := "it was moved or deleted"
+	what := phrase.Of("store.errors.it-was-moved-or-deleted")
 	if e.Replaced {
-		what = "another file has its name"
+		what = phrase.Of("store.errors.another-file-has-its-name")
 	}
-	return fmt.Sprintf("nothing was written: the workshop file %s is no longer in its place, %s; move it back, or make a backup before this program ends and restore that", e.Path, what)
+	return phrase.Of("store.errors.nothing-was-written-the-workshop-file-is", e.Path, what)
 }
 
 // Full says that the file cannot be written, mostly because the disk is full or read-only. What
@@ -65,15 +66,15 @@ type Full struct {
 func (e Full) Error() string {
 	switch text := e.Err.Error(); {
 	case errors.Is(e.Err, syscall.ENOSPC), errors.Is(e.Err, syscall.EDQUOT):
-		return fmt.Sprintf("nothing was written: the disk that holds %s is full; make room and do it again", e.Path)
+		return phrase.Of("store.errors.nothing-was-written-the-disk-that-holds", e.Path)
 	case errors.Is(e.Err, syscall.EFBIG), strings.Contains(text, syscall.EFBIG.Error()):
-		return fmt.Sprintf("nothing was written: %s has reached the size this computer allows a file", e.Path)
+		return phrase.Of("store.errors.nothing-was-written-has-reached-the-size", e.Path)
 	case errors.Is(e.Err, syscall.EROFS):
-		return fmt.Sprintf("nothing was written: the disk that holds %s is read-only", e.Path)
+		return phrase.Of("store.errors.nothing-was-written-the-disk-that-holds-2", e.Path)
 	case errors.Is(e.Err, fs.ErrPermission):
-		return fmt.Sprintf("%s cannot be written: this account may not; have its owner allow it", e.Path)
+		return phrase.Of("store.errors.cannot-be-written-this-account-may-not", e.Path)
 	default:
-		return fmt.Sprintf("nothing was written to %s: %v", e.Path, e.Err)
+		return phrase.Of("store.errors.nothing-was-written-to", e.Path, e.Err)
 	}
 }
 
@@ -87,7 +88,7 @@ type Unsure struct {
 }
 
 func (e Unsure) Error() string {
-	return fmt.Sprintf("the disk reported an error (%v) while %s was written; the entry is there now, but check it after the next start", e.Err, e.Path)
+	return phrase.Of("store.errors.the-disk-reported-an-error-while-was", e.Err, e.Path)
 }
 
 func (e Unsure) Unwrap() error { return e.Err }
@@ -100,5 +101,5 @@ type Wait struct {
 
 func (e Wait) Error() string {
 	n := int((e.For + time.Second - 1) / time.Second)
-	return fmt.Sprintf("after a wrong code %s has to wait %d s before the next try", e.Name, n)
+	return phrase.Of("store.errors.after-a-wrong-code-has-to-wait", e.Name, n)
 }

@@ -9,6 +9,8 @@ import (
 	"syscall"
 
 	bolt "go.etcd.io/bbolt"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // guard runs do and turns a panic or a fault of the memory map into Damaged: bbolt maps the file
@@ -26,7 +28,9 @@ func guard(do func() error) (err error) {
 
 type panicked struct{ what string }
 
-func (p panicked) Error() string { return "it cannot be read in one place (" + p.what + ")" }
+func (p panicked) Error() string {
+	return phrase.Of("store.fault.it-cannot-be-read-in-one-place", p.what)
+}
 
 // named puts the path into the errors that come from below.
 func (f *File) named(err error) error {
@@ -66,7 +70,7 @@ func (f *File) update(do func(*bolt.Tx) error) error {
 		return f.broken
 	}
 	if f.reads {
-		return fmt.Errorf("%s was opened for reading only", f.path)
+		return phrase.Error("store.fault.was-opened-for-reading-only", f.path)
 	}
 	if err := f.inPlace(); err != nil {
 		return err
@@ -102,7 +106,7 @@ func (f *File) update(do func(*bolt.Tx) error) error {
 func (f *File) afterFailedCommit(id int, cause error) error {
 	f.forget()
 	if err := f.db.Close(); err != nil {
-		f.broken = fmt.Errorf("the workshop file %s cannot be closed after an error of the disk (%w): %w; start the program again", f.path, cause, err)
+		f.broken = phrase.Error("store.fault.the-workshop-file-cannot-be-closed-after", f.path, cause, err)
 		return f.broken
 	}
 	err := f.reopen()
@@ -111,7 +115,7 @@ func (f *File) afterFailedCommit(id int, cause error) error {
 		err = f.reopen()
 	}
 	if err != nil {
-		f.broken = fmt.Errorf("the workshop file %s cannot be opened again after an error of the disk (%w): %w", f.path, cause, err)
+		f.broken = phrase.Error("store.fault.the-workshop-file-cannot-be-opened-again", f.path, cause, err)
 		return f.broken
 	}
 	now := 0
@@ -146,7 +150,7 @@ func (f *File) inPlace() error {
 func (f *File) writeAgain() error {
 	f.forget()
 	if err := f.db.Close(); err != nil {
-		f.broken = fmt.Errorf("the workshop file %s cannot be closed: %w; start the program again", f.path, err)
+		f.broken = phrase.Error("store.fault.the-workshop-file-cannot-be-closed-start", f.path, err)
 		return f.broken
 	}
 	f.fell = false
@@ -156,7 +160,7 @@ func (f *File) writeAgain() error {
 	}
 	f.fell = true
 	if again := f.reopen(); again != nil {
-		f.broken = fmt.Errorf("the workshop file %s cannot be opened again: %w; start the program again", f.path, again)
+		f.broken = phrase.Error("store.fault.the-workshop-file-cannot-be-opened-again-2", f.path, again)
 		return f.broken
 	}
 	return err

@@ -8,6 +8,7 @@ import (
 
 	bolt "go.etcd.io/bbolt"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/questions"
 )
 
@@ -156,7 +157,7 @@ func (f *File) readTags() error {
 			return tagged.each(tx, func(key, content []byte) error {
 				t, err := decodeRow[questions.Tags](tagged, key, content)
 				if err == nil && len(key) != 8 {
-					err = Damaged{What: "what a job is found by stands under no number"}
+					err = Damaged{What: phrase.Of("store.find.what-a-job-is-found-by-stands")}
 				}
 				if err == nil {
 					f.tags[binary.BigEndian.Uint64(key)] = f.newFound(t)

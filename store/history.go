@@ -1,9 +1,8 @@
 package store
 
 import (
-	"fmt"
-
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 )
 
 // history gathers what earlier visits of a vehicle measured, oldest first. Practice jobs and visits
@@ -17,7 +16,7 @@ func (f *File) history(vehicle string, newestFirst []Summary) ([]job.PastValue, 
 		}
 		c, err := f.load(s.Number)
 		if err != nil {
-			return nil, fmt.Errorf("read what job %d measured on %s: %w", s.Number, vehicle, err)
+			return nil, phrase.Error("store.history.read-what-job-measured-on", s.Number, vehicle, err)
 		}
 		out = append(out, c.PastValues()...)
 	}

@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // The side file says who holds the workshop file, for the message of whoever comes second. The
@@ -54,5 +56,5 @@ func readHolder(path string, now time.Time) string {
 	if since.Format(time.DateOnly) != now.Format(time.DateOnly) {
 		form = "2006-01-02 15:04"
 	}
-	return fmt.Sprintf("pawl on %s (process %d, since %s)", oneLine(lines[0]), pid, since.Format(form))
+	return phrase.Of("store.holder.pawl-on-process-since", oneLine(lines[0]), pid, since.Format(form))
 }

@@ -2,10 +2,10 @@ package store
 
 import (
 	"cmp"
-	"fmt"
 
 	bolt "go.etcd.io/bbolt"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 )
@@ -20,7 +20,7 @@ func (f *File) PutInstrument(by register.Person, i register.Instrument) error {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	return f.update(func(tx *bolt.Tx) error {
-		by, err := mayChange(tx, by, procedures.Mechanic, "changes the register of instruments")
+		by, err := mayChange(tx, by, procedures.Mechanic, phrase.Of("store.instruments.changes-the-register-of-instruments"))
 		if err != nil {
 			return err
 		}
@@ -32,11 +32,11 @@ func (f *File) PutInstrument(by register.Person, i register.Instrument) error {
 		for _, x := range all {
 			switch {
 			case x.ID == i.ID && (x.Serial != i.Serial || x.Kind != i.Kind):
-				return fmt.Errorf("%s is the %s with serial number %s; give another tool another number", x.ID, x.Kind, x.Serial)
+				return phrase.Error("store.instruments.is-the-with-serial-number-give-another", x.ID, x.Kind, x.Serial)
 			case x.ID == i.ID:
 				act = "changed"
 			case x.Serial == i.Serial:
-				return fmt.Errorf("the serial number %s belongs to %s already; read it again", i.Serial, x.ID)
+				return phrase.Error("store.instruments.the-serial-number-belongs-to-already-read", i.Serial, x.ID)
 			}
 		}
 		if err := f.keepCertificate(tx, by, register.Certificate{Instrument: i.ID, Number: i.Certificate, Calibrated: i.Calibrated, Due: i.Due}); err != nil {
@@ -51,13 +51,13 @@ func checkInstrument(i register.Instrument) error {
 		return err
 	}
 	if i.Serial == "" {
-		return fmt.Errorf("%s has no serial number; type what is stamped on it", i.ID)
+		return phrase.Error("store.instruments.has-no-serial-number-type-what-is", i.ID)
 	}
 	switch i.Status {
 	case register.InUse, register.Dropped, register.Withdrawn:
 	default:
-		return fmt.Errorf("%s has the status %q; expected %s, %s or %s", i.ID, i.Status, register.InUse, register.Dropped, register.Withdrawn)
+		return phrase.Error("store.instruments.has-the-status-expected-or", i.ID, i.Status, register.InUse, register.Dropped, register.Withdrawn)
 	}
-	return cmp.Or(checkID("the instrument", i.ID), checkText("the serial number", i.Serial), checkText("the title", i.Title),
-		checkText("the certificate number", i.Certificate), checkText("the note", i.StatusNote))
+	return cmp.Or(checkID(phrase.Of("store.instruments.the-instrument"), i.ID), checkText(phrase.Of("store.instruments.the-serial-number"), i.Serial), checkText(phrase.Of("store.instruments.the-title"), i.Title),
+		checkText(phrase.Of("store.instruments.the-certificate-number"), i.Certificate), checkText(phrase.Of("store.instruments.the-note"), i.StatusNote))
 }

@@ -9,6 +9,7 @@ import (
 	bolt "go.etcd.io/bbolt"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 )
 
@@ -64,16 +65,16 @@ func (f *File) fold(number uint64, h head, rows []row, vouched bool, plan func(j
 	var planErr error
 	c, err := job.Read(stored, vouched, func(o job.Opened) (p *procedures.Plan, err error) {
 		if o.Number != number {
-			return nil, errors.New("event 1 opens another job")
+			return nil, phrase.Error("store.jobs.event-1-opens-another-job")
 		}
 		p, planErr = plan(o)
 		return p, planErr
 	})
 	switch {
 	case planErr != nil:
-		return nil, fmt.Errorf("job %d: %w", number, planErr)
+		return nil, phrase.Error("store.jobs.job", number, planErr)
 	case err != nil:
-		return nil, Damaged{f.path, fmt.Sprintf("job %d: %v", number, err)}
+		return nil, Damaged{f.path, phrase.Of("store.jobs.job-2", number, err)}
 	}
 	return c, nil
 }
@@ -119,7 +120,7 @@ func (f *File) rows(number uint64) (h head, rows []row, err error) {
 		return err
 	})
 	if errors.Is(err, ErrNoJob) {
-		err = fmt.Errorf("job %d is not in %s: %w", number, f.path, ErrNoJob)
+		err = phrase.Error("store.jobs.job-is-not-in", number, f.path, ErrNoJob)
 	}
 	return h, rows, err
 }
@@ -165,10 +166,10 @@ func eventRows(tx *bolt.Tx, number uint64, kept uint32) ([]row, error) {
 	for k, v := c.Seek(eventKey(number, 0)); bytes.HasPrefix(k, prefix); k, v = c.Next() {
 		next := kept + uint32(len(rows)) + 1
 		if len(k) != 12 || binary.BigEndian.Uint32(k[8:]) != next {
-			return nil, Damaged{What: fmt.Sprintf("event %d of job %d is missing", next, number)}
+			return nil, Damaged{What: phrase.Of("store.jobs.event-of-job-is-missing", next, number)}
 		}
 		if len(v) <= len(job.Digest{}) {
-			return nil, Damaged{What: fmt.Sprintf("event %d of job %d is cut short", next, number)}
+			return nil, Damaged{What: phrase.Of("store.jobs.event-of-job-is-cut-short", next, number)}
 		}
 		v = bytes.Clone(v)
 		rows = append(rows, row{v[:len(job.Digest{})], v[len(job.Digest{}):]})
@@ -186,7 +187,7 @@ func joinRows(number uint64, h head, value []byte, rows []row) ([]row, error) {
 		rows = append(kept, rows...)
 	}
 	if len(rows) != int(h.Seq) || h.Seq == 0 {
-		return nil, Damaged{What: fmt.Sprintf("job %d has %d events where %d were written; the first that does not fit is event %d", number, len(rows), h.Seq, min(len(rows), int(h.Seq))+1)}
+		return nil, Damaged{What: phrase.Of("store.jobs.job-has-events-where-were-written-the", number, len(rows), h.Seq, min(len(rows), int(h.Seq))+1)}
 	}
 	return rows, nil
 }
@@ -213,7 +214,7 @@ func checkChain(number uint64, h head, rows []row, each func(seq uint32, at job.
 					bad = i // this event and what follows vouch for the digest it names
 				}
 			}
-			return Damaged{What: fmt.Sprintf("event %d of job %d is not what was written", bad, number)}
+			return Damaged{What: phrase.Of("store.jobs.event-of-job-is-not-what-was", bad, number)}
 		}
 		at = next
 		if each != nil {
@@ -221,7 +222,7 @@ func checkChain(number uint64, h head, rows []row, each func(seq uint32, at job.
 		}
 	}
 	if at != h.Digest {
-		return Damaged{What: fmt.Sprintf("event %d of job %d is not what was written", len(rows), number)}
+		return Damaged{What: phrase.Of("store.jobs.event-of-job-is-not-what-was", len(rows), number)}
 	}
 	return nil
 }

@@ -2,7 +2,6 @@ package store
 
 import (
 	"encoding/binary"
-	"fmt"
 	"slices"
 	"time"
 
@@ -10,6 +9,7 @@ import (
 	bolt "go.etcd.io/bbolt"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 )
 
@@ -37,7 +37,7 @@ func (f *File) keep(tx *bolt.Tx, c change, v any) error {
 	f.reg = nil
 	content, err := encMode.Marshal(v)
 	if err != nil {
-		return fmt.Errorf("write %s: %w", c.Table, err)
+		return phrase.Error("store.log.write", c.Table, err)
 	}
 	if err := c.Table.put(tx, []byte(c.Key), content); err != nil {
 		return err
@@ -54,7 +54,7 @@ func (f *File) log(tx *bolt.Tx, c change, after []byte) error {
 	next := uint64(1)
 	if last, _ := b.Cursor().Last(); last != nil {
 		if len(last) != 8 {
-			return Damaged{What: fmt.Sprintf("the register log has the key %q", last)}
+			return Damaged{What: phrase.Of("store.log.the-register-log-has-the-key", last)}
 		}
 		next = binary.BigEndian.Uint64(last) + 1
 	}
@@ -82,7 +82,7 @@ func (f *File) RegisterLog() ([]LogEntry, error) {
 		return registerLog.each(tx, func(key, content []byte) error {
 			l, err := decodeRow[logged](registerLog, key, content)
 			if err == nil && (len(key) != 8 || binary.BigEndian.Uint64(key) != uint64(len(out)+1)) {
-				err = Damaged{What: fmt.Sprintf("entry %d of the register log is missing", len(out)+1)}
+				err = Damaged{What: phrase.Of("store.log.entry-of-the-register-log-is-missing", len(out)+1)}
 			}
 			out = append(out, LogEntry{uint64(len(out) + 1), l.At, l.By, l.Station, l.Act, l.Table, l.Key})
 			return err

@@ -2,7 +2,6 @@ package store
 
 import (
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -15,6 +14,7 @@ import (
 	boltErrors "go.etcd.io/bbolt/errors"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 )
@@ -71,7 +71,7 @@ func DefaultPath() (string, error) {
 	if !filepath.IsAbs(dir) { // the XDG base directory specification has relative ones ignored
 		home, err := os.UserHomeDir()
 		if err != nil {
-			return "", fmt.Errorf("find the home folder for the workshop file: %w", err)
+			return "", phrase.Error("store.open.find-the-home-folder-for-the-workshop", err)
 		}
 		dir = filepath.Join(home, ".local", "share")
 	}
@@ -102,9 +102,9 @@ func Open(path string, o Options) (*File, error) {
 			return nil, Full{path, err}
 		}
 	case err != nil:
-		return nil, fmt.Errorf("open the workshop file: %w", err)
+		return nil, phrase.Error("store.open.open-the-workshop-file", err)
 	case !info.Mode().IsRegular():
-		return nil, Damaged{path, "it is not a file but a folder or a device"}
+		return nil, Damaged{path, phrase.Of("store.open.it-is-not-a-file-but-a")}
 	case info.Mode().Perm()&0o077 != 0 && !o.ReadOnly:
 		// The file holds hashes of codes; whoever restored it left it open to others. Only its
 		// owner can shut it, and for anybody else it is not worse than it was.
@@ -167,17 +167,17 @@ func (f *File) checkFile() error {
 		if errors.Is(err, fs.ErrPermission) || errors.Is(err, syscall.EROFS) {
 			return Full{f.path, err}
 		}
-		return fmt.Errorf("open the workshop file: %w", err)
+		return phrase.Error("store.open.open-the-workshop-file", err)
 	}
 	defer file.Close() // lets go of the lock
 	if ok, err := lockFile(file, f.timeout); err != nil {
-		return fmt.Errorf("lock the workshop file %s: %w", f.path, err)
+		return phrase.Error("store.open.lock-the-workshop-file", f.path, err)
 	} else if !ok {
 		return InUse{f.path, readHolder(f.path, f.Now())}
 	}
 	info, err := file.Stat()
 	if err != nil {
-		return fmt.Errorf("open the workshop file: %w", err)
+		return phrase.Error("store.open.open-the-workshop-file", err)
 	}
 	return f.named(checkPages(file, info.Size()))
 }
@@ -187,18 +187,18 @@ func (f *File) checkFile() error {
 func (f *File) inspect() error {
 	err := f.view(func(tx *bolt.Tx) error {
 		if tx.Bucket([]byte(meta)) == nil {
-			return Damaged{What: "it is no workshop file"}
+			return Damaged{What: phrase.Of("store.open.it-is-no-workshop-file")}
 		}
 		format, ok, err := getRow[int](tx, meta, keyFormat)
 		switch {
 		case err != nil:
 			return err
 		case !ok:
-			return Damaged{What: "it is no workshop file"}
+			return Damaged{What: phrase.Of("store.open.it-is-no-workshop-file")}
 		case format > Format:
 			return Newer{f.path, format}
 		case format < 1:
-			return Damaged{What: fmt.Sprintf("its format is %d", format)}
+			return Damaged{What: phrase.Of("store.open.its-format-is", format)}
 		}
 		if _, err := bucket(tx, bucketJobs); err != nil {
 			return err
@@ -240,17 +240,17 @@ func (f *File) Close() error {
 		os.Remove(holderPath(f.path)) // while the lock is still ours; a rest of it does no harm
 	}
 	db := f.db
-	f.db, f.broken = nil, fmt.Errorf("the workshop file %s is closed", f.path)
+	f.db, f.broken = nil, phrase.Error("store.open.the-workshop-file-is-closed", f.path)
 	done := make(chan error, 1)
 	go func() { done <- guard(db.Close) }()
 	select {
 	case err := <-done:
 		if err != nil {
-			return fmt.Errorf("close the workshop file %s: %w", f.path, err)
+			return phrase.Error("store.open.close-the-workshop-file", f.path, err)
 		}
 		return nil
 	case <-time.After(time.Second): // a panic inside bbolt can leave its locks taken
-		return fmt.Errorf("the workshop file %s stays locked until this program ends", f.path)
+		return phrase.Error("store.open.the-workshop-file-stays-locked-until-this", f.path)
 	}
 }
 

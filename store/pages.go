@@ -3,9 +3,10 @@ package store
 import (
 	"bytes"
 	"encoding/binary"
-	"fmt"
 	"hash/fnv"
 	"io"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // bbolt trusts the pages of its file: damage to them shows as a panic, a bus error, an endless loop
@@ -59,7 +60,7 @@ func checkPages(file io.ReaderAt, size int64) error {
 		return err
 	}
 	if int64(m.high) > size/m.pageSize {
-		return Damaged{What: fmt.Sprintf("it is cut short: it has %d bytes and should have at least %d", size, int64(m.high)*m.pageSize)}
+		return Damaged{What: phrase.Of("store.pages.it-is-cut-short-it-has-bytes", size, int64(m.high)*m.pageSize)}
 	}
 	w := pageWalk{file: file, meta: m, seen: make([]byte, m.high)}
 	if err := w.tree(m.root, nil, nil, 0, true); err != nil {
@@ -80,7 +81,7 @@ func readMetas(file io.ReaderAt) (metaPage, error) {
 		return second, err
 	}
 	if second.pageSize != first.pageSize {
-		return first, Damaged{What: "its two first pages contradict each other"}
+		return first, Damaged{What: phrase.Of("store.pages.its-two-first-pages-contradict-each-other")}
 	}
 	if second.tx > first.tx {
 		return second, nil
@@ -92,56 +93,56 @@ func readMeta(file io.ReaderAt, at int64) (metaPage, error) {
 	b := make([]byte, pageHeader+metaSize)
 	if n, err := file.ReadAt(b, at); n < len(b) {
 		if err == io.EOF {
-			return metaPage{}, Damaged{What: "it is too short to be a workshop file"}
+			return metaPage{}, Damaged{What: phrase.Of("store.pages.it-is-too-short-to-be-a")}
 		}
-		return metaPage{}, fmt.Errorf("read the workshop file: %w", err)
+		return metaPage{}, phrase.Error("store.pages.read-the-workshop-file", err)
 	}
 	b = b[pageHeader:]
 	if order.Uint32(b) != boltMagic || order.Uint32(b[4:]) != boltVersion {
-		return metaPage{}, Damaged{What: fmt.Sprintf("what stands at byte %d is not the beginning of a workshop file", at)}
+		return metaPage{}, Damaged{What: phrase.Of("store.pages.what-stands-at-byte-is-not-the", at)}
 	}
 	h := fnv.New64a()
 	h.Write(b[:metaSum])
 	if h.Sum64() != order.Uint64(b[metaSum:]) {
-		return metaPage{}, Damaged{What: fmt.Sprintf("the page at byte %d does not have its checksum, so the newest entry may be missing", at)}
+		return metaPage{}, Damaged{What: phrase.Of("store.pages.the-page-at-byte-does-not-have", at)}
 	}
 	m := metaPage{pageSize: int64(order.Uint32(b[8:])), root: order.Uint64(b[16:]), freelist: order.Uint64(b[32:]),
 		high: order.Uint64(b[40:]), tx: order.Uint64(b[48:])}
 	if m.pageSize < 512 || m.pageSize > 1<<16 || m.high > 1<<40 {
-		return m, Damaged{What: fmt.Sprintf("the page at byte %d gives impossible sizes", at)}
+		return m, Damaged{What: phrase.Of("store.pages.the-page-at-byte-gives-impossible-sizes", at)}
 	}
 	return m, nil
 }
 
 func pageFault(id uint64, what string) error {
-	return Damaged{What: fmt.Sprintf("page %d %s", id, what)}
+	return Damaged{What: phrase.Of("store.pages.page", id, what)}
 }
 
 // claim reads a page with what overflows from it, and marks it as used.
 func (w *pageWalk) claim(id uint64) ([]byte, error) {
 	if id < 2 || id >= w.meta.high {
-		return nil, pageFault(id, "is named but does not exist")
+		return nil, pageFault(id, phrase.Of("store.pages.is-named-but-does-not-exist"))
 	}
 	head := make([]byte, pageHeader)
 	if _, err := w.file.ReadAt(head, int64(id)*w.meta.pageSize); err != nil {
-		return nil, fmt.Errorf("read page %d of the workshop file: %w", id, err)
+		return nil, phrase.Error("store.pages.read-page-of-the-workshop-file", id, err)
 	}
 	more := uint64(order.Uint32(head[12:]))
 	switch {
 	case order.Uint64(head) != id:
-		return nil, pageFault(id, fmt.Sprintf("says that it is page %d", order.Uint64(head)))
+		return nil, pageFault(id, phrase.Of("store.pages.says-that-it-is-page", order.Uint64(head)))
 	case more >= w.meta.high-id:
-		return nil, pageFault(id, "reaches beyond the end")
+		return nil, pageFault(id, phrase.Of("store.pages.reaches-beyond-the-end"))
 	}
 	for k := id; k <= id+more; k++ {
 		if w.seen[k] != unused {
-			return nil, pageFault(k, "is used twice")
+			return nil, pageFault(k, phrase.Of("store.pages.is-used-twice"))
 		}
 		w.seen[k] = inTree
 	}
 	p := make([]byte, int64(more+1)*w.meta.pageSize)
 	if _, err := w.file.ReadAt(p, int64(id)*w.meta.pageSize); err != nil {
-		return nil, fmt.Errorf("read page %d of the workshop file: %w", id, err)
+		return nil, phrase.Error("store.pages.read-page-of-the-workshop-file", id, err)
 	}
 	return p, nil
 }
@@ -150,7 +151,7 @@ func (w *pageWalk) claim(id uint64) ([]byte, error) {
 // root tree hold buckets and nothing else, those of a bucket hold none.
 func (w *pageWalk) tree(id uint64, low, high []byte, depth int, root bool) error {
 	if depth > maxDepth {
-		return pageFault(id, "lies too deep")
+		return pageFault(id, phrase.Of("store.pages.lies-too-deep"))
 	}
 	p, err := w.claim(id)
 	if err != nil {
@@ -162,7 +163,7 @@ func (w *pageWalk) tree(id uint64, low, high []byte, depth int, root bool) error
 	case flagBranch:
 		return w.branch(id, p, low, high, depth, root)
 	}
-	return pageFault(id, "is of an unknown kind")
+	return pageFault(id, phrase.Of("store.pages.is-of-an-unknown-kind"))
 }
 
 // element returns where in the page the key of element i lies and how long it is; sizes lie at the
@@ -180,18 +181,18 @@ func (w *pageWalk) branch(id uint64, p []byte, low, high []byte, depth int, root
 	n := int(order.Uint16(p[10:]))
 	next := uint64(pageHeader + n*elementSize)
 	if n == 0 || next > uint64(len(p)) {
-		return pageFault(id, "has an impossible number of entries")
+		return pageFault(id, phrase.Of("store.pages.has-an-impossible-number-of-entries"))
 	}
 	keys, children := make([][]byte, n), make([]uint64, n)
 	for i := range n {
 		pos, size := element(p, i, 0, 4)
 		if pos != next || size > uint64(len(p))-pos {
-			return pageFault(id, "has entries that do not follow each other")
+			return pageFault(id, phrase.Of("store.pages.has-entries-that-do-not-follow-each"))
 		}
 		keys[i], next = p[pos:pos+size], pos+size
 		children[i] = order.Uint64(p[pageHeader+i*elementSize+8:])
 		if !between(keys[i], low, high) || (i > 0 && bytes.Compare(keys[i-1], keys[i]) >= 0) {
-			return pageFault(id, "has its entries out of order")
+			return pageFault(id, phrase.Of("store.pages.has-its-entries-out-of-order"))
 		}
 	}
 	for i, child := range children {
@@ -210,23 +211,23 @@ func (w *pageWalk) leaf(id uint64, p []byte, low, high []byte, root bool) error 
 	n := int(order.Uint16(p[10:]))
 	next := uint64(pageHeader + n*elementSize)
 	if next > uint64(len(p)) {
-		return pageFault(id, "has an impossible number of entries")
+		return pageFault(id, phrase.Of("store.pages.has-an-impossible-number-of-entries"))
 	}
 	var last []byte
 	for i := range n {
 		pos, size := element(p, i, 4, 8)
 		length := uint64(order.Uint32(p[pageHeader+i*elementSize+12:]))
 		if pos != next || size+length > uint64(len(p))-pos {
-			return pageFault(id, "has entries that do not follow each other")
+			return pageFault(id, phrase.Of("store.pages.has-entries-that-do-not-follow-each"))
 		}
 		key, value := p[pos:pos+size], p[pos+size:pos+size+length]
 		next = pos + size + length
 		if !between(key, low, high) || (last != nil && bytes.Compare(last, key) >= 0) {
-			return pageFault(id, "has its entries out of order")
+			return pageFault(id, phrase.Of("store.pages.has-its-entries-out-of-order"))
 		}
 		last = key
 		if kind := order.Uint32(p[pageHeader+i*elementSize:]); kind > 1 || (kind == 1) != root {
-			return pageFault(id, "has an entry of an unknown kind")
+			return pageFault(id, phrase.Of("store.pages.has-an-entry-of-an-unknown-kind"))
 		}
 		if root {
 			if err := w.bucket(id, value); err != nil {
@@ -240,14 +241,14 @@ func (w *pageWalk) leaf(id uint64, p []byte, low, high []byte, root bool) error 
 // bucket walks a bucket: a tree of its own, or a single small leaf inside the value.
 func (w *pageWalk) bucket(id uint64, value []byte) error {
 	if len(value) < bucketHeader {
-		return pageFault(id, "has a part without a beginning")
+		return pageFault(id, phrase.Of("store.pages.has-a-part-without-a-beginning"))
 	}
 	if root := order.Uint64(value); root != 0 {
 		return w.tree(root, nil, nil, 0, false)
 	}
 	inline := value[bucketHeader:]
 	if len(inline) < pageHeader || order.Uint16(inline[8:]) != flagLeaf {
-		return pageFault(id, "has a small part of an unknown kind")
+		return pageFault(id, phrase.Of("store.pages.has-a-small-part-of-an-unknown"))
 	}
 	return w.leaf(id, inline, nil, nil, false)
 }
@@ -263,7 +264,7 @@ func (w *pageWalk) freelist(id uint64) error {
 		return err
 	}
 	if order.Uint16(p[8:]) != flagFreelist {
-		return pageFault(id, "is not the list of free pages")
+		return pageFault(id, phrase.Of("store.pages.is-not-the-list-of-free-pages"))
 	}
 	ids := p[pageHeader:]
 	n := uint64(order.Uint16(p[10:]))
@@ -271,12 +272,12 @@ func (w *pageWalk) freelist(id uint64) error {
 		n, ids = order.Uint64(ids), ids[8:]
 	}
 	if n > uint64(len(ids))/8 {
-		return pageFault(id, "lists more free pages than it holds")
+		return pageFault(id, phrase.Of("store.pages.lists-more-free-pages-than-it-holds"))
 	}
 	for i := range n {
 		free := order.Uint64(ids[8*i:])
 		if free < 2 || free >= w.meta.high || w.seen[free] != unused {
-			return pageFault(free, "is listed as free and is not")
+			return pageFault(free, phrase.Of("store.pages.is-listed-as-free-and-is-not"))
 		}
 		w.seen[free] = isFree
 	}

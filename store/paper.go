@@ -1,18 +1,16 @@
 package store
 
 import (
-	"errors"
-	"fmt"
-
 	bolt "go.etcd.io/bbolt"
 	"golang.org/x/mod/sumdb/tlog"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/seal"
 )
 
 // ErrNoSeal says that a printed seal is of no job in this file.
-var ErrNoSeal = errors.New("no job of this file has that seal")
+var ErrNoSeal = phrase.Error("store.paper.no-job-of-this-file-has-that")
 
 // VerifyPaper reads a printed seal and holds it against this file: the job is looked up by it, the
 // job's digests are recomputed from the stored bytes, and the seal is proved to stand in the log. The
@@ -36,14 +34,14 @@ func (f *File) VerifyPaper(text string) (Sealed, error) {
 			return err
 		}
 		if found.Place == 0 {
-			return fmt.Errorf("%w: the paper is of another workshop, or the record was changed or lost since it was printed", ErrNoSeal)
+			return phrase.Error("store.paper.the-paper-is-of-another-workshop-or", ErrNoSeal)
 		}
 		h, rows, err := jobRows(tx, found.Job)
 		if err != nil {
 			return err
 		}
 		if found.Events > uint32(len(rows)) {
-			return Damaged{What: fmt.Sprintf("job %d has %d events; the seal covers %d", found.Job, len(rows), found.Events)}
+			return Damaged{What: phrase.Of("store.paper.job-has-events-the-seal-covers", found.Job, len(rows), found.Events)}
 		}
 		fits := false
 		if err := checkChain(found.Job, h, rows, func(seq uint32, at job.Digest) {
@@ -54,7 +52,7 @@ func (f *File) VerifyPaper(text string) (Sealed, error) {
 			return err
 		}
 		if !fits {
-			return Damaged{What: fmt.Sprintf("the first %d events of job %d are not what was sealed", found.Events, found.Job)}
+			return Damaged{What: phrase.Of("store.paper.the-first-events-of-job-are-not", found.Events, found.Job)}
 		}
 		return proveSeal(tx, found)
 	})
@@ -76,7 +74,7 @@ func proveSeal(tx *bolt.Tx, s Sealed) error {
 		return err
 	}
 	if tlog.CheckRecord(proof, n, root, int64(s.Place)-1, tlog.RecordHash(s.Text())) != nil {
-		return Damaged{What: fmt.Sprintf("seal %d does not stand in the log of seals", s.Place)}
+		return Damaged{What: phrase.Of("store.paper.seal-does-not-stand-in-the-log", s.Place)}
 	}
 	return nil
 }

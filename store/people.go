@@ -1,12 +1,12 @@
 package store
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	bolt "go.etcd.io/bbolt"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 )
@@ -48,7 +48,7 @@ func (f *File) AddPerson(by register.Person, p register.Person, code string) err
 		return err
 	}
 	if p.Closed {
-		return fmt.Errorf("%s is closed; only somebody who works here is added", p.Name)
+		return phrase.Error("store.people.is-closed-only-somebody-who-works-here", p.Name)
 	}
 	hash, err := f.hashCode(code)
 	if err != nil {
@@ -57,14 +57,14 @@ func (f *File) AddPerson(by register.Person, p register.Person, code string) err
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	return f.update(func(tx *bolt.Tx) error {
-		by, err := mayChange(tx, by, procedures.Foreman, "adds people to the register")
+		by, err := mayChange(tx, by, procedures.Foreman, phrase.Of("store.people.adds-people-to-the-register"))
 		if err != nil {
 			return err
 		}
 		if old, ok, err := getRow[register.Person](tx, people, []byte(p.ID)); err != nil {
 			return err
 		} else if ok {
-			return fmt.Errorf("the id %q belongs to %s and is never given again; choose another", p.ID, old.Name)
+			return phrase.Error("store.people.the-id-belongs-to-and-is-never", p.ID, old.Name)
 		}
 		if err := putRow(tx, codes, []byte(p.ID), hash); err != nil {
 			return err
@@ -79,7 +79,7 @@ func (f *File) ClosePerson(by register.Person, id string) error {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	return f.update(func(tx *bolt.Tx) error {
-		by, err := mayChange(tx, by, procedures.Foreman, "closes people on the register")
+		by, err := mayChange(tx, by, procedures.Foreman, phrase.Of("store.people.closes-people-on-the-register"))
 		if err != nil {
 			return err
 		}
@@ -88,7 +88,7 @@ func (f *File) ClosePerson(by register.Person, id string) error {
 			return err
 		}
 		if p.Closed {
-			return fmt.Errorf("%s is closed already", p.Name)
+			return phrase.Error("store.people.is-closed-already", p.Name)
 		}
 		all, err := allRows[register.Person](tx, people)
 		if err != nil {
@@ -101,7 +101,7 @@ func (f *File) ClosePerson(by register.Person, id string) error {
 			}
 		}
 		if others == 0 {
-			return fmt.Errorf("%s is the only foreman; add another before closing this entry", p.Name)
+			return phrase.Error("store.people.is-the-only-foreman-add-another-before", p.Name)
 		}
 		p.Closed = true
 		return f.keep(tx, change{By: by, Act: "closed", Table: people, Key: id}, p)
@@ -109,23 +109,23 @@ func (f *File) ClosePerson(by register.Person, id string) error {
 }
 
 func checkPerson(p register.Person) error {
-	if err := checkID("the person", p.ID); err != nil {
+	if err := checkID(phrase.Of("store.people.the-person"), p.ID); err != nil {
 		return err
 	}
 	if strings.TrimSpace(p.Name) == "" {
-		return fmt.Errorf("%s has no name; type it as it goes on the record", p.ID)
+		return phrase.Error("store.people.has-no-name-type-it-as-it", p.ID)
 	}
 	if p.Role.Rank() < 0 {
-		return fmt.Errorf("%q is no role; expected %s, %s, %s or %s", p.Role, procedures.Apprentice, procedures.Mechanic, procedures.Foreman, procedures.Auditor)
+		return phrase.Error("store.people.is-no-role-expected-or", p.Role, procedures.Apprentice, procedures.Mechanic, procedures.Foreman, procedures.Auditor)
 	}
-	return checkText("the name", p.Name)
+	return checkText(phrase.Of("store.people.the-name"), p.Name)
 }
 
 // person reads somebody from the register.
 func person(tx *bolt.Tx, id string) (register.Person, error) {
 	p, ok, err := getRow[register.Person](tx, people, []byte(id))
 	if err == nil && !ok {
-		err = fmt.Errorf("nobody on the register has the id %q; choose one from the list", id)
+		err = phrase.Error("store.people.nobody-on-the-register-has-the-id", id)
 	}
 	return p, err
 }
@@ -140,16 +140,16 @@ func mayChange(tx *bolt.Tx, by register.Person, who procedures.Role, what string
 	if !p.MayDo(who) {
 		role := string(p.Role)
 		if p.Closed {
-			role = "no longer on the register"
+			role = phrase.Of("store.people.no-longer-on-the-register")
 		}
-		return p, fmt.Errorf("%s is %s; only a %s %s", p.Name, role, atLeast(who), what)
+		return p, phrase.Error("store.people.is-only-a", p.Name, role, atLeast(who), what)
 	}
 	return p, nil
 }
 
 func atLeast(who procedures.Role) string {
 	if who == procedures.Mechanic {
-		return "mechanic or foreman"
+		return phrase.Of("store.people.mechanic-or-foreman")
 	}
 	return string(who)
 }

@@ -1,13 +1,13 @@
 package store
 
 import (
-	"fmt"
 	"slices"
 	"time"
 
 	bolt "go.etcd.io/bbolt"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 )
@@ -17,9 +17,9 @@ import (
 // needs no record.
 func (f *File) SetLevel(by register.Person, id, task string, level register.Level) error {
 	if level < register.LevelWatch || level > register.LevelAlone {
-		return fmt.Errorf("%d is no level; expected watch, beside, at holds or alone", level)
+		return phrase.Error("store.personchange.is-no-level-expected-watch-beside-at", level)
 	}
-	if err := checkID("the task", task); err != nil {
+	if err := checkID(phrase.Of("store.personchange.the-task"), task); err != nil {
 		return err
 	}
 	f.mu.Lock()
@@ -34,9 +34,9 @@ func (f *File) SetLevel(by register.Person, id, task string, level register.Leve
 			return err
 		}
 	}
-	return f.changePerson(by, id, "sets the levels of apprentices", "set the level of "+task+" of", func(p *register.Person) error {
+	return f.changePerson(by, id, phrase.Of("store.personchange.sets-the-levels-of-apprentices"), phrase.Of("store.personchange.set-the-level-of-of", task), func(p *register.Person) error {
 		if p.Role != procedures.Apprentice {
-			return fmt.Errorf("%s is %s; only apprentices have levels", p.Name, p.Role)
+			return phrase.Error("store.personchange.is-only-apprentices-have-levels", p.Name, p.Role)
 		}
 		levels := map[string]register.Level{task: level}
 		for k, v := range p.Levels {
@@ -70,8 +70,7 @@ func (f *File) mayRaise(p register.Person, task string) error {
 		}
 	}
 	if !record.MayRaise() {
-		return fmt.Errorf("%s has done %q %d times on the left and %d times on the right without rework; %d each are needed before the level is raised",
-			p.Name, task, record.Left, record.Right, job.RaiseAfter)
+		return phrase.Error("store.personchange.has-done-times-on-the-left-and", p.Name, task, record.Left, record.Right, job.RaiseAfter)
 	}
 	return nil
 }
@@ -79,15 +78,15 @@ func (f *File) mayRaise(p register.Person, task string) error {
 // SetQualification says until when (ISO date, itself still valid) somebody may do what needs that
 // qualification. Only the foreman does that.
 func (f *File) SetQualification(by register.Person, id, qualification, until string) error {
-	if err := checkID("the qualification", qualification); err != nil {
+	if err := checkID(phrase.Of("store.personchange.the-qualification"), qualification); err != nil {
 		return err
 	}
 	if _, err := time.Parse(time.DateOnly, until); err != nil {
-		return fmt.Errorf("%q is no date; expected year-month-day such as 2026-03-31", until)
+		return phrase.Error("store.personchange.is-no-date-expected-year-month-day", until)
 	}
 	f.mu.Lock()
 	defer f.mu.Unlock()
-	return f.changePerson(by, id, "changes qualifications", "set the "+qualification+" of", func(p *register.Person) error {
+	return f.changePerson(by, id, phrase.Of("store.personchange.changes-qualifications"), phrase.Of("store.personchange.set-the-of", qualification), func(p *register.Person) error {
 		next := slices.DeleteFunc(slices.Clone(p.Qualifications), func(q register.Qualification) bool { return q.ID == qualification })
 		p.Qualifications = append(next, register.Qualification{ID: qualification, Until: until})
 		return nil
@@ -97,9 +96,9 @@ func (f *File) SetQualification(by register.Person, id, qualification, until str
 // SetAbsent says whether somebody can be fetched today. The foreman says it of anybody, and
 // everybody of himself.
 func (f *File) SetAbsent(by register.Person, id string, absent bool) error {
-	act := "noted as present"
+	act := phrase.Of("store.personchange.noted-as-present")
 	if absent {
-		act = "noted as absent"
+		act = phrase.Of("store.personchange.noted-as-absent")
 	}
 	set := func(p *register.Person) error {
 		p.Absent = absent
@@ -108,7 +107,7 @@ func (f *File) SetAbsent(by register.Person, id string, absent bool) error {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	if by.ID != id {
-		return f.changePerson(by, id, "says of others whether they are here", act, set)
+		return f.changePerson(by, id, phrase.Of("store.personchange.says-of-others-whether-they-are-here"), act, set)
 	}
 	return f.update(func(tx *bolt.Tx) error {
 		p, err := person(tx, id)
@@ -116,7 +115,7 @@ func (f *File) SetAbsent(by register.Person, id string, absent bool) error {
 			return err
 		}
 		if p.Closed {
-			return fmt.Errorf("%s is no longer on the register", p.Name)
+			return phrase.Error("store.codes.is-no-longer-on-the-register", p.Name)
 		}
 		set(&p)
 		return f.keep(tx, change{By: p, Act: act, Table: people, Key: id}, p)
@@ -135,7 +134,7 @@ func (f *File) changePerson(by register.Person, id, what, act string, set func(*
 			return err
 		}
 		if p.Closed {
-			return fmt.Errorf("%s is no longer on the register", p.Name)
+			return phrase.Error("store.codes.is-no-longer-on-the-register", p.Name)
 		}
 		if err := set(&p); err != nil {
 			return err

@@ -1,11 +1,10 @@
 package store
 
 import (
-	"fmt"
-
 	bolt "go.etcd.io/bbolt"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 )
@@ -28,10 +27,10 @@ func (f *File) Install(by register.Person, p *procedures.Procedure) error {
 	}
 	again, err := procedures.LoadProcedure(p.ID, data)
 	if err != nil {
-		return fmt.Errorf("the procedure %q cannot be read back from its canonical form: %w", p.ID, err)
+		return phrase.Error("store.pinned.the-procedure-cannot-be-read-back-from", p.ID, err)
 	}
 	if _, d, err := again.Pin(); err != nil || d != digest {
-		return fmt.Errorf("the procedure %q changes when it is written and read back; it cannot be kept", p.ID)
+		return phrase.Error("store.pinned.the-procedure-changes-when-it-is-written", p.ID)
 	}
 	return f.install(by, kindProcedure, p.ID, digest, data)
 }
@@ -47,10 +46,10 @@ func (f *File) InstallSheet(by register.Person, s *procedures.Sheet) error {
 	}
 	again, err := procedures.LoadSheet(s.ID, data)
 	if err != nil {
-		return fmt.Errorf("the sheet %q cannot be read back from its canonical form: %w", s.ID, err)
+		return phrase.Error("store.pinned.the-sheet-cannot-be-read-back-from", s.ID, err)
 	}
 	if _, d, err := again.Pin(); err != nil || d != digest {
-		return fmt.Errorf("the sheet %q changes when it is written and read back; it cannot be kept", s.ID)
+		return phrase.Error("store.pinned.the-sheet-changes-when-it-is-written", s.ID)
 	}
 	return f.install(by, kindSheet, s.ID, digest, data)
 }
@@ -58,13 +57,13 @@ func (f *File) InstallSheet(by register.Person, s *procedures.Sheet) error {
 func useKey(kind byte, id string) []byte { return append([]byte{kind}, id...) }
 
 func (f *File) install(by register.Person, kind byte, id, digest string, data []byte) error {
-	if err := checkID("the procedure or sheet", id); err != nil {
+	if err := checkID(phrase.Of("store.pinned.the-procedure-or-sheet"), id); err != nil {
 		return err
 	}
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	return f.update(func(tx *bolt.Tx) error {
-		by, err := mayChange(tx, by, procedures.Foreman, "puts procedures and sheets in use")
+		by, err := mayChange(tx, by, procedures.Foreman, phrase.Of("store.pinned.puts-procedures-and-sheets-in-use"))
 		if err != nil {
 			return err
 		}
@@ -82,7 +81,7 @@ func (f *File) install(by register.Person, kind byte, id, digest string, data []
 		if err != nil {
 			return err
 		}
-		return f.log(tx, change{By: by, Act: "put in use", Table: inUse, Key: string(useKey(kind, id))}, after)
+		return f.log(tx, change{By: by, Act: phrase.Of("store.pinned.put-in-use"), Table: inUse, Key: string(useKey(kind, id))}, after)
 	})
 }
 
@@ -158,11 +157,11 @@ func recall[T any](f *File, have map[string]*T, kind byte, digest string, load f
 	case err != nil:
 		return nil, err
 	case data == nil:
-		return nil, fmt.Errorf("no procedure or sheet with the digest %s is kept in %s", digest, f.path)
+		return nil, phrase.Error("store.pinned.no-procedure-or-sheet-with-the-digest", digest, f.path)
 	case data[0] != kind || procedures.Digest(data[1:]) != digest:
-		return nil, Damaged{f.path, fmt.Sprintf("the procedure or sheet %s is not what its digest says", digest)}
+		return nil, Damaged{f.path, phrase.Of("store.pinned.the-procedure-or-sheet-is-not-what", digest)}
 	}
-	v, err := load("pinned "+digest, data[1:])
+	v, err := load(phrase.Of("store.pinned.pinned", digest), data[1:])
 	if err != nil {
 		return nil, err
 	}
@@ -185,7 +184,7 @@ func (f *File) inUseProcedure(id string) (*procedures.Procedure, job.Pinned, err
 
 // inUseSheet finds the sheet in use under an id, with what a job pins of it.
 func (f *File) inUseSheet(id string) (*procedures.Sheet, job.Pinned, error) {
-	digest, err := f.digestInUse(kindSheet, "spec sheet", id)
+	digest, err := f.digestInUse(kindSheet, phrase.Of("store.pinned.spec-sheet"), id)
 	if err != nil {
 		return nil, job.Pinned{}, err
 	}
@@ -203,7 +202,7 @@ func (f *File) digestInUse(kind byte, what, id string) (string, error) {
 		return err
 	})
 	if err == nil && digest == nil {
-		err = fmt.Errorf("no %s %q is in use; choose one from the list", what, id)
+		err = phrase.Error("store.pinned.no-is-in-use-choose-one-from", what, id)
 	}
 	return string(digest), err
 }

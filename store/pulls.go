@@ -2,12 +2,12 @@ package store
 
 import (
 	"bytes"
-	"fmt"
 	"time"
 
 	bolt "go.etcd.io/bbolt"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 )
 
@@ -76,7 +76,7 @@ func (f *File) cycles(r register.Register) (map[string]int, error) {
 			return pulls.each(tx, func(key, content []byte) error {
 				id, day, ok := splitPullKey(key)
 				if !ok {
-					return Damaged{What: fmt.Sprintf("the count of pulls has the key %q", key)}
+					return Damaged{What: phrase.Of("store.pulls.the-count-of-pulls-has-the-key", key)}
 				}
 				n, err := decodeRow[int](pulls, key, content)
 				if all[id] == nil {

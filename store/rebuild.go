@@ -3,12 +3,12 @@ package store
 import (
 	"bytes"
 	"context"
-	"fmt"
 	"sync"
 
 	bolt "go.etcd.io/bbolt"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/questions"
 	"bay.example/pawl/job/seal"
 )
@@ -25,7 +25,7 @@ type derivedRows map[table]map[string][]byte
 func (d derivedRows) put(t table, key []byte, v any) error {
 	content, err := encMode.Marshal(v)
 	if err != nil {
-		return fmt.Errorf("write %s: %w", t, err)
+		return phrase.Error("store.rebuild.write", t, err)
 	}
 	d[t][string(key)] = content
 	return nil
@@ -102,7 +102,7 @@ func (f *File) headNumbers() ([]uint64, error) {
 		return heads.each(tx, func(key, content []byte) error {
 			h, err := decodeRow[head](heads, key, content)
 			if err == nil && !bytes.Equal(key, uintKey(h.Summary.Number)) {
-				err = Damaged{What: "an entry of the list of jobs stands under the wrong number"}
+				err = Damaged{What: phrase.Of("store.rebuild.an-entry-of-the-list-of-jobs")}
 			}
 			out = append(out, h.Summary.Number)
 			return err
@@ -133,12 +133,12 @@ func rebuildLines(tx *bolt.Tx, lines map[uint64]head, r *Rebuilt) error {
 			return err
 		}
 		if !ok || old.Seq != h.Seq || old.Digest != h.Digest {
-			return fmt.Errorf("job %d went on while the lists were rebuilt; do it again when nobody works: %w", n, ErrStale)
+			return phrase.Error("store.rebuild.job-went-on-while-the-lists-were", n, ErrStale)
 		}
 		h.Kept = old.Kept
 		content, err := encMode.Marshal(h)
 		if err != nil {
-			return fmt.Errorf("write %s: %w", heads, err)
+			return phrase.Error("store.rebuild.write", heads, err)
 		}
 		have, err := heads.get(tx, uintKey(n))
 		if err != nil {
@@ -166,10 +166,10 @@ func (t table) become(tx *bolt.Tx, rows map[string][]byte) (int, error) {
 	})
 	if err != nil { // damaged: begin anew
 		if err := tx.DeleteBucket([]byte(t)); err != nil {
-			return 0, fmt.Errorf("rebuild %s: %w", t, err)
+			return 0, phrase.Error("store.rebuild.rebuild", t, err)
 		}
 		if _, err := tx.CreateBucket([]byte(t)); err != nil {
-			return 0, fmt.Errorf("rebuild %s: %w", t, err)
+			return 0, phrase.Error("store.rebuild.rebuild", t, err)
 		}
 		if err := new(tally).write(tx, t); err != nil {
 			return 0, err

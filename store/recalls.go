@@ -10,6 +10,7 @@ import (
 	bolt "go.etcd.io/bbolt"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/questions"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
@@ -17,12 +18,12 @@ import (
 
 // RecallBatch opens a recall of a part batch; part is a part number, or empty for every part of it.
 func (f *File) RecallBatch(ctx context.Context, by register.Person, batch, part string) (*questions.Recall, error) {
-	if err := cmp.Or(checkID("the batch", batch), checkText("the part number", part)); err != nil {
+	if err := cmp.Or(checkID(phrase.Of("store.recalls.the-batch"), batch), checkText(phrase.Of("store.recalls.the-part-number"), part)); err != nil {
 		return nil, err
 	}
-	title := "parts of batch " + batch
+	title := phrase.Of("store.recalls.parts-of-batch", batch)
 	if part != "" {
-		title = part + " of batch " + batch
+		title = phrase.Of("store.recalls.of-batch", part, batch)
 	}
 	r := questions.Recall{Kind: questions.RecallBatch, Title: title, About: map[string]string{"batch": batch, "part": part}}
 	return f.openRecall(ctx, by, r, func(l questions.Line) bool {
@@ -37,13 +38,13 @@ func (f *File) RecallBatch(ctx context.Context, by register.Person, batch, part 
 func (f *File) RecallSheet(ctx context.Context, by register.Person, sheet, revision string) (*questions.Recall, error) {
 	i := slices.IndexFunc(f.Sheets(), func(s *procedures.Sheet) bool { return s.ID == sheet })
 	if i < 0 {
-		return nil, fmt.Errorf("no spec sheet %q is in use; choose one from the list", sheet)
+		return nil, phrase.Error("store.recalls.no-spec-sheet-is-in-use-choose", sheet)
 	}
 	right := f.Sheets()[i]
 	if right.Revision == revision {
-		return nil, fmt.Errorf("revision %s of %q is the one in use; put the right one in use first", revision, sheet)
+		return nil, phrase.Error("store.recalls.revision-of-is-the-one-in-use", revision, sheet)
 	}
-	r := questions.Recall{Kind: questions.RecallSheet, Title: fmt.Sprintf("revision %s of %s, judged again by revision %s", revision, right.Title, right.Revision),
+	r := questions.Recall{Kind: questions.RecallSheet, Title: phrase.Of("store.recalls.revision-of-judged-again-by-revision", revision, right.Title, right.Revision),
 		About: map[string]string{"sheet": sheet, "revision": revision, "by": right.Revision}}
 	return f.openRecall(ctx, by, r, nil, func(cs []*job.Card) questions.Share {
 		return questions.SheetShare(cs, sheet, revision, right)
@@ -53,7 +54,7 @@ func (f *File) RecallSheet(ctx context.Context, by register.Person, sheet, revis
 // openRecall judges every vehicle that had such a job and keeps the recall. wants nil is every job.
 func (f *File) openRecall(ctx context.Context, by register.Person, r questions.Recall, wants func(questions.Line) bool, judge func([]*job.Card) questions.Share) (*questions.Recall, error) {
 	if who, ok := f.Register().Person(by.ID); !ok || !who.MayDo(procedures.Mechanic) {
-		return nil, fmt.Errorf("only a mechanic or foreman opens a recall; %s may not", cmp.Or(by.Name, "nobody"))
+		return nil, phrase.Error("store.recalls.only-a-mechanic-or-foreman-opens-a", cmp.Or(by.Name, "nobody"))
 	}
 	visits, err := f.visits(func(l questions.Line) bool { return !l.Practice && (wants == nil || wants(l)) })
 	if err != nil {
@@ -66,7 +67,7 @@ func (f *File) openRecall(ctx context.Context, by register.Person, r questions.R
 		for range lost { // a job that cannot be read cannot be judged: the vehicle is called
 			shares[i].Judged.Unjudged++
 			shares[i].Line.Vehicle.ID = visits[i].vehicle
-			shares[i].Line.Why = append(shares[i].Line.Why, "a job of this vehicle cannot be read")
+			shares[i].Line.Why = append(shares[i].Line.Why, phrase.Of("store.recalls.a-job-of-this-vehicle-cannot-be"))
 		}
 		return nil
 	})
@@ -87,7 +88,7 @@ func (f *File) keepRecall(by register.Person, r questions.Recall) (*questions.Re
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	err := f.update(func(tx *bolt.Tx) error {
-		who, err := mayChange(tx, by, procedures.Mechanic, "opens a recall")
+		who, err := mayChange(tx, by, procedures.Mechanic, phrase.Of("store.recalls.opens-a-recall"))
 		if err != nil {
 			return err
 		}
@@ -96,7 +97,7 @@ func (f *File) keepRecall(by register.Person, r questions.Recall) (*questions.Re
 			return err
 		}
 		r.Number, r.Opened, r.By = uint64(n.rows)+1, f.Now(), whoIs(who)
-		return f.keep(tx, change{By: who, Act: "opened recall", Table: recalls, Key: recallKey(r.Number)}, r)
+		return f.keep(tx, change{By: who, Act: phrase.Of("store.recalls.opened-recall"), Table: recalls, Key: recallKey(r.Number)}, r)
 	})
 	if err != nil {
 		return nil, err
@@ -129,13 +130,13 @@ func (f *File) recalls() ([]questions.Recall, error) {
 // was proved; it never goes away.
 func (f *File) WorkOff(by register.Person, recall uint64, vehicle, act, words string) error {
 	words = strings.TrimSpace(words)
-	if err := checkText("the words", words); err != nil {
+	if err := checkText(phrase.Of("store.recalls.the-words"), words); err != nil {
 		return err
 	}
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	return f.update(func(tx *bolt.Tx) error {
-		who, err := mayChange(tx, by, procedures.Mechanic, "works recalls off")
+		who, err := mayChange(tx, by, procedures.Mechanic, phrase.Of("store.recalls.works-recalls-off"))
 		if err != nil {
 			return err
 		}
@@ -144,11 +145,11 @@ func (f *File) WorkOff(by register.Person, recall uint64, vehicle, act, words st
 			return err
 		}
 		if !ok {
-			return fmt.Errorf("there is no recall %d", recall)
+			return phrase.Error("store.recalls.there-is-no-recall", recall)
 		}
 		if err := r.WorkOff(vehicle, questions.RecallAct{At: f.Now(), By: whoIs(who), Act: act, Words: words}); err != nil {
 			return err
 		}
-		return f.keep(tx, change{By: who, Act: act + " for " + vehicle, Table: recalls, Key: recallKey(recall)}, r)
+		return f.keep(tx, change{By: who, Act: phrase.Of("store.recalls.for", act, vehicle), Table: recalls, Key: recallKey(recall)}, r)
 	})
 }

@@ -3,12 +3,13 @@ package store
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"time"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // BackupFile is one backup in a folder and what came of looking into it.
@@ -23,7 +24,7 @@ type BackupFile struct {
 // damaged ones.
 func Backups(ctx context.Context, dir string) ([]BackupFile, error) {
 	if info, err := os.Stat(dir); err != nil || !info.IsDir() {
-		return nil, fmt.Errorf("the backup folder %s is not there; connect its disk", dir)
+		return nil, phrase.Error("store.restore.the-backup-folder-is-not-there-connect", dir)
 	}
 	paths, err := backupPaths(dir)
 	if err != nil {
@@ -94,11 +95,11 @@ func look(ctx context.Context, path string) (Rehearsal, error) {
 // that is there is moved away by hand first, and kept.
 func Restore(ctx context.Context, backup, to string) (Rehearsal, error) {
 	if _, err := os.Lstat(to); !errors.Is(err, fs.ErrNotExist) {
-		return Rehearsal{}, fmt.Errorf("%s is there already; a backup is restored into a new file only", to)
+		return Rehearsal{}, phrase.Error("store.restore.is-there-already-a-backup-is-restored", to)
 	}
 	dir := filepath.Dir(to)
 	if err := os.MkdirAll(dir, 0o700); err != nil {
-		return Rehearsal{}, fmt.Errorf("make the folder of the restored file: %w", err)
+		return Rehearsal{}, phrase.Error("store.restore.make-the-folder-of-the-restored-file", err)
 	}
 	temp, err := copyFile(backup, dir)
 	if err != nil {
@@ -107,10 +108,10 @@ func Restore(ctx context.Context, backup, to string) (Rehearsal, error) {
 	defer os.Remove(temp)
 	r, err := look(ctx, temp)
 	if err != nil {
-		return r, fmt.Errorf("the backup %s is no good: %w", backup, err)
+		return r, phrase.Error("store.restore.the-backup-is-no-good", backup, err)
 	}
 	if err := os.Link(temp, to); errors.Is(err, fs.ErrExist) {
-		return r, fmt.Errorf("%s is there already; a backup is restored into a new file only", to)
+		return r, phrase.Error("store.restore.is-there-already-a-backup-is-restored", to)
 	} else if err != nil {
 		if err := os.Rename(temp, to); err != nil { // a disk without hard links
 			return r, Full{to, err}
@@ -123,7 +124,7 @@ func Restore(ctx context.Context, backup, to string) (Rehearsal, error) {
 func Rehearse(ctx context.Context, backup string) (Rehearsal, error) {
 	dir, err := os.MkdirTemp("", "pawl-rehearsal-*")
 	if err != nil {
-		return Rehearsal{}, fmt.Errorf("make room for the rehearsal: %w", err)
+		return Rehearsal{}, phrase.Error("store.restore.make-room-for-the-rehearsal", err)
 	}
 	defer os.RemoveAll(dir)
 	return Restore(ctx, backup, filepath.Join(dir, "workshop.pawl"))
@@ -133,7 +134,7 @@ func Rehearse(ctx context.Context, backup string) (Rehearsal, error) {
 func copyFile(from, dir string) (string, error) {
 	in, err := os.Open(from)
 	if err != nil {
-		return "", fmt.Errorf("open the backup: %w", err)
+		return "", phrase.Error("store.restore.open-the-backup", err)
 	}
 	defer in.Close()
 	out, err := os.CreateTemp(dir, ".pawl-restore-*")

@@ -8,6 +8,8 @@ import (
 	"hash/crc32"
 
 	bolt "go.etcd.io/bbolt"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // table is a bucket of checked rows.
@@ -68,7 +70,7 @@ func (t table) sum(key, content []byte) uint32 {
 // withoutSum returns a copy of the content of a row.
 func (t table) withoutSum(key, row []byte) ([]byte, error) {
 	if len(row) < sumSize || binary.BigEndian.Uint32(row) != t.sum(key, row[sumSize:]) {
-		return nil, Damaged{What: fmt.Sprintf("the entry %s in %s does not have its checksum", keyWords(key), t)}
+		return nil, Damaged{What: phrase.Of("store.rows.the-entry-in-does-not-have-its", keyWords(key), t)}
 	}
 	return bytes.Clone(row[sumSize:]), nil
 }
@@ -87,7 +89,7 @@ func bucket(tx *bolt.Tx, name []byte) (*bolt.Bucket, error) {
 	if b := tx.Bucket(name); b != nil {
 		return b, nil
 	}
-	return nil, Damaged{What: fmt.Sprintf("its part %q is missing", name)}
+	return nil, Damaged{What: phrase.Of("store.rows.its-part-is-missing", name)}
 }
 
 // get returns the content of a row, or nil when there is none.
@@ -130,7 +132,7 @@ func (t table) replace(tx *bolt.Tx, key, row []byte) error {
 		err = b.Put(key, row)
 	}
 	if err != nil {
-		return fmt.Errorf("write %s: %w", t, err)
+		return phrase.Error("store.rows.write", t, err)
 	}
 	return n.write(tx, t)
 }
@@ -158,7 +160,7 @@ func (t table) each(tx *bolt.Tx, do func(key, content []byte) error) error {
 		}
 	}
 	if have != want {
-		return Damaged{What: fmt.Sprintf("%s has %d entries where %d were written", t, have.rows, want.rows)}
+		return Damaged{What: phrase.Of("store.rows.has-entries-where-were-written", t, have.rows, want.rows)}
 	}
 	return nil
 }
@@ -190,7 +192,7 @@ func (t table) tally(tx *bolt.Tx) (tally, error) {
 	}
 	v := b.Get([]byte(t))
 	if len(v) != 8+sha256.Size+sumSize || binary.BigEndian.Uint32(v[8+sha256.Size:]) != t.sum(nil, v[:8+sha256.Size]) {
-		return n, Damaged{What: fmt.Sprintf("the tally of %s is missing or wrong", t)}
+		return n, Damaged{What: phrase.Of("store.rows.the-tally-of-is-missing-or-wrong", t)}
 	}
 	n.rows = int64(binary.BigEndian.Uint64(v))
 	copy(n.sum[:], v[8:])
@@ -205,7 +207,7 @@ func (n *tally) write(tx *bolt.Tx, t table) error {
 		return err
 	}
 	if err := b.Put([]byte(t), binary.BigEndian.AppendUint32(v, t.sum(nil, v))); err != nil {
-		return fmt.Errorf("write tally of %s: %w", t, err)
+		return phrase.Error("store.rows.write-tally-of", t, err)
 	}
 	return nil
 }
@@ -214,7 +216,7 @@ func (n *tally) write(tx *bolt.Tx, t table) error {
 func putRow(tx *bolt.Tx, t table, key []byte, v any) error {
 	content, err := encMode.Marshal(v)
 	if err != nil {
-		return fmt.Errorf("write %s: %w", t, err)
+		return phrase.Error("store.rows.write", t, err)
 	}
 	return t.put(tx, key, content)
 }
@@ -232,7 +234,7 @@ func getRow[T any](tx *bolt.Tx, t table, key []byte) (v T, ok bool, err error) {
 func decodeRow[T any](t table, key, content []byte) (T, error) {
 	var v T
 	if err := decMode.Unmarshal(content, &v); err != nil {
-		return v, Damaged{What: fmt.Sprintf("the entry %s in %s cannot be read: %v", keyWords(key), t, err)}
+		return v, Damaged{What: phrase.Of("store.rows.the-entry-in-cannot-be-read", keyWords(key), t, err)}
 	}
 	return v, nil
 }

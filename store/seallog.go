@@ -2,11 +2,11 @@ package store
 
 import (
 	"encoding/binary"
-	"fmt"
 
 	bolt "go.etcd.io/bbolt"
 	"golang.org/x/mod/sumdb/tlog"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/seal"
 )
 
@@ -41,7 +41,7 @@ func (n nodes) ReadHashes(indexes []int64) ([]tlog.Hash, error) {
 			return nil, err
 		}
 		if len(h) != tlog.HashSize {
-			return nil, Damaged{What: fmt.Sprintf("hash %d of the log of seals is missing", x)}
+			return nil, Damaged{What: phrase.Of("store.seallog.hash-of-the-log-of-seals-is", x)}
 		}
 		copy(out[i][:], h)
 	}
@@ -82,7 +82,7 @@ func readSeal(tx *bolt.Tx, place int64) (seal.Seal, error) {
 		return seal.Seal{}, err
 	}
 	if text == nil {
-		return seal.Seal{}, Damaged{What: fmt.Sprintf("seal %d is missing", place+1)}
+		return seal.Seal{}, Damaged{What: phrase.Of("store.seallog.seal-is-missing", place+1)}
 	}
 	return parseSeal(uint64(place), text)
 }
@@ -90,7 +90,7 @@ func readSeal(tx *bolt.Tx, place int64) (seal.Seal, error) {
 func parseSeal(place uint64, text []byte) (seal.Seal, error) {
 	s, err := seal.Parse(text)
 	if err != nil {
-		return s, Damaged{What: fmt.Sprintf("seal %d: %v", place+1, err)}
+		return s, Damaged{What: phrase.Of("store.seallog.seal", place+1, err)}
 	}
 	return s, nil
 }
@@ -100,7 +100,7 @@ func eachSeal(tx *bolt.Tx, do func(place uint64, s seal.Seal) error) error {
 	next := uint64(0)
 	return seals.each(tx, func(key, text []byte) error {
 		if len(key) != 8 || binary.BigEndian.Uint64(key) != next {
-			return Damaged{What: fmt.Sprintf("seal %d is missing", next+1)}
+			return Damaged{What: phrase.Of("store.seallog.seal-is-missing", next+1)}
 		}
 		s, err := parseSeal(next, text)
 		if err != nil {

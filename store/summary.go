@@ -9,6 +9,7 @@ import (
 	bolt "go.etcd.io/bbolt"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 )
 
@@ -120,7 +121,7 @@ func (f *File) readList() error {
 		err := heads.each(tx, func(key, content []byte) error {
 			h, err := decodeRow[head](heads, key, content)
 			if err == nil && (len(key) != 8 || binary.BigEndian.Uint64(key) != h.Summary.Number) {
-				err = Damaged{What: "an entry of the list of jobs stands under the wrong number"}
+				err = Damaged{What: phrase.Of("store.rebuild.an-entry-of-the-list-of-jobs")}
 			}
 			list = append(list, h.Summary)
 			return err

@@ -2,13 +2,13 @@ package store
 
 import (
 	"cmp"
-	"fmt"
 	"maps"
 	"slices"
 	"strings"
 
 	bolt "go.etcd.io/bbolt"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 )
@@ -53,7 +53,7 @@ func (f *File) PutVehicle(by register.Person, v register.Vehicle) error {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	return f.update(func(tx *bolt.Tx) error {
-		by, err := mayChange(tx, by, procedures.Mechanic, "changes the vehicles")
+		by, err := mayChange(tx, by, procedures.Mechanic, phrase.Of("store.vehicles.changes-the-vehicles"))
 		if err != nil {
 			return err
 		}
@@ -66,7 +66,7 @@ func (f *File) PutVehicle(by register.Person, v register.Vehicle) error {
 			act = "changed"
 			n := len(old.Odometer)
 			if len(v.Odometer) < n || !slices.Equal(old.Odometer, v.Odometer[:n]) {
-				return fmt.Errorf("vehicle %s has %d odometer readings that are kept as they are; add new ones behind them", v.ID, n)
+				return phrase.Error("store.vehicles.vehicle-has-odometer-readings-that-are-kept", v.ID, n)
 			}
 		}
 		return f.keep(tx, change{By: by, Act: act, Table: vehicles, Key: v.ID}, v)
@@ -74,19 +74,19 @@ func (f *File) PutVehicle(by register.Person, v register.Vehicle) error {
 }
 
 func checkVehicle(v register.Vehicle) error {
-	if err := checkID("the vehicle", v.ID); err != nil {
+	if err := checkID(phrase.Of("store.vehicles.the-vehicle"), v.ID); err != nil {
 		return err
 	}
 	if strings.TrimSpace(v.Name) == "" {
-		return fmt.Errorf("vehicle %s has no name; type what it is called here", v.ID)
+		return phrase.Error("store.vehicles.vehicle-has-no-name-type-what-it", v.ID)
 	}
 	if strings.TrimSpace(v.Sheet) == "" {
-		return fmt.Errorf("vehicle %s has no spec sheet; choose the one of its type", v.ID)
+		return phrase.Error("store.vehicles.vehicle-has-no-spec-sheet-choose-the", v.ID)
 	}
 	for _, id := range slices.Sorted(maps.Keys(v.Traits)) {
-		if err := cmp.Or(checkText("a trait", id), checkText("the trait "+id, v.Traits[id])); err != nil {
+		if err := cmp.Or(checkText(phrase.Of("store.vehicles.a-trait"), id), checkText(phrase.Of("store.vehicles.the-trait", id), v.Traits[id])); err != nil {
 			return err
 		}
 	}
-	return cmp.Or(checkText("the name", v.Name), checkText("the VIN", v.VIN), checkText("the owner", v.Owner), checkText("the sheet", v.Sheet))
+	return cmp.Or(checkText(phrase.Of("store.vehicles.the-name"), v.Name), checkText(phrase.Of("store.vehicles.the-vin"), v.VIN), checkText(phrase.Of("store.vehicles.the-owner"), v.Owner), checkText(phrase.Of("store.vehicles.the-sheet"), v.Sheet))
 }

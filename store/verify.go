@@ -4,7 +4,6 @@ import (
 	"context"
 	"encoding/binary"
 	"errors"
-	"fmt"
 	"runtime"
 	"slices"
 	"sync"
@@ -13,6 +12,7 @@ import (
 	"golang.org/x/mod/sumdb/tlog"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/seal"
 )
 
@@ -146,13 +146,13 @@ func checkNodes(tx *bolt.Tx, all []seal.Seal) error {
 	next := 0
 	err := sealNodes.each(tx, func(key, content []byte) error {
 		if next >= len(stored) || len(key) != 8 || binary.BigEndian.Uint64(key) != uint64(next) || string(content) != string(stored[next][:]) {
-			return Damaged{What: fmt.Sprintf("hash %d of the log of seals is not that of its seals", next)}
+			return Damaged{What: phrase.Of("store.verify.hash-of-the-log-of-seals-is", next)}
 		}
 		next++
 		return nil
 	})
 	if err == nil && next != len(stored) {
-		err = Damaged{What: fmt.Sprintf("hash %d of the log of seals is missing", next)}
+		err = Damaged{What: phrase.Of("store.seallog.hash-of-the-log-of-seals-is", next)}
 	}
 	return err
 }
@@ -243,14 +243,14 @@ func checkSealed(number uint64, c *copied, of []seal.Seal) error {
 		d, ok := at[s.Events]
 		switch {
 		case !ok && s.Events > uint32(len(c.rows)):
-			return Damaged{What: fmt.Sprintf("event %d of job %d is missing; its seal covers %d events", len(c.rows)+1, number, s.Events)}
+			return Damaged{What: phrase.Of("store.verify.event-of-job-is-missing-its-seal", len(c.rows)+1, number, s.Events)}
 		case d != s.Head:
-			return Damaged{What: fmt.Sprintf("one of the events %d to %d of job %d is not what was sealed", last+1, s.Events, number)}
+			return Damaged{What: phrase.Of("store.verify.one-of-the-events-to-of-job", last+1, s.Events, number)}
 		}
 		last = s.Events
 	}
 	if last < c.h.Kept || (last == 0 && c.h.Summary.Outcome != "") {
-		return Damaged{What: fmt.Sprintf("event %d of job %d was sealed, and its seal is missing", last+1, number)}
+		return Damaged{What: phrase.Of("store.verify.event-of-job-was-sealed-and-its", last+1, number)}
 	}
 	return nil
 }

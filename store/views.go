@@ -2,11 +2,11 @@ package store
 
 import (
 	"context"
-	"fmt"
 	"sync"
 	"time"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/questions"
 )
 
@@ -14,7 +14,7 @@ import (
 func (f *File) VehicleHistory(ctx context.Context, id string) (questions.History, error) {
 	v, ok := f.Vehicle(id)
 	if !ok {
-		return questions.History{}, fmt.Errorf("no vehicle %q is on the register", id)
+		return questions.History{}, phrase.Error("store.views.no-vehicle-is-on-the-register", id)
 	}
 	numbers, err := f.allNumbers(func(s Summary) bool { return s.Vehicle.ID == id })
 	if err != nil {

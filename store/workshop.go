@@ -2,8 +2,6 @@ package store
 
 import (
 	"cmp"
-	"errors"
-	"fmt"
 	"path/filepath"
 	"strings"
 	"time"
@@ -12,6 +10,7 @@ import (
 
 	bolt "go.etcd.io/bbolt"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
@@ -69,7 +68,7 @@ func (f *File) SetUp(w Workshop, foreman register.Person, code string) error {
 		return err
 	}
 	if foreman.Role != procedures.Foreman {
-		return fmt.Errorf("the first person is %s; the workshop begins with a foreman", foreman.Role)
+		return phrase.Error("store.workshop.the-first-person-is-the-workshop-begins", foreman.Role)
 	}
 	if err := checkPerson(foreman); err != nil {
 		return err
@@ -85,7 +84,7 @@ func (f *File) SetUp(w Workshop, foreman register.Person, code string) error {
 		if _, ok, err := getRow[Workshop](tx, meta, keyWorkshop); err != nil {
 			return err
 		} else if ok {
-			return errors.New("the workshop has been set up already; change it in the settings")
+			return phrase.Error("store.workshop.the-workshop-has-been-set-up-already")
 		}
 		if err := putRow(tx, meta, keyWorkshop, w); err != nil {
 			return err
@@ -93,7 +92,7 @@ func (f *File) SetUp(w Workshop, foreman register.Person, code string) error {
 		if err := putRow(tx, codes, []byte(foreman.ID), hash); err != nil {
 			return err
 		}
-		return f.keep(tx, change{By: foreman, Act: "set up", Table: people, Key: foreman.ID}, foreman)
+		return f.keep(tx, change{By: foreman, Act: phrase.Of("store.workshop.set-up"), Table: people, Key: foreman.ID}, foreman)
 	})
 }
 
@@ -110,7 +109,7 @@ func (f *File) SaveWorkshop(w Workshop) error {
 			return err
 		}
 		if !ok {
-			return errors.New("the workshop has not been set up yet; name it and its foreman first")
+			return phrase.Error("store.workshop.the-workshop-has-not-been-set-up")
 		}
 		w.Created, w.Demo = old.Created, old.Demo
 		return putRow(tx, meta, keyWorkshop, w)
@@ -119,15 +118,15 @@ func (f *File) SaveWorkshop(w Workshop) error {
 
 func checkWorkshop(w Workshop) error {
 	if strings.TrimSpace(w.Name) == "" {
-		return errors.New("the workshop has no name; type one")
+		return phrase.Error("store.workshop.the-workshop-has-no-name-type-one")
 	}
 	if w.Backup != "" && !filepath.IsAbs(w.Backup) {
-		return fmt.Errorf("the backup folder %q is not a whole path; type it from the root of its disk", w.Backup)
+		return phrase.Error("store.workshop.the-backup-folder-is-not-a-whole", w.Backup)
 	}
 	if w.TorqueUnit != "" && w.TorqueUnit.Dimension() != quantity.Torque {
-		return fmt.Errorf("%q is no unit of torque; expected one such as N·m or lbf·ft", w.TorqueUnit)
+		return phrase.Error("store.workshop.is-no-unit-of-torque-expected-one", w.TorqueUnit)
 	}
-	return cmp.Or(checkText("the name of the workshop", w.Name), checkText("the name of the palette", w.Palette))
+	return cmp.Or(checkText(phrase.Of("store.workshop.the-name-of-the-workshop"), w.Name), checkText(phrase.Of("store.workshop.the-name-of-the-palette"), w.Palette))
 }
 
 // maxName is the most characters a name or a number in the register may have.
@@ -136,14 +135,14 @@ const maxName = 80
 // checkText refuses what cannot be printed as it is.
 func checkText(what, s string) error {
 	if n := utf8.RuneCountInString(s); n > maxName {
-		return fmt.Errorf("%s has %d characters; at most %d are kept", what, n, maxName)
+		return phrase.Error("store.workshop.has-characters-at-most-are-kept", what, n, maxName)
 	}
 	if !utf8.ValidString(s) {
-		return fmt.Errorf("%s is not valid UTF-8 text", what)
+		return phrase.Error("store.workshop.is-not-valid-utf-8-text", what)
 	}
 	for _, r := range s {
 		if unicode.IsControl(r) || unicode.Is(unicode.Cf, r) || r == '\u2028' || r == '\u2029' {
-			return fmt.Errorf("%s holds the invisible character U+%04X; type plain text", what, r)
+			return phrase.Error("store.workshop.holds-the-invisible-character-u-type-plain", what, r)
 		}
 	}
 	return nil
@@ -156,11 +155,11 @@ const maxID = 32
 func checkID(what, id string) error {
 	switch {
 	case id == "":
-		return fmt.Errorf("%s has no number or short name; type one", what)
+		return phrase.Error("store.workshop.has-no-number-or-short-name-type", what)
 	case id != strings.TrimSpace(id):
-		return fmt.Errorf("the id %q of %s begins or ends with a space; type it without", id, what)
+		return phrase.Error("store.workshop.the-id-of-begins-or-ends-with", id, what)
 	case utf8.RuneCountInString(id) > maxID:
-		return fmt.Errorf("the id of %s has %d characters; at most %d are kept", what, utf8.RuneCountInString(id), maxID)
+		return phrase.Error("store.workshop.the-id-of-has-characters-at-most", what, utf8.RuneCountInString(id), maxID)
 	}
-	return checkText("the id of "+what, id)
+	return checkText(phrase.Of("store.workshop.the-id-of", what), id)
 }

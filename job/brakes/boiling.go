@@ -1,8 +1,7 @@
 package brakes
 
 import (
-	"fmt"
-
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -31,28 +30,28 @@ const (
 // refused as no boiling point of brake fluid, with a hint when they would make
 // sense in degrees Fahrenheit (bounds: common practice, no source).
 func JudgeBoiling(measured quantity.Quantity, limits BoilingLimits) (FluidState, []Oddity, error) {
-	t, err := exactIn(measured, quantity.Celsius, "boiling point")
+	t, err := exactIn(measured, quantity.Celsius, phrase.Of("brakes.boiling.boiling-point"))
 	if err != nil {
 		return FluidUnread, nil, err
 	}
-	now, err := exactIn(limits.Now, quantity.Celsius, "limit for renewing now")
+	now, err := exactIn(limits.Now, quantity.Celsius, phrase.Of("brakes.boiling.limit-for-renewing-now"))
 	if err != nil {
 		return FluidUnread, nil, err
 	}
-	soon, err := exactIn(limits.Soon, quantity.Celsius, "limit for renewing soon")
+	soon, err := exactIn(limits.Soon, quantity.Celsius, phrase.Of("brakes.boiling.limit-for-renewing-soon"))
 	if err != nil {
 		return FluidUnread, nil, err
 	}
 	if now.Cmp(soon) > 0 {
-		return FluidUnread, nil, fmt.Errorf("renew now below %s must not be above renew soon below %s", limits.Now, limits.Soon)
+		return FluidUnread, nil, phrase.Error("brakes.boiling.renew-now-below-must-not-be-above", limits.Now, limits.Soon)
 	}
 	low, high := ratio(80, 1), ratio(300, 1)
 	if !within(t, low, high) {
-		text := fmt.Sprintf("%s is no boiling point of brake fluid; check instrument and unit", measured)
+		text := phrase.Of("brakes.boiling.is-no-boiling-point-of-brake-fluid", measured)
 		if measured.Unit == quantity.Celsius {
 			meant := quantity.Quantity{Number: measured.Number, Unit: quantity.Fahrenheit}
 			if c, err := meant.In(quantity.Celsius); err == nil && within(c, low, high) {
-				text = fmt.Sprintf("%s is no boiling point of brake fluid; %s = %s: degrees Fahrenheit?", measured, meant, shown(c, quantity.Celsius, 0))
+				text = phrase.Of("brakes.boiling.is-no-boiling-point-of-brake-fluid-2", measured, meant, shown(c, quantity.Celsius, 0))
 			}
 		}
 		return FluidUnread, []Oddity{{Code: CodeOtherUnit, Refused: true, Text: text}}, nil
@@ -70,11 +69,11 @@ func JudgeBoiling(measured quantity.Quantity, limits BoilingLimits) (FluidState,
 // fresh fluid from the bottle: then old fluid was left in and the change is
 // repeated. The 15 K are common practice, no source.
 func Contaminated(after, fresh quantity.Quantity) (bool, error) {
-	a, err := exactIn(after, quantity.Celsius, "boiling point after")
+	a, err := exactIn(after, quantity.Celsius, phrase.Of("brakes.boiling.boiling-point-after"))
 	if err != nil {
 		return false, err
 	}
-	f, err := exactIn(fresh, quantity.Celsius, "boiling point of fresh fluid")
+	f, err := exactIn(fresh, quantity.Celsius, phrase.Of("brakes.boiling.boiling-point-of-fresh-fluid"))
 	if err != nil {
 		return false, err
 	}

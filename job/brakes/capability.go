@@ -1,8 +1,9 @@
 package brakes
 
 import (
-	"fmt"
 	"math/big"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // Capability says how a process sits between its limits.
@@ -14,7 +15,7 @@ type Capability struct{ Cp, Cpk, CpUpper, CpLower float64 }
 // 6.1.6. Used for the foreman's page, never to judge a single part.
 func CapabilityOf(lower, upper, mean, deviation float64) (Capability, error) {
 	if !(deviation > 0) || !(upper > lower) {
-		return Capability{}, fmt.Errorf("limits %g to %g and deviation %g: an upper limit above the lower and a deviation above zero are expected", lower, upper, deviation)
+		return Capability{}, phrase.Error("brakes.capability.limits-to-and-deviation-an-upper-limit", lower, upper, deviation)
 	}
 	c := Capability{
 		Cp:      (upper - lower) / (6 * deviation),
@@ -36,7 +37,7 @@ type Individuals struct {
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2.
 func IndividualsChart(values []*big.Rat) (Individuals, error) {
 	if len(values) < 2 {
-		return Individuals{}, fmt.Errorf("%d value; at least 2 are expected for a chart", len(values))
+		return Individuals{}, phrase.Error("brakes.capability.value-at-least-2-are-expected-for", len(values))
 	}
 	var ranges []*big.Rat
 	for i := range values[1:] {

@@ -1,9 +1,9 @@
 package brakes
 
 import (
-	"fmt"
 	"math"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -28,7 +28,7 @@ func Decide(w quantity.Window, measured, expanded quantity.Quantity) (Decision, 
 	if d.Guarded, err = w.JudgeWithin(measured, expanded); err != nil {
 		return Decision{}, err
 	}
-	u, err := exactIn(expanded, w.Unit(), "expanded uncertainty")
+	u, err := exactIn(expanded, w.Unit(), phrase.Of("brakes.decision.expanded-uncertainty"))
 	if err != nil {
 		return Decision{}, err
 	}
@@ -43,7 +43,7 @@ func Decide(w quantity.Window, measured, expanded quantity.Quantity) (Decision, 
 // U = 2·√(a²/3 + r²/12). Source: JCGM 100:2008 4.3.7 and F.2.2.1. A resolution
 // without value counts as nothing.
 func ExpandedUncertainty(errorLimit, resolution quantity.Quantity) (quantity.Quantity, error) {
-	a, err := exactIn(errorLimit, quantity.Millimetre, "error limit")
+	a, err := exactIn(errorLimit, quantity.Millimetre, phrase.Of("brakes.decision.error-limit"))
 	if err != nil {
 		return quantity.Quantity{}, err
 	}
@@ -63,20 +63,20 @@ func ExpandedUncertainty(errorLimit, resolution quantity.Quantity) (quantity.Qua
 // far. Source: JCGM 106:2012, 7.3. With u = 0 the answer is 0 or 1.
 func ConformanceProbability(w quantity.Window, measured, standard quantity.Quantity) (float64, error) {
 	if w.IsZero() {
-		return 0, fmt.Errorf("no window to conform to")
+		return 0, phrase.Error("brakes.decision.no-window-to-conform-to")
 	}
 	unit := w.Unit()
-	y, err := exactIn(measured, unit, "measured value")
+	y, err := exactIn(measured, unit, phrase.Of("brakes.decision.measured-value"))
 	if err != nil {
 		return 0, err
 	}
-	u, err := exactIn(standard, unit, "standard uncertainty")
+	u, err := exactIn(standard, unit, phrase.Of("brakes.decision.standard-uncertainty"))
 	if err != nil {
 		return 0, err
 	}
 	switch u.Sign() {
 	case -1:
-		return 0, fmt.Errorf("standard uncertainty %s is negative", standard)
+		return 0, phrase.Error("brakes.decision.standard-uncertainty-is-negative", standard)
 	case 0:
 		v, err := w.Judge(measured)
 		if err != nil || v != quantity.Inside {
@@ -86,14 +86,14 @@ func ConformanceProbability(w quantity.Window, measured, standard quantity.Quant
 	}
 	below, above := 0.0, 0.0
 	if !w.Low.IsZero() {
-		low, err := exactIn(w.Low, unit, "lower limit")
+		low, err := exactIn(w.Low, unit, phrase.Of("brakes.decision.lower-limit"))
 		if err != nil {
 			return 0, err
 		}
 		below = normalTail(approx(over(minus(y, low), u)))
 	}
 	if !w.High.IsZero() {
-		high, err := exactIn(w.High, unit, "upper limit")
+		high, err := exactIn(w.High, unit, phrase.Of("brakes.decision.upper-limit"))
 		if err != nil {
 			return 0, err
 		}

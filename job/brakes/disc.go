@@ -1,9 +1,9 @@
 package brakes
 
 import (
-	"fmt"
 	"math/big"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -49,7 +49,7 @@ type DiscSpec struct {
 // positive.
 func (r DiscReadings) Figures() (DiscFigures, error) {
 	if len(r.Points) == 0 {
-		return DiscFigures{}, fmt.Errorf("no thickness was read; 8 points at one radius are expected")
+		return DiscFigures{}, phrase.Error("brakes.disc.no-thickness-was-read-8-points-at")
 	}
 	outer, err := thicknesses(r.Points)
 	if err != nil {
@@ -66,7 +66,7 @@ func (r DiscReadings) Figures() (DiscFigures, error) {
 	if len(r.Inner) > 0 {
 		inner, err := thicknesses(r.Inner)
 		if err != nil {
-			return DiscFigures{}, fmt.Errorf("inner radius: %w", err)
+			return DiscFigures{}, phrase.Error("brakes.disc.inner-radius", err)
 		}
 		f.Taper = minus(f.Mean, meanOf(inner))
 	}
@@ -81,7 +81,7 @@ func thicknesses(qs []quantity.Quantity) ([]*big.Rat, error) {
 	}
 	for i, r := range rs {
 		if r.Sign() <= 0 {
-			return nil, fmt.Errorf("point %d: %s is no thickness; more than zero is expected", i+1, qs[i])
+			return nil, phrase.Error("brakes.disc.point-is-no-thickness-more-than-zero", i+1, qs[i])
 		}
 	}
 	return rs, nil
@@ -102,22 +102,22 @@ func (s DiscSpec) Judge(f DiscFigures, in Instrument) (DiscJudgement, error) {
 	var j DiscJudgement
 	var err error
 	if j.Minimum, err = judgeGuarded(s.Minimum, f.Minimum, in.Uncertainty); err != nil {
-		return DiscJudgement{}, fmt.Errorf("minimum thickness: %w", err)
+		return DiscJudgement{}, phrase.Error("brakes.disc.minimum-thickness", err)
 	}
 	if j.Refit, err = judgeGuarded(s.Refit, f.Minimum, in.Uncertainty); err != nil {
-		return DiscJudgement{}, fmt.Errorf("refit limit: %w", err)
+		return DiscJudgement{}, phrase.Error("brakes.disc.refit-limit", err)
 	}
 	if j.Variation, err = judgeGuarded(s.Variation, f.Variation, in.Difference); err != nil {
-		return DiscJudgement{}, fmt.Errorf("thickness variation: %w", err)
+		return DiscJudgement{}, phrase.Error("brakes.disc.thickness-variation", err)
 	}
 	able, coarse, err := in.CanShow(s.Variation)
 	if err != nil {
 		return DiscJudgement{}, err
 	}
-	j.Reasons = appendReason(j.Reasons, "thinnest point", f.Minimum, s.Minimum, j.Minimum)
-	j.Reasons = appendReason(j.Reasons, "thinnest point for refitting", f.Minimum, s.Refit, j.Refit)
+	j.Reasons = appendReason(j.Reasons, phrase.Of("brakes.disc.thinnest-point"), f.Minimum, s.Minimum, j.Minimum)
+	j.Reasons = appendReason(j.Reasons, phrase.Of("brakes.disc.thinnest-point-for-refitting"), f.Minimum, s.Refit, j.Refit)
 	if able {
-		j.Reasons = appendReason(j.Reasons, "thickness variation", f.Variation, s.Variation, j.Variation)
+		j.Reasons = appendReason(j.Reasons, phrase.Of("brakes.disc.thickness-variation-2"), f.Variation, s.Variation, j.Variation)
 	} else {
 		j.Variation = quantity.NotProven
 		j.Reasons = append(j.Reasons, coarse)
@@ -140,9 +140,9 @@ func judgeGuarded(w quantity.Window, q, uncertainty quantity.Quantity) (quantity
 func appendReason(to []string, what string, q quantity.Quantity, w quantity.Window, v quantity.Verdict) []string {
 	switch v {
 	case quantity.Outside:
-		return append(to, fmt.Sprintf("%s %s is outside %s", what, q, w))
+		return append(to, phrase.Of("brakes.disc.is-outside", what, q, w))
 	case quantity.NotProven:
-		return append(to, fmt.Sprintf("%s %s is inside %s but nearer to the limit than the instrument can tell; measure again with a finer instrument", what, q, w))
+		return append(to, phrase.Of("brakes.disc.is-inside-but-nearer-to-the-limit", what, q, w))
 	case quantity.Inside, quantity.Unjudged:
 	}
 	return to

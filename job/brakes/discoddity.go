@@ -1,9 +1,9 @@
 package brakes
 
 import (
-	"fmt"
 	"math/big"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -25,7 +25,7 @@ func (r DiscReadings) Oddities(c DiscContext) ([]Oddity, error) {
 	}
 	gap := ratio(3, 10)
 	if !c.Spec.Gap.IsZero() {
-		g, err := exactIn(c.Spec.Gap, quantity.Millimetre, "gap between neighbours")
+		g, err := exactIn(c.Spec.Gap, quantity.Millimetre, phrase.Of("brakes.discoddity.gap-between-neighbours"))
 		if err != nil {
 			return nil, err
 		}
@@ -38,7 +38,7 @@ func (r DiscReadings) Oddities(c DiscContext) ([]Oddity, error) {
 	var odd []Oddity
 	if n := len(points); n < c.Spec.Points {
 		odd = append(odd, Oddity{Code: CodeIncomplete, Refused: true,
-			Text: fmt.Sprintf("%d of %d points read; the set is not complete", n, c.Spec.Points)})
+			Text: phrase.Of("brakes.discoddity.of-points-read-the-set-is-not", n, c.Spec.Points)})
 	}
 	fine, err := c.Instrument.tooFine(r.Points)
 	if err != nil {
@@ -75,13 +75,13 @@ func discSlips(typed []quantity.Quantity, points []*big.Rat, s DiscSpec) ([]Oddi
 	if s.Nominal.High.IsZero() {
 		return nil, nil
 	}
-	top, err := exactIn(s.Nominal.High, quantity.Millimetre, "nominal thickness")
+	top, err := exactIn(s.Nominal.High, quantity.Millimetre, phrase.Of("brakes.discoddity.nominal-thickness"))
 	if err != nil {
 		return nil, err
 	}
 	floor := times(top, ratio(1, 2))
 	if !s.Minimum.Low.IsZero() {
-		if floor, err = exactIn(s.Minimum.Low, quantity.Millimetre, "minimum thickness"); err != nil {
+		if floor, err = exactIn(s.Minimum.Low, quantity.Millimetre, phrase.Of("brakes.discoddity.minimum-thickness")); err != nil {
 			return nil, err
 		}
 		floor = times(floor, ratio(4, 5))
@@ -90,12 +90,12 @@ func discSlips(typed []quantity.Quantity, points []*big.Rat, s DiscSpec) ([]Oddi
 	var odd []Oddity
 	for i, p := range points {
 		if code, hint := lengthSlip(typed[i], floor, ceiling); code != "" {
-			odd = append(odd, Oddity{Code: code, Point: i + 1, Text: fmt.Sprintf("point %d: %s", i+1, hint)})
+			odd = append(odd, Oddity{Code: code, Point: i + 1, Text: phrase.Of("brakes.discoddity.point", i+1, hint)})
 			continue
 		}
 		if p.Cmp(top) > 0 {
 			odd = append(odd, Oddity{Code: CodeThickerThanNew, Point: i + 1,
-				Text: fmt.Sprintf("point %d: %s is thicker than new (%s at most): wrong disc, lip bridged, or dirt?", i+1, typed[i], s.Nominal.High)})
+				Text: phrase.Of("brakes.discoddity.point-is-thicker-than-new-at-most", i+1, typed[i], s.Nominal.High)})
 		}
 	}
 	return odd, nil
@@ -119,14 +119,14 @@ func loners(typed []quantity.Quantity, points []*big.Rat, gap *big.Rat) []Oddity
 			continue
 		}
 		middle := meanOf([]*big.Rat{before, after})
-		text := fmt.Sprintf("point %d: %s? its neighbours read about %s", i+1, typed[i], shown(middle, quantity.Millimetre, 2))
+		text := phrase.Of("brakes.discoddity.point-its-neighbours-read-about", i+1, typed[i], shown(middle, quantity.Millimetre, 2))
 		mended, ok := swapNear(typed[i], func(q quantity.Quantity) bool {
 			v, err := q.In(quantity.Millimetre)
 			return err == nil && magnitude(minus(v, middle)).Cmp(over(gap, ratio(6, 1))) <= 0
 		})
 		switch {
 		case ok:
-			odd = append(odd, Oddity{Code: CodeSwappedDigits, Point: i + 1, Text: fmt.Sprintf("%s; digits swapped, %s?", text, mended)})
+			odd = append(odd, Oddity{Code: CodeSwappedDigits, Point: i + 1, Text: phrase.Of("brakes.discoddity.digits-swapped", text, mended)})
 		case off.Cmp(gap) > 0:
 			odd = append(odd, Oddity{Code: CodeNeighbour, Point: i + 1, Text: text})
 		}
@@ -147,7 +147,7 @@ func copied(typed []quantity.Quantity, points []*big.Rat) []Oddity {
 	}
 	if same {
 		return []Oddity{{Code: CodeCopied,
-			Text: fmt.Sprintf("all %d points read %s on a used disc: measure again, or was one value copied?", n, typed[0])}}
+			Text: phrase.Of("brakes.discoddity.all-points-read-on-a-used-disc", n, typed[0])}}
 	}
 	if n < 8 || n%2 != 0 {
 		return nil
@@ -158,7 +158,7 @@ func copied(typed []quantity.Quantity, points []*big.Rat) []Oddity {
 		}
 	}
 	return []Oddity{{Code: CodeCopied,
-		Text: fmt.Sprintf("points %d to %d repeat points 1 to %d exactly: measure again, or were the values copied?", n/2+1, n, n/2)}}
+		Text: phrase.Of("brakes.discoddity.points-to-repeat-points-1-to-exactly", n/2+1, n, n/2)}}
 }
 
 // thickerThanLast compares the thinnest point with that of the last visit.
@@ -166,7 +166,7 @@ func thickerThanLast(points []*big.Rat, c DiscContext) ([]Oddity, error) {
 	if c.Previous.IsZero() || len(points) == 0 {
 		return nil, nil
 	}
-	last, err := exactIn(c.Previous, quantity.Millimetre, "thickness at the last visit")
+	last, err := exactIn(c.Previous, quantity.Millimetre, phrase.Of("brakes.discoddity.thickness-at-the-last-visit"))
 	if err != nil {
 		return nil, err
 	}
@@ -181,5 +181,5 @@ func thickerThanLast(points []*big.Rat, c DiscContext) ([]Oddity, error) {
 		return nil, nil
 	}
 	return []Oddity{{Code: CodeThickerThanLast,
-		Text: fmt.Sprintf("%s is thicker than %s at the last visit: other disc fitted, or left and right exchanged?", asQuantity(now, quantity.Millimetre), c.Previous)}}, nil
+		Text: phrase.Of("brakes.discoddity.is-thicker-than-at-the-last-visit", asQuantity(now, quantity.Millimetre), c.Previous)}}, nil
 }

@@ -1,9 +1,9 @@
 package brakes
 
 import (
-	"fmt"
 	"math/big"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -34,17 +34,17 @@ func TypicalErrorLimit(kind InstrumentKind, measured, graduation quantity.Quanti
 		if err != nil {
 			return ErrorLimit{}, err
 		}
-		return ErrorLimit{asQuantity(over(step, ratio(5, 1)), quantity.Millimetre), "repeatability, US Army TB 9-5210-210-24"}, nil
+		return ErrorLimit{asQuantity(over(step, ratio(5, 1)), quantity.Millimetre), phrase.Of("brakes.errorlimit.repeatability-us-army-tb-9-5210-210")}, nil
 	}
-	mm, err := exactIn(measured, quantity.Millimetre, "measured length")
+	mm, err := exactIn(measured, quantity.Millimetre, phrase.Of("brakes.errorlimit.measured-length"))
 	if err != nil {
 		return ErrorLimit{}, err
 	}
 	if mm.Sign() < 0 {
-		return ErrorLimit{}, fmt.Errorf("measured length %s is negative", measured)
+		return ErrorLimit{}, phrase.Error("brakes.errorlimit.measured-length-is-negative", measured)
 	}
 	beyond := func(most string) error {
-		return fmt.Errorf("no published error limit for a %s at %s; the figures end at %s", kind, measured, most)
+		return phrase.Error("brakes.errorlimit.no-published-error-limit-for-a-at", kind, measured, most)
 	}
 	// 6 in and 0.001 in, exact.
 	reach, thou := ratio(1524, 10), ratio(254, 10000)
@@ -52,9 +52,9 @@ func TypicalErrorLimit(kind InstrumentKind, measured, graduation quantity.Quanti
 	case OutsideMicrometer:
 		switch {
 		case mm.Cmp(ratio(50, 1)) <= 0:
-			return ErrorLimit{asQuantity(micrometres(4), quantity.Millimetre), "DIN 863 summary"}, nil
+			return ErrorLimit{asQuantity(micrometres(4), quantity.Millimetre), phrase.Of("brakes.errorlimit.din-863-summary")}, nil
 		case mm.Cmp(ratio(100, 1)) <= 0:
-			return ErrorLimit{asQuantity(micrometres(5), quantity.Millimetre), "DIN 863 summary"}, nil
+			return ErrorLimit{asQuantity(micrometres(5), quantity.Millimetre), phrase.Of("brakes.errorlimit.din-863-summary")}, nil
 		}
 		return ErrorLimit{}, beyond("100 mm")
 	case Caliper, CaliperInside:
@@ -62,9 +62,9 @@ func TypicalErrorLimit(kind InstrumentKind, measured, graduation quantity.Quanti
 			return ErrorLimit{}, beyond("6 in")
 		}
 		if kind == Caliper {
-			return ErrorLimit{asQuantity(thou, quantity.Millimetre), "US Army TB 9-5210-208-35"}, nil
+			return ErrorLimit{asQuantity(thou, quantity.Millimetre), phrase.Of("brakes.errorlimit.us-army-tb-9-5210-208-35")}, nil
 		}
-		return ErrorLimit{asQuantity(plus(thou, micrometres(20)), quantity.Millimetre), "US Army TB 9-5210-208-35 and 20 µm more by DIN 862 summary"}, nil
+		return ErrorLimit{asQuantity(plus(thou, micrometres(20)), quantity.Millimetre), phrase.Of("brakes.errorlimit.us-army-tb-9-5210-208-35-2")}, nil
 	}
-	return ErrorLimit{}, fmt.Errorf("instrument %q is not known; outside micrometer, caliper or dial indicator is expected", kind)
+	return ErrorLimit{}, phrase.Error("brakes.errorlimit.instrument-is-not-known-outside-micrometer", kind)
 }

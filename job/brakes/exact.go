@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/big"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -11,7 +12,7 @@ import (
 // was missing or of the wrong kind.
 func exactIn(q quantity.Quantity, u quantity.Unit, name string) (*big.Rat, error) {
 	if q.IsZero() {
-		return nil, fmt.Errorf("%s has no value; a number in %s is expected", name, u)
+		return nil, phrase.Error("brakes.exact.has-no-value-a-number-in-is", name, u)
 	}
 	r, err := q.In(u)
 	if err != nil {
@@ -24,7 +25,7 @@ func exactIn(q quantity.Quantity, u quantity.Unit, name string) (*big.Rat, error
 func exactAllIn(qs []quantity.Quantity, u quantity.Unit) ([]*big.Rat, error) {
 	rs := make([]*big.Rat, len(qs))
 	for i, q := range qs {
-		r, err := exactIn(q, u, fmt.Sprintf("point %d", i+1))
+		r, err := exactIn(q, u, phrase.Of("brakes.exact.point", i+1))
 		if err != nil {
 			return nil, err
 		}

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -35,15 +36,15 @@ type FluidClass struct {
 // reproductions of the table; ISO 4925 rows from memory. Mineral oil has no
 // figures here: it is listed so that it can be refused by name.
 var fluidClasses = []FluidClass{
-	{"DOT 3", Glycol, celsius("205"), celsius("140"), "1500", "1.5", false},
-	{"DOT 4", Glycol, celsius("230"), celsius("155"), "1800", "1.5", false},
-	{"DOT 5", Silicone, celsius("260"), celsius("180"), "900", "1.5", false},
-	{"DOT 5.1", Glycol, celsius("260"), celsius("180"), "900", "1.5", false},
-	{"ISO 4925 class 3", Glycol, celsius("205"), celsius("140"), "1500", "1.5", true},
-	{"ISO 4925 class 4", Glycol, celsius("230"), celsius("155"), "1500", "1.5", true},
-	{"ISO 4925 class 5-1", Glycol, celsius("260"), celsius("180"), "900", "1.5", true},
-	{"ISO 4925 class 6", Glycol, celsius("250"), celsius("165"), "750", "1.5", true},
-	{"ISO 4925 class 7", Glycol, celsius("260"), celsius("180"), "750", "1.5", true},
+	{phrase.Of("brakes.fluid.dot-3"), Glycol, celsius("205"), celsius("140"), "1500", "1.5", false},
+	{phrase.Of("brakes.fluid.dot-4"), Glycol, celsius("230"), celsius("155"), "1800", "1.5", false},
+	{phrase.Of("brakes.fluid.dot-5"), Silicone, celsius("260"), celsius("180"), "900", "1.5", false},
+	{phrase.Of("brakes.fluid.dot-5-1"), Glycol, celsius("260"), celsius("180"), "900", "1.5", false},
+	{phrase.Of("brakes.fluid.iso-4925-class-3"), Glycol, celsius("205"), celsius("140"), "1500", "1.5", true},
+	{phrase.Of("brakes.fluid.iso-4925-class-4"), Glycol, celsius("230"), celsius("155"), "1500", "1.5", true},
+	{phrase.Of("brakes.fluid.iso-4925-class-5-1"), Glycol, celsius("260"), celsius("180"), "900", "1.5", true},
+	{phrase.Of("brakes.fluid.iso-4925-class-6"), Glycol, celsius("250"), celsius("165"), "750", "1.5", true},
+	{phrase.Of("brakes.fluid.iso-4925-class-7"), Glycol, celsius("260"), celsius("180"), "750", "1.5", true},
 	{"mineral", Mineral, quantity.Quantity{}, quantity.Quantity{}, "", "", false},
 }
 
@@ -67,7 +68,7 @@ func ParseFluidClass(text string) (FluidClass, error) {
 			return c, nil
 		}
 	}
-	return FluidClass{}, fmt.Errorf("brake fluid %q is not known; DOT 3, DOT 4, DOT 5, DOT 5.1, ISO 4925 class 3, 4, 5-1, 6, 7 or mineral is expected", text)
+	return FluidClass{}, phrase.Error("brakes.fluid.brake-fluid-is-not-known-dot-3", text)
 }
 
 // FluidOffer is the answer to "may this fluid go in?".
@@ -84,21 +85,21 @@ type FluidOffer struct {
 func OfferFluid(required, offered FluidClass) (FluidOffer, error) {
 	switch {
 	case required.Name == offered.Name:
-		return FluidOffer{true, "same class"}, nil
+		return FluidOffer{true, phrase.Of("brakes.fluid.same-class")}, nil
 	case required.Base != offered.Base:
-		return FluidOffer{false, fmt.Sprintf("%s in a %s system", offered.Base, required.Base)}, nil
+		return FluidOffer{false, phrase.Of("brakes.fluid.in-a-system", offered.Base, required.Base)}, nil
 	}
 	var against []string
 	for _, t := range []struct {
 		name      string
 		want, got quantity.Quantity
-	}{{"dry boiling point", required.DryBoiling, offered.DryBoiling}, {"wet boiling point", required.WetBoiling, offered.WetBoiling}} {
+	}{{phrase.Of("brakes.fluid.dry-boiling-point"), required.DryBoiling, offered.DryBoiling}, {phrase.Of("brakes.fluid.wet-boiling-point"), required.WetBoiling, offered.WetBoiling}} {
 		c, err := t.got.Cmp(t.want)
 		if err != nil {
 			return FluidOffer{}, fmt.Errorf("%s: %w", t.name, err)
 		}
 		if c < 0 {
-			against = append(against, fmt.Sprintf("%s %s is below %s", t.name, t.got, t.want))
+			against = append(against, phrase.Of("brakes.fluid.is-below", t.name, t.got, t.want))
 		}
 	}
 	cold, err := viscosityOrder(offered.ColdViscosity, required.ColdViscosity)
@@ -106,19 +107,19 @@ func OfferFluid(required, offered FluidClass) (FluidOffer, error) {
 		return FluidOffer{}, err
 	}
 	if cold > 0 {
-		against = append(against, fmt.Sprintf("viscosity at −40 °C up to %s is above %s mm²/s", offered.ColdViscosity, required.ColdViscosity))
+		against = append(against, phrase.Of("brakes.fluid.viscosity-at-40-c-up-to-is", offered.ColdViscosity, required.ColdViscosity))
 	}
 	hot, err := viscosityOrder(offered.HotViscosity, required.HotViscosity)
 	if err != nil {
 		return FluidOffer{}, err
 	}
 	if hot < 0 {
-		against = append(against, fmt.Sprintf("viscosity at 100 °C from %s is below %s mm²/s", offered.HotViscosity, required.HotViscosity))
+		against = append(against, phrase.Of("brakes.fluid.viscosity-at-100-c-from-is-below", offered.HotViscosity, required.HotViscosity))
 	}
 	if len(against) > 0 {
 		return FluidOffer{false, strings.Join(against, "; ")}, nil
 	}
-	return FluidOffer{true, "boiling points not lower, viscosity not higher; the vehicle data must allow it"}, nil
+	return FluidOffer{true, phrase.Of("brakes.fluid.boiling-points-not-lower-viscosity-not-higher")}, nil
 }
 
 // viscosityOrder compares two decimals in mm²/s.
@@ -126,7 +127,7 @@ func viscosityOrder(a, b string) (int, error) {
 	x, okA := new(big.Rat).SetString(a)
 	y, okB := new(big.Rat).SetString(b)
 	if !okA || !okB {
-		return 0, fmt.Errorf("viscosity %q or %q is no number of mm²/s", a, b)
+		return 0, phrase.Error("brakes.fluid.viscosity-or-is-no-number-of-mm", a, b)
 	}
 	return x.Cmp(y), nil
 }
@@ -136,10 +137,10 @@ func viscosityOrder(a, b string) (int, error) {
 // common practice, no source. An empty sentence means it may be used.
 func CheckBottle(opened, on time.Time, months int) string {
 	if opened.After(on) {
-		return fmt.Sprintf("the bottle is marked opened on %s, which is still to come", day(opened))
+		return phrase.Of("brakes.fluid.the-bottle-is-marked-opened-on-which", day(opened))
 	}
 	if on.After(opened.AddDate(0, months, 0)) {
-		return fmt.Sprintf("the bottle was opened on %s, more than %d months ago; open a new one", day(opened), months)
+		return phrase.Of("brakes.fluid.the-bottle-was-opened-on-more-than", day(opened), months)
 	}
 	return ""
 }

@@ -1,10 +1,10 @@
 package brakes
 
 import (
-	"fmt"
 	"math"
 	"math/cmplx"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -35,10 +35,10 @@ type Separation struct {
 // 21940). Errors: fewer than two different positions, no studs.
 func Separate(studs int, mountings []Mounting) (Separation, error) {
 	if studs < 2 {
-		return Separation{}, fmt.Errorf("%d studs; at least 2 are expected", studs)
+		return Separation{}, phrase.Error("brakes.indexing.studs-at-least-2-are-expected", studs)
 	}
 	if len(mountings) < 2 {
-		return Separation{}, fmt.Errorf("%d mounting measured; at least 2 positions are needed to tell hub from disc", len(mountings))
+		return Separation{}, phrase.Error("brakes.indexing.mounting-measured-at-least-2-positions-are", len(mountings))
 	}
 	count := complex(float64(len(mountings)), 0)
 	var meanZ, meanM complex128
@@ -54,7 +54,7 @@ func Separate(studs int, mountings []Mounting) (Separation, error) {
 		down += real(dz)*real(dz) + imag(dz)*imag(dz)
 	}
 	if down < 1e-9 {
-		return Separation{}, fmt.Errorf("all mountings are in one position; turn the disc to another stud and measure again")
+		return Separation{}, phrase.Error("brakes.indexing.all-mountings-are-in-one-position-turn")
 	}
 	s := Separation{Studs: studs, Disc: up / complex(down, 0)}
 	s.Hub = meanM - s.Disc*meanZ
@@ -110,7 +110,7 @@ func (s Separation) Predict(permitted []int) []Prediction {
 // is a stud position.
 func PermittedPositions(studs, screws int) ([]int, error) {
 	if studs < 2 {
-		return nil, fmt.Errorf("%d studs; at least 2 are expected", studs)
+		return nil, phrase.Error("brakes.indexing.studs-at-least-2-are-expected", studs)
 	}
 	switch screws {
 	case 0:
@@ -127,7 +127,7 @@ func PermittedPositions(studs, screws int) ([]int, error) {
 		}
 		return []int{0}, nil
 	}
-	return nil, fmt.Errorf("%d disc screws; 0, 1 or 2 opposite each other are expected", screws)
+	return nil, phrase.Error("brakes.indexing.disc-screws-0-1-or-2-opposite", screws)
 }
 
 // IndexAdvice is the proposal that follows from the predictions.
@@ -143,9 +143,9 @@ type IndexAdvice struct {
 // and says at once when indexing cannot cure it.
 func (s Separation) Advise(permitted []int, limit quantity.Window) (IndexAdvice, error) {
 	if limit.High.IsZero() {
-		return IndexAdvice{}, fmt.Errorf("no run-out limit; a window such as <= 0.08 mm is expected")
+		return IndexAdvice{}, phrase.Error("brakes.indexing.no-run-out-limit-a-window-such")
 	}
-	most, err := exactIn(limit.High, quantity.Millimetre, "run-out limit")
+	most, err := exactIn(limit.High, quantity.Millimetre, phrase.Of("brakes.indexing.run-out-limit"))
 	if err != nil {
 		return IndexAdvice{}, err
 	}
@@ -161,18 +161,18 @@ func (s Separation) Advise(permitted []int, limit quantity.Window) (IndexAdvice,
 		}
 	}
 	if choices == 0 {
-		return IndexAdvice{}, fmt.Errorf("no permitted position among %d studs", s.Studs)
+		return IndexAdvice{}, phrase.Error("brakes.indexing.no-permitted-position-among-studs", s.Studs)
 	}
 	a := IndexAdvice{Best: best, Cures: best.TIR <= approx(most)}
 	hub, _, disc, _ := s.Parts()
-	parts := fmt.Sprintf("hub part %.2f mm, disc part %.2f mm", hub, disc)
+	parts := phrase.Of("brakes.indexing.hub-part-mm-disc-part-mm", hub, disc)
 	switch {
 	case a.Cures:
-		a.Text = fmt.Sprintf("turn the disc by %d of %d studs (%.0f°): %.3f mm expected; fit it so and measure again", best.Turned, s.Studs, best.Degrees, best.TIR)
+		a.Text = phrase.Of("brakes.indexing.turn-the-disc-by-of-studs-mm", best.Turned, s.Studs, best.Degrees, best.TIR)
 	case choices == 1:
-		a.Text = fmt.Sprintf("indexing is impossible, the disc fits in one position only (%.2f mm expected); %s: clean or fit another disc first", best.TIR, parts)
+		a.Text = phrase.Of("brakes.indexing.indexing-is-impossible-the-disc-fits-in", best.TIR, parts)
 	default:
-		a.Text = fmt.Sprintf("indexing cannot cure this (best possible %.2f mm); %s: clean or fit another disc first", best.TIR, parts)
+		a.Text = phrase.Of("brakes.indexing.indexing-cannot-cure-this-best-possible-mm", best.TIR, parts)
 	}
 	return a, nil
 }

@@ -3,6 +3,7 @@ package brakes
 import (
 	"fmt"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -27,13 +28,13 @@ type InServiceLimit struct {
 
 // inServiceLimits keep the unit of record: 1/16 inch is 1.5875 mm, not 1.6.
 var inServiceLimits = []InServiceLimit{
-	{"UK MOT manual 1.1.13(a)(ii)", "brake pad or lining", inUnit("1.5", quantity.Millimetre), LessThan},
-	{"49 CFR 393.47(d) steering axle, hydraulic disc or drum", "lining", inUnit("1.6", quantity.Millimetre), ThatOrLess},
-	{"49 CFR 393.47(d) non-steering axle, hydraulic disc or drum", "lining", inUnit("1.6", quantity.Millimetre), LessThan},
-	{"49 CFR 393.47(d) steering axle, air disc", "lining", inUnit("3.2", quantity.Millimetre), LessThan},
-	{"49 CFR 570.59(c) riveted", "lining over rivet", inUnit("0.03125", quantity.Inch), LessThan},
-	{"49 CFR 570.59(c) bonded", "lining", inUnit("0.0625", quantity.Inch), LessThan},
-	{"49 CFR 570.55(c)", "pedal travel under 50 lbf", inUnit("80", quantity.Percent), MoreThan},
+	{phrase.Of("brakes.inservice.uk-mot-manual-1-1-13-a"), phrase.Of("brakes.inservice.brake-pad-or-lining"), inUnit("1.5", quantity.Millimetre), LessThan},
+	{phrase.Of("brakes.inservice.49-cfr-393-47-d-steering-axle"), "lining", inUnit("1.6", quantity.Millimetre), ThatOrLess},
+	{phrase.Of("brakes.inservice.49-cfr-393-47-d-non-steering"), "lining", inUnit("1.6", quantity.Millimetre), LessThan},
+	{phrase.Of("brakes.inservice.49-cfr-393-47-d-steering-axle-2"), "lining", inUnit("3.2", quantity.Millimetre), LessThan},
+	{phrase.Of("brakes.inservice.49-cfr-570-59-c-riveted"), phrase.Of("brakes.inservice.lining-over-rivet"), inUnit("0.03125", quantity.Inch), LessThan},
+	{phrase.Of("brakes.inservice.49-cfr-570-59-c-bonded"), "lining", inUnit("0.0625", quantity.Inch), LessThan},
+	{phrase.Of("brakes.inservice.49-cfr-570-55-c"), phrase.Of("brakes.inservice.pedal-travel-under-50-lbf"), inUnit("80", quantity.Percent), MoreThan},
 }
 
 // inUnit is a figure of the table.
@@ -59,5 +60,5 @@ func (l InServiceLimit) Failed(measured quantity.Quantity) (bool, error) {
 	case MoreThan:
 		return c > 0, nil
 	}
-	return false, fmt.Errorf("%s: limit worded %q is not known", l.Item, l.Fails)
+	return false, phrase.Error("brakes.inservice.limit-worded-is-not-known", l.Item, l.Fails)
 }

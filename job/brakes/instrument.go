@@ -1,8 +1,7 @@
 package brakes
 
 import (
-	"fmt"
-
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -44,10 +43,10 @@ func (in Instrument) CanShow(limit quantity.Window) (able bool, reason string, e
 	}
 	c, err := in.Resolution.Cmp(limit.High)
 	if err != nil {
-		return false, "", fmt.Errorf("resolution of the instrument: %w", err)
+		return false, "", phrase.Error("brakes.instrument.resolution-of-the-instrument", err)
 	}
 	if c > 0 {
-		return false, fmt.Sprintf("instrument cannot show %s: it reads in steps of %s; use a finer instrument", limit.High, in.Resolution), nil
+		return false, phrase.Of("brakes.instrument.instrument-cannot-show-it-reads-in-steps", limit.High, in.Resolution), nil
 	}
 	return true, "", nil
 }
@@ -58,23 +57,23 @@ func (in Instrument) tooFine(points []quantity.Quantity) ([]Oddity, error) {
 	if in.Resolution.IsZero() {
 		return nil, nil
 	}
-	step, err := exactIn(in.Resolution, quantity.Millimetre, "resolution of the instrument")
+	step, err := exactIn(in.Resolution, quantity.Millimetre, phrase.Of("brakes.instrument.resolution-of-the-instrument-2"))
 	if err != nil {
 		return nil, err
 	}
 	if step.Sign() <= 0 {
-		return nil, fmt.Errorf("resolution of the instrument is %s; more than zero is expected", in.Resolution)
+		return nil, phrase.Error("brakes.instrument.resolution-of-the-instrument-is-more-than", in.Resolution)
 	}
 	var odd []Oddity
 	for i, q := range points {
-		r, err := exactIn(q, quantity.Millimetre, fmt.Sprintf("point %d", i+1))
+		r, err := exactIn(q, quantity.Millimetre, phrase.Of("brakes.instrument.point", i+1))
 		if err != nil {
 			return nil, err
 		}
 		if !over(r, step).IsInt() {
 			odd = append(odd, Oddity{
 				Code: CodeTooFine, Point: i + 1, Refused: true,
-				Text: fmt.Sprintf("point %d: %s is finer than the instrument, which reads in steps of %s", i+1, q, in.Resolution),
+				Text: phrase.Of("brakes.instrument.point-is-finer-than-the-instrument-which", i+1, q, in.Resolution),
 			})
 		}
 	}

@@ -1,9 +1,9 @@
 package brakes
 
 import (
-	"fmt"
 	"math/big"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -23,29 +23,29 @@ func (i Interval) Rate() (*big.Rat, error) {
 		return nil, err
 	}
 	if driven.Sign() <= 0 {
-		return nil, fmt.Errorf("odometer went from %s to %s; a distance driven is expected", i.From, i.To)
+		return nil, phrase.Error("brakes.interval.odometer-went-from-to-a-distance-driven", i.From, i.To)
 	}
 	if worn.Sign() < 0 {
-		return nil, fmt.Errorf("thickness grew from %s to %s; wear is expected", i.Before, i.After)
+		return nil, phrase.Error("brakes.interval.thickness-grew-from-to-wear-is-expected", i.Before, i.After)
 	}
 	return times(over(worn, driven), ratio(1000, 1)), nil
 }
 
 // exact gives the wear in millimetres and the distance in kilometres.
 func (i Interval) exact() (worn, driven *big.Rat, err error) {
-	before, err := exactIn(i.Before, quantity.Millimetre, "thickness before")
+	before, err := exactIn(i.Before, quantity.Millimetre, phrase.Of("brakes.interval.thickness-before"))
 	if err != nil {
 		return nil, nil, err
 	}
-	after, err := exactIn(i.After, quantity.Millimetre, "thickness after")
+	after, err := exactIn(i.After, quantity.Millimetre, phrase.Of("brakes.interval.thickness-after"))
 	if err != nil {
 		return nil, nil, err
 	}
-	from, err := exactIn(i.From, quantity.Kilometre, "odometer before")
+	from, err := exactIn(i.From, quantity.Kilometre, phrase.Of("brakes.interval.odometer-before"))
 	if err != nil {
 		return nil, nil, err
 	}
-	to, err := exactIn(i.To, quantity.Kilometre, "odometer after")
+	to, err := exactIn(i.To, quantity.Kilometre, phrase.Of("brakes.interval.odometer-after"))
 	if err != nil {
 		return nil, nil, err
 	}

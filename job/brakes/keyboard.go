@@ -1,6 +1,10 @@
 package brakes
 
-import "strings"
+import (
+	"strings"
+
+	"bay.example/pawl/job/phrase"
+)
 
 // KeyboardSlip is a scanner whose keyboard layout differs from the one the
 // computer expects.
@@ -20,17 +24,17 @@ type layout struct {
 // layouts follow the key positions of the keyboards named by their first keys
 // (ISO/IEC 9995 places; assignments common practice, no source).
 var layouts = []layout{
-	{"y and z exchanged: scanner and computer differ between QWERTY and QWERTZ",
+	{phrase.Of("brakes.keyboard.y-and-z-exchanged-scanner-and-computer"),
 		map[rune]rune{'Y': 'Z', 'Z': 'Y', 'ß': '-', '?': '-'}},
-	{"scanner set to QWERTY, computer to AZERTY",
+	{phrase.Of("brakes.keyboard.scanner-set-to-qwerty-computer-to-azerty"),
 		map[rune]rune{'A': 'Q', 'Q': 'A', 'W': 'Z', 'Z': 'W', '?': 'M', ',': 'M',
 			'&': '1', 'é': '2', 'É': '2', '"': '3', '\'': '4', '(': '5', '-': '6', 'è': '7', 'È': '7', '_': '8', 'ç': '9', 'Ç': '9', 'à': '0', 'À': '0'}},
-	{"scanner set to AZERTY, computer to QWERTY",
+	{phrase.Of("brakes.keyboard.scanner-set-to-azerty-computer-to-qwerty"),
 		map[rune]rune{'A': 'Q', 'Q': 'A', 'W': 'Z', 'Z': 'W', ';': 'M', ':': 'M',
 			'!': '1', '@': '2', '#': '3', '$': '4', '%': '5', '^': '6', '&': '7', '*': '8', '(': '9', ')': '0'}},
-	{"digits arrived with the shift key held, QWERTY",
+	{phrase.Of("brakes.keyboard.digits-arrived-with-the-shift-key-held"),
 		map[rune]rune{'!': '1', '@': '2', '#': '3', '$': '4', '%': '5', '^': '6', '&': '7', '*': '8', '(': '9', ')': '0'}},
-	{"digits arrived with the shift key held, QWERTZ",
+	{phrase.Of("brakes.keyboard.digits-arrived-with-the-shift-key-held-2"),
 		map[rune]rune{'!': '1', '"': '2', '§': '3', '$': '4', '%': '5', '&': '6', '/': '7', '(': '8', ')': '9', '=': '0'}},
 }
 

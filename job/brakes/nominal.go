@@ -3,6 +3,7 @@ package brakes
 import (
 	"fmt"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -25,7 +26,7 @@ type NewPart struct {
 // Source of the two suspicions: common practice, no source.
 func CheckNewPart(feature string, nominal quantity.Window, measured, uncertainty, wearLimit quantity.Quantity) (NewPart, error) {
 	if nominal.Low.IsZero() || nominal.High.IsZero() {
-		return NewPart{}, fmt.Errorf("%s: a nominal size with a tolerance is expected, for example 18.00 ± 0.10 mm", feature)
+		return NewPart{}, phrase.Error("brakes.nominal.a-nominal-size-with-a-tolerance-is", feature)
 	}
 	v, err := judgeGuarded(nominal, measured, uncertainty)
 	if err != nil {
@@ -52,24 +53,24 @@ func CheckNewPart(feature string, nominal quantity.Window, measured, uncertainty
 	off := asQuantity(magnitude(minus(m, target)), quantity.Millimetre)
 	switch {
 	case v == quantity.NotProven:
-		part.Text = fmt.Sprintf("%s %s is nearer to the limit of %s than the instrument can tell; measure again with a finer instrument", feature, measured, nominal)
+		part.Text = phrase.Of("brakes.nominal.is-nearer-to-the-limit-of-than", feature, measured, nominal)
 	case v == quantity.Inside || v == quantity.Unjudged:
 	case m.Cmp(high) > 0:
 		part.Code = CodeOtherPart
-		part.Text = fmt.Sprintf("%s %s is %s more than %s: another part of the range; do not fit it", feature, measured, off, size)
+		part.Text = phrase.Of("brakes.nominal.is-more-than-another-part-of-the", feature, measured, off, size)
 	default:
 		part.Code = CodeOtherPart
-		part.Text = fmt.Sprintf("%s %s is %s less than %s: another part of the range; do not fit it", feature, measured, off, size)
+		part.Text = phrase.Of("brakes.nominal.is-less-than-another-part-of-the", feature, measured, off, size)
 		if wearLimit.IsZero() {
 			break
 		}
-		worn, err := exactIn(wearLimit, quantity.Millimetre, "wear limit")
+		worn, err := exactIn(wearLimit, quantity.Millimetre, phrase.Of("brakes.nominal.wear-limit"))
 		if err != nil {
 			return NewPart{}, err
 		}
 		if m.Cmp(worn) >= 0 {
 			part.Code = CodeUsedPart
-			part.Text = fmt.Sprintf("%s %s is %s less than %s: this is a used part; do not fit it as new", feature, measured, off, size)
+			part.Text = phrase.Of("brakes.nominal.is-less-than-this-is-a-used", feature, measured, off, size)
 		}
 	}
 	return part, nil
@@ -78,15 +79,15 @@ func CheckNewPart(feature string, nominal quantity.Window, measured, uncertainty
 // SidesAgree compares the same feature of the left and the right part. The
 // difference is |left − right|; allowed is inclusive.
 func SidesAgree(feature string, left, right, allowed quantity.Quantity) (difference quantity.Quantity, odd []Oddity, err error) {
-	l, err := exactIn(left, quantity.Millimetre, feature+" left")
+	l, err := exactIn(left, quantity.Millimetre, phrase.Of("brakes.nominal.left", feature))
 	if err != nil {
 		return quantity.Quantity{}, nil, err
 	}
-	r, err := exactIn(right, quantity.Millimetre, feature+" right")
+	r, err := exactIn(right, quantity.Millimetre, phrase.Of("brakes.nominal.right", feature))
 	if err != nil {
 		return quantity.Quantity{}, nil, err
 	}
-	a, err := exactIn(allowed, quantity.Millimetre, feature+" allowed difference")
+	a, err := exactIn(allowed, quantity.Millimetre, phrase.Of("brakes.nominal.allowed-difference", feature))
 	if err != nil {
 		return quantity.Quantity{}, nil, err
 	}
@@ -94,7 +95,7 @@ func SidesAgree(feature string, left, right, allowed quantity.Quantity) (differe
 	difference = asQuantity(d, quantity.Millimetre)
 	if d.Cmp(a) > 0 {
 		odd = []Oddity{{Code: CodeSidesUnlike,
-			Text: fmt.Sprintf("%s: left %s and right %s differ by %s, at most %s is expected; are both the same part?", feature, left, right, difference, allowed)}}
+			Text: phrase.Of("brakes.nominal.left-and-right-differ-by-at-most", feature, left, right, difference, allowed)}}
 	}
 	return difference, odd, nil
 }
@@ -121,5 +122,5 @@ func ReplacementDisc(category string) (NewDiscLimits, error) {
 	case "M2", "M3", "N2", "N3", "O3", "O4":
 		return NewDiscLimits{Variation: most("0.030"), RunOut: most("0.15")}, nil
 	}
-	return NewDiscLimits{}, fmt.Errorf("vehicle category %q is not known; M1 to M3, N1 to N3 or O1 to O4 is expected", category)
+	return NewDiscLimits{}, phrase.Error("brakes.nominal.vehicle-category-is-not-known-m1-to", category)
 }

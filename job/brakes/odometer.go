@@ -1,10 +1,10 @@
 package brakes
 
 import (
-	"fmt"
 	"math/big"
 	"time"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -35,7 +35,7 @@ func (r OdometerReading) exact() (*big.Rat, error) {
 	if r.Offset.IsZero() {
 		return km, nil
 	}
-	offset, err := exactIn(r.Offset, quantity.Kilometre, "odometer offset")
+	offset, err := exactIn(r.Offset, quantity.Kilometre, phrase.Of("brakes.odometer.odometer-offset"))
 	if err != nil {
 		return nil, err
 	}
@@ -61,7 +61,7 @@ func CheckOdometer(now, last OdometerReading) ([]Oddity, error) {
 	typed, _ := new(big.Rat).SetString(now.Shown.Number)
 	if shownKm.Sign() <= 0 || typed.Cmp(ratio(999999, 1)) >= 0 {
 		return []Oddity{{Code: CodeImpossible, Refused: true,
-			Text: fmt.Sprintf("%s is no odometer reading; type what the instrument shows", now.Shown)}}, nil
+			Text: phrase.Of("brakes.odometer.is-no-odometer-reading-type-what-the", now.Shown)}}, nil
 	}
 	if last.Shown.IsZero() {
 		return nil, nil
@@ -72,27 +72,27 @@ func CheckOdometer(now, last OdometerReading) ([]Oddity, error) {
 	}
 	before, err := last.exact()
 	if err != nil {
-		return nil, fmt.Errorf("last visit: %w", err)
+		return nil, phrase.Error("brakes.odometer.last-visit", err)
 	}
 	if now.On.Before(last.On) {
-		return nil, fmt.Errorf("the reading is dated %s, before the last visit on %s", day(now.On), day(last.On))
+		return nil, phrase.Error("brakes.odometer.the-reading-is-dated-before-the-last", day(now.On), day(last.On))
 	}
 	days := int64(now.On.Sub(last.On)/(24*time.Hour)) + 1
 	top := plus(before, times(perDay, ratio(days, 1)))
 	usual := plus(before, times(usualPerDay, ratio(days, 1)))
 	switch {
 	case km.Cmp(before) < 0:
-		text := fmt.Sprintf("%s is lower than %s on %s: typing, other vehicle, or instrument replaced?", now.Shown, last.Shown, day(last.On))
+		text := phrase.Of("brakes.odometer.is-lower-than-on-typing-other-vehicle", now.Shown, last.Shown, day(last.On))
 		if asMiles := plus(times(shownKm, kilometresPerMile), minus(km, shownKm)); now.Shown.Unit == quantity.Kilometre && within(asMiles, before, usual) {
-			text = fmt.Sprintf("%s is lower than %s on %s: read in miles? %s mi are %s", now.Shown, last.Shown, day(last.On), now.Shown.Number, shown(asMiles, quantity.Kilometre, 0))
+			text = phrase.Of("brakes.odometer.is-lower-than-on-read-in-miles", now.Shown, last.Shown, day(last.On), now.Shown.Number, shown(asMiles, quantity.Kilometre, 0))
 		}
 		return []Oddity{{Code: CodeLower, Text: text}}, nil
 	case km.Cmp(top) > 0:
-		text := fmt.Sprintf("%s is %s more than on %s, over 1500 km a day: typing, or other vehicle?", now.Shown, shown(minus(km, before), quantity.Kilometre, 0), day(last.On))
+		text := phrase.Of("brakes.odometer.is-more-than-on-over-1500-km", now.Shown, shown(minus(km, before), quantity.Kilometre, 0), day(last.On))
 		if asKm := over(shownKm, kilometresPerMile); now.Shown.Unit == quantity.Mile && within(plus(asKm, minus(km, shownKm)), before, usual) {
-			text = fmt.Sprintf("%s would be %s, too much since %s: were kilometres read as miles?", now.Shown, shown(shownKm, quantity.Kilometre, 0), day(last.On))
+			text = phrase.Of("brakes.odometer.would-be-too-much-since-were-kilometres", now.Shown, shown(shownKm, quantity.Kilometre, 0), day(last.On))
 		} else if tenth := over(shownKm, ratio(10, 1)); within(plus(tenth, minus(km, shownKm)), before, usual) {
-			text += " Or was the last digit a tenth?"
+			text += phrase.Of("brakes.odometer.or-was-the-last-digit-a-tenth")
 		}
 		return []Oddity{{Code: CodeJump, Text: text}}, nil
 	}

@@ -1,9 +1,9 @@
 package brakes
 
 import (
-	"fmt"
 	"math/big"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -25,30 +25,30 @@ func DiscOutlastsPads(disc, pad Interval, newPad, padMinimum, discMinimum quanti
 	var o Outlast
 	var err error
 	if o.DiscRate, err = disc.Rate(); err != nil {
-		return Outlast{}, fmt.Errorf("disc: %w", err)
+		return Outlast{}, phrase.Error("brakes.outlast.disc", err)
 	}
 	if o.PadRate, err = pad.Rate(); err != nil {
-		return Outlast{}, fmt.Errorf("pad: %w", err)
+		return Outlast{}, phrase.Error("brakes.outlast.pad", err)
 	}
 	if o.PadRate.Sign() == 0 {
-		return Outlast{}, fmt.Errorf("pad: no wear between %s and %s, so its life cannot be reckoned", pad.From, pad.To)
+		return Outlast{}, phrase.Error("brakes.outlast.pad-no-wear-between-and-so-its", pad.From, pad.To)
 	}
-	full, err := exactIn(newPad, quantity.Millimetre, "new pad")
+	full, err := exactIn(newPad, quantity.Millimetre, phrase.Of("brakes.outlast.new-pad"))
 	if err != nil {
 		return Outlast{}, err
 	}
-	empty, err := exactIn(padMinimum, quantity.Millimetre, "pad minimum")
+	empty, err := exactIn(padMinimum, quantity.Millimetre, phrase.Of("brakes.outlast.pad-minimum"))
 	if err != nil {
 		return Outlast{}, err
 	}
 	if full.Cmp(empty) <= 0 {
-		return Outlast{}, fmt.Errorf("new pad %s is not thicker than its minimum %s", newPad, padMinimum)
+		return Outlast{}, phrase.Error("brakes.outlast.new-pad-is-not-thicker-than-its", newPad, padMinimum)
 	}
 	now, err := exactIn(disc.After, quantity.Millimetre, "disc")
 	if err != nil {
 		return Outlast{}, err
 	}
-	least, err := exactIn(discMinimum, quantity.Millimetre, "disc minimum")
+	least, err := exactIn(discMinimum, quantity.Millimetre, phrase.Of("brakes.outlast.disc-minimum"))
 	if err != nil {
 		return Outlast{}, err
 	}
@@ -58,10 +58,10 @@ func DiscOutlastsPads(disc, pad Interval, newPad, padMinimum, discMinimum quanti
 	then := shown(o.DiscThen, quantity.Millimetre, 2)
 	if o.DiscThen.Cmp(least) < 0 {
 		o.Verdict = quantity.Outside
-		o.Text = fmt.Sprintf("not with new pads: the disc would be %s when they are worn out, below %s", then, discMinimum)
+		o.Text = phrase.Of("brakes.outlast.not-with-new-pads-the-disc-would", then, discMinimum)
 		return o, nil
 	}
 	o.Verdict = quantity.Inside
-	o.Text = fmt.Sprintf("the disc would be %s when new pads are worn out, not below %s", then, discMinimum)
+	o.Text = phrase.Of("brakes.outlast.the-disc-would-be-when-new-pads", then, discMinimum)
 	return o, nil
 }

@@ -1,9 +1,9 @@
 package brakes
 
 import (
-	"fmt"
 	"math/big"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -20,13 +20,13 @@ func (p Pads) Oddities(c PadContext) ([]Oddity, error) {
 	if _, err := p.Figures(); err != nil {
 		return nil, err
 	}
-	full, err := exactIn(c.New, quantity.Millimetre, "new pad")
+	full, err := exactIn(c.New, quantity.Millimetre, phrase.Of("brakes.padoddity.new-pad"))
 	if err != nil {
 		return nil, err
 	}
 	most := full
 	if !c.Over.IsZero() {
-		extra, err := exactIn(c.Over, quantity.Millimetre, "allowance above a new pad")
+		extra, err := exactIn(c.Over, quantity.Millimetre, phrase.Of("brakes.padoddity.allowance-above-a-new-pad"))
 		if err != nil {
 			return nil, err
 		}
@@ -34,7 +34,7 @@ func (p Pads) Oddities(c PadContext) ([]Oddity, error) {
 	}
 	plate := new(big.Rat)
 	if !c.Plate.IsZero() {
-		if plate, err = exactIn(c.Plate, quantity.Millimetre, "backing plate"); err != nil {
+		if plate, err = exactIn(c.Plate, quantity.Millimetre, phrase.Of("brakes.padoddity.backing-plate")); err != nil {
 			return nil, err
 		}
 	}
@@ -48,18 +48,18 @@ func (p Pads) Oddities(c PadContext) ([]Oddity, error) {
 		switch {
 		case v.Sign() == 0:
 			odd = append(odd, Oddity{Code: CodeNotMeasured, Point: i + 1, Refused: true,
-				Text: fmt.Sprintf("%s reads %s: worn to the plate, or not measured? Choose one; 0 does not mean both", names[i], qs[i])})
+				Text: phrase.Of("brakes.padoddity.reads-worn-to-the-plate-or-not", names[i], qs[i])})
 		case v.Cmp(most) <= 0:
 		case plate.Sign() > 0 && within(minus(v, plate), new(big.Rat), most):
 			odd = append(odd, Oddity{Code: CodeBackingPlate, Point: i + 1,
-				Text: fmt.Sprintf("%s %s is thicker than a new pad (%s): backing plate counted? Friction would be %s", names[i], qs[i], c.New, asQuantity(minus(v, plate), quantity.Millimetre))})
+				Text: phrase.Of("brakes.padoddity.is-thicker-than-a-new-pad-backing", names[i], qs[i], c.New, asQuantity(minus(v, plate), quantity.Millimetre))})
 		default:
 			if code, hint := lengthSlip(qs[i], ratio(1, 10), most); code != "" {
 				odd = append(odd, Oddity{Code: code, Point: i + 1, Text: names[i] + " " + hint})
 				break
 			}
 			odd = append(odd, Oddity{Code: CodeThickerThanNew, Point: i + 1,
-				Text: fmt.Sprintf("%s %s is thicker than a new pad (%s): measure again", names[i], qs[i], c.New)})
+				Text: phrase.Of("brakes.padoddity.is-thicker-than-a-new-pad-measure", names[i], qs[i], c.New)})
 		}
 	}
 	if plate.Sign() > 0 && len(odd) == 0 {
@@ -94,7 +94,7 @@ func mixedPlate(mm []*big.Rat, plate *big.Rat) []Oddity {
 		return nil
 	}
 	return []Oddity{{Code: CodeBackingPlate,
-		Text: fmt.Sprintf("two groups %s apart, about one backing plate: was the plate counted in some readings?", shown(apart, quantity.Millimetre, 1))}}
+		Text: phrase.Of("brakes.padoddity.two-groups-apart-about-one-backing-plate", shown(apart, quantity.Millimetre, 1))}}
 }
 
 // SidesExchanged compares the thinnest pads with the last visit. It asks when
@@ -112,5 +112,5 @@ func SidesExchanged(lastLeft, lastRight, nowLeft, nowRight, uncertainty quantity
 		return nil, nil
 	}
 	return []Oddity{{Code: CodeSidesSwapped,
-		Text: fmt.Sprintf("last left %s right %s, now left %s right %s: crosswise both fit; left and right exchanged?", lastLeft, lastRight, nowLeft, nowRight)}}, nil
+		Text: phrase.Of("brakes.padoddity.last-left-right-now-left-right-crosswise", lastLeft, lastRight, nowLeft, nowRight)}}, nil
 }

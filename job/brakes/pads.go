@@ -1,9 +1,9 @@
 package brakes
 
 import (
-	"fmt"
 	"math/big"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -25,7 +25,7 @@ type Pads struct {
 // all lists the four in a fixed order with their names.
 func (p Pads) all() ([4]quantity.Quantity, [4]string) {
 	return [4]quantity.Quantity{p.InnerLead, p.InnerTrail, p.OuterLead, p.OuterTrail},
-		[4]string{"inner leading", "inner trailing", "outer leading", "outer trailing"}
+		[4]string{phrase.Of("brakes.pads.inner-leading"), phrase.Of("brakes.pads.inner-trailing"), phrase.Of("brakes.pads.outer-leading"), phrase.Of("brakes.pads.outer-trailing")}
 }
 
 // PadFigures is what follows from four readings, exact, in millimetres.
@@ -51,7 +51,7 @@ func (p Pads) Figures() (PadFigures, error) {
 			return PadFigures{}, err
 		}
 		if v.Sign() < 0 {
-			return PadFigures{}, fmt.Errorf("%s: %s is no thickness; zero or more is expected", names[i], q)
+			return PadFigures{}, phrase.Error("brakes.pads.is-no-thickness-zero-or-more-is", names[i], q)
 		}
 		mm[i] = v
 	}
@@ -86,13 +86,13 @@ func DemoPadThresholds() PadThresholds {
 
 // exact gives the three thresholds in millimetres.
 func (t PadThresholds) exact() (innerOuter, taper, sides *big.Rat, err error) {
-	if innerOuter, err = exactIn(t.InnerOuter, quantity.Millimetre, "threshold inner against outer"); err != nil {
+	if innerOuter, err = exactIn(t.InnerOuter, quantity.Millimetre, phrase.Of("brakes.pads.threshold-inner-against-outer")); err != nil {
 		return nil, nil, nil, err
 	}
-	if taper, err = exactIn(t.Taper, quantity.Millimetre, "threshold for taper"); err != nil {
+	if taper, err = exactIn(t.Taper, quantity.Millimetre, phrase.Of("brakes.pads.threshold-for-taper")); err != nil {
 		return nil, nil, nil, err
 	}
-	sides, err = exactIn(t.Sides, quantity.Millimetre, "threshold left against right")
+	sides, err = exactIn(t.Sides, quantity.Millimetre, phrase.Of("brakes.pads.threshold-left-against-right"))
 	return innerOuter, taper, sides, err
 }
 
@@ -132,11 +132,11 @@ type Axle struct {
 func (a Axle) Diagnose(t PadThresholds) ([]PadFinding, error) {
 	left, err := a.Left.Figures()
 	if err != nil {
-		return nil, fmt.Errorf("left: %w", err)
+		return nil, phrase.Error("brakes.pads.left", err)
 	}
 	right, err := a.Right.Figures()
 	if err != nil {
-		return nil, fmt.Errorf("right: %w", err)
+		return nil, phrase.Error("brakes.pads.right", err)
 	}
 	innerOuter, taper, sides, err := t.exact()
 	if err != nil {
@@ -155,25 +155,25 @@ func caliperFindings(side Side, f PadFigures, innerOuter, taper *big.Rat) []PadF
 		if f.Difference.Sign() > 0 {
 			found = append(found, PadFinding{
 				Pattern: InnerThin, Side: side,
-				Text:     fmt.Sprintf("%s: inner pad %s thinner than outer", side, mm(f.Difference)),
-				Cause:    "slide pins stuck, or piston or parking brake spindle not returning",
-				Question: "do the pins move by hand, does the piston spring back, is this disc hotter than the other?",
+				Text:     phrase.Of("brakes.pads.inner-pad-thinner-than-outer", side, mm(f.Difference)),
+				Cause:    phrase.Of("brakes.pads.slide-pins-stuck-or-piston-or-parking"),
+				Question: phrase.Of("brakes.pads.do-the-pins-move-by-hand-does"),
 			})
 		} else {
 			found = append(found, PadFinding{
 				Pattern: OuterThin, Side: side,
-				Text:     fmt.Sprintf("%s: outer pad %s thinner than inner", side, mm(f.Difference)),
-				Cause:    "caliper floats out but not back: pins or boots dry, or outer pad tight in its clip",
-				Question: "do the pins move both ways, does the outer pad slide in its abutment?",
+				Text:     phrase.Of("brakes.pads.outer-pad-thinner-than-inner", side, mm(f.Difference)),
+				Cause:    phrase.Of("brakes.pads.caliper-floats-out-but-not-back-pins"),
+				Question: phrase.Of("brakes.pads.do-the-pins-move-both-ways-does"),
 			})
 		}
 	}
 	if f.InnerTaper.Sign()*f.OuterTaper.Sign() < 0 && magnitude(minus(f.InnerTaper, f.OuterTaper)).Cmp(taper) > 0 {
 		return append(found, PadFinding{
 			Pattern: Twisted, Side: side,
-			Text:     fmt.Sprintf("%s: inner tapered %s, outer %s the other way", side, mm(f.InnerTaper), mm(f.OuterTaper)),
-			Cause:    "caliper sits twisted: worn pins or bushes",
-			Question: "is there play at the guide pins?",
+			Text:     phrase.Of("brakes.pads.inner-tapered-outer-the-other-way", side, mm(f.InnerTaper), mm(f.OuterTaper)),
+			Cause:    phrase.Of("brakes.pads.caliper-sits-twisted-worn-pins-or-bushes"),
+			Question: phrase.Of("brakes.pads.is-there-play-at-the-guide-pins"),
 		})
 	}
 	for _, pad := range []struct {
@@ -183,9 +183,9 @@ func caliperFindings(side Side, f PadFigures, innerOuter, taper *big.Rat) []PadF
 		if magnitude(pad.taper).Cmp(taper) > 0 {
 			found = append(found, PadFinding{
 				Pattern: Tapered, Side: side,
-				Text:     fmt.Sprintf("%s: %s pad tapered by %s", side, pad.name, mm(pad.taper)),
-				Cause:    "pad tight at one end, worn carrier or bent pin; slight taper at the leading end is normal",
-				Question: "does the pad slide freely, are carrier and clips worn?",
+				Text:     phrase.Of("brakes.pads.pad-tapered-by", side, pad.name, mm(pad.taper)),
+				Cause:    phrase.Of("brakes.pads.pad-tight-at-one-end-worn-carrier"),
+				Question: phrase.Of("brakes.pads.does-the-pad-slide-freely-are-carrier"),
 			})
 		}
 	}
@@ -207,15 +207,15 @@ func sideFindings(side Side, here, there PadFigures, sides *big.Rat, rustyHere, 
 	if rustyThere && !rustyHere {
 		return []PadFinding{{
 			Pattern: SideIdle, Side: other,
-			Text:     fmt.Sprintf("%s: both pads %s thicker than on the %s and the disc is rusty or grooved", other, by, side),
-			Cause:    "this side is not working: piston seized or hose closed",
-			Question: fmt.Sprintf("is the brake force low on the %s?", other),
+			Text:     phrase.Of("brakes.pads.both-pads-thicker-than-on-the-and", other, by, side),
+			Cause:    phrase.Of("brakes.pads.this-side-is-not-working-piston-seized"),
+			Question: phrase.Of("brakes.pads.is-the-brake-force-low-on-the", other),
 		}}
 	}
 	return []PadFinding{{
 		Pattern: SideDragging, Side: side,
-		Text:     fmt.Sprintf("%s: both pads %s thinner than on the %s", side, by, other),
-		Cause:    "dragging: hose swollen shut, piston, or parking brake not releasing",
-		Question: "what does the wheel bind on the roller, is it hotter than the other side?",
+		Text:     phrase.Of("brakes.pads.both-pads-thinner-than-on-the", side, by, other),
+		Cause:    phrase.Of("brakes.pads.dragging-hose-swollen-shut-piston-or-parking"),
+		Question: phrase.Of("brakes.pads.what-does-the-wheel-bind-on-the"),
 	}}
 }

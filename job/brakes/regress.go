@@ -1,9 +1,10 @@
 package brakes
 
 import (
-	"fmt"
 	"math"
 	"math/big"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // Regression is a straight line y = Intercept + Slope·x by least squares.
@@ -25,10 +26,10 @@ type Regression struct {
 func Line(x, y []*big.Rat) (Regression, error) {
 	n := len(x)
 	if n != len(y) {
-		return Regression{}, fmt.Errorf("%d x and %d y values; as many of one as of the other are expected", n, len(y))
+		return Regression{}, phrase.Error("brakes.regress.x-and-y-values-as-many-of", n, len(y))
 	}
 	if n < 3 {
-		return Regression{}, fmt.Errorf("%d points; at least 3 are expected for a line with a spread", n)
+		return Regression{}, phrase.Error("brakes.regress.points-at-least-3-are-expected-for", n)
 	}
 	meanX, meanY := meanOf(x), meanOf(y)
 	sxx, sxy, syy := new(big.Rat), new(big.Rat), new(big.Rat)
@@ -39,7 +40,7 @@ func Line(x, y []*big.Rat) (Regression, error) {
 		syy.Add(syy, times(dy, dy))
 	}
 	if sxx.Sign() == 0 {
-		return Regression{}, fmt.Errorf("all x values are alike; a line needs at least two different ones")
+		return Regression{}, phrase.Error("brakes.regress.all-x-values-are-alike-a-line")
 	}
 	r := Regression{N: n, Slope: over(sxy, sxx), meanX: meanX, spreadX: sxx}
 	r.Intercept = minus(meanY, times(r.Slope, meanX))

@@ -1,10 +1,10 @@
 package brakes
 
 import (
-	"fmt"
 	"math"
 	"math/big"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -23,13 +23,13 @@ func (c CaliperTravel) Displaced() (float64, error) {
 	for i, part := range []struct {
 		name string
 		q    quantity.Quantity
-	}{{"piston diameter", c.Piston}, {"inner pad wear", c.InnerWear}, {"outer pad wear", c.OuterWear}, {"disc wear", c.DiscWear}} {
+	}{{phrase.Of("brakes.reservoir.piston-diameter"), c.Piston}, {phrase.Of("brakes.reservoir.inner-pad-wear"), c.InnerWear}, {phrase.Of("brakes.reservoir.outer-pad-wear"), c.OuterWear}, {phrase.Of("brakes.reservoir.disc-wear"), c.DiscWear}} {
 		r, err := exactIn(part.q, quantity.Millimetre, part.name)
 		if err != nil {
 			return 0, err
 		}
 		if r.Sign() < 0 || i == 0 && r.Sign() == 0 {
-			return 0, fmt.Errorf("%s %s: a length above zero is expected", part.name, part.q)
+			return 0, phrase.Error("brakes.reservoir.a-length-above-zero-is-expected", part.name, part.q)
 		}
 		mm[i] = approx(r)
 	}
@@ -45,11 +45,11 @@ type Reservoir struct {
 
 // exact gives millilitres and per cent; the level may lie beyond the marks.
 func (r Reservoir) exact() (ml, percent *big.Rat, err error) {
-	if ml, err = exactIn(r.Capacity, quantity.Millilitre, "reservoir from MIN to MAX"); err != nil {
+	if ml, err = exactIn(r.Capacity, quantity.Millilitre, phrase.Of("brakes.reservoir.reservoir-from-min-to-max")); err != nil {
 		return nil, nil, err
 	}
 	if ml.Sign() <= 0 {
-		return nil, nil, fmt.Errorf("reservoir from MIN to MAX is %s; more than zero is expected", r.Capacity)
+		return nil, nil, phrase.Error("brakes.reservoir.reservoir-from-min-to-max-is-more", r.Capacity)
 	}
 	percent, err = exactIn(r.Level, quantity.Percent, "level")
 	return ml, percent, err
@@ -85,17 +85,17 @@ func (r Reservoir) WhenPistonsGoBack(calipers ...CaliperTravel) (Rise, error) {
 	for i, c := range calipers {
 		v, err := c.Displaced()
 		if err != nil {
-			return Rise{}, fmt.Errorf("caliper %d: %w", i+1, err)
+			return Rise{}, phrase.Error("brakes.reservoir.caliper", i+1, err)
 		}
 		rise.Returned += v
 	}
 	rise.Percent = rise.Returned / ml * 100
 	rise.After = percent + rise.Percent
-	rise.Text = fmt.Sprintf("about %.0f ml come back, level %.0f %% to %.0f %%", rise.Returned, percent, rise.After)
+	rise.Text = phrase.Of("brakes.reservoir.about-ml-come-back-level-to", rise.Returned, percent, rise.After)
 	if rise.After > 100 {
 		rise.Overflows = true
 		rise.Siphon = 10 * int(math.Ceil((rise.After-100)/100*ml/10))
-		rise.Text += fmt.Sprintf(": will overflow, siphon about %d ml first", rise.Siphon)
+		rise.Text += phrase.Of("brakes.reservoir.will-overflow-siphon-about-ml-first", rise.Siphon)
 	}
 	return rise, nil
 }
@@ -109,7 +109,7 @@ func (r Reservoir) Unexplained(elsewhere quantity.Quantity, calipers ...CaliperT
 	if err != nil {
 		return 0, 0, err
 	}
-	other, err := exactIn(elsewhere, quantity.Millilitre, "fluid held elsewhere")
+	other, err := exactIn(elsewhere, quantity.Millilitre, phrase.Of("brakes.reservoir.fluid-held-elsewhere"))
 	if err != nil {
 		return 0, 0, err
 	}
@@ -117,7 +117,7 @@ func (r Reservoir) Unexplained(elsewhere quantity.Quantity, calipers ...CaliperT
 	for i, c := range calipers {
 		v, err := c.Displaced()
 		if err != nil {
-			return 0, 0, fmt.Errorf("caliper %d: %w", i+1, err)
+			return 0, 0, phrase.Error("brakes.reservoir.caliper", i+1, err)
 		}
 		held += v
 	}
@@ -141,8 +141,7 @@ func (r Reservoir) AfterWork(siphoned quantity.Quantity) (string, error) {
 	hundred := ratio(100, 1)
 	expected := minus(hundred, times(over(out, ml), hundred))
 	if percent.Cmp(minus(expected, ratio(10, 1))) < 0 {
-		return fmt.Sprintf("level %s, about %s expected with new pads: look for a leak before topping up",
-			r.Level, shown(expected, quantity.Percent, 0)), nil
+		return phrase.Of("brakes.reservoir.level-about-expected-with-new-pads-look", r.Level, shown(expected, quantity.Percent, 0)), nil
 	}
 	return "", nil
 }

@@ -1,10 +1,10 @@
 package brakes
 
 import (
-	"fmt"
 	"math/big"
 	"time"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -36,20 +36,20 @@ type Retorque struct {
 // PlanRetorque works out when the re-torque is due. Errors: odometer or rule
 // without value or not a distance, late before due, no days.
 func PlanRetorque(odometer quantity.Quantity, released time.Time, rule RetorqueRule) (Retorque, error) {
-	at, err := exactIn(odometer, quantity.Kilometre, "odometer at release")
+	at, err := exactIn(odometer, quantity.Kilometre, phrase.Of("brakes.retorque.odometer-at-release"))
 	if err != nil {
 		return Retorque{}, err
 	}
-	due, err := exactIn(rule.Due, quantity.Kilometre, "distance to the re-torque")
+	due, err := exactIn(rule.Due, quantity.Kilometre, phrase.Of("brakes.retorque.distance-to-the-re-torque"))
 	if err != nil {
 		return Retorque{}, err
 	}
-	late, err := exactIn(rule.Late, quantity.Kilometre, "distance from which it is late")
+	late, err := exactIn(rule.Late, quantity.Kilometre, phrase.Of("brakes.retorque.distance-from-which-it-is-late"))
 	if err != nil {
 		return Retorque{}, err
 	}
 	if due.Sign() <= 0 || late.Cmp(due) < 0 || rule.Days < 1 {
-		return Retorque{}, fmt.Errorf("re-torque due after %s, late after %s, %d days: a distance above zero, late not before due and at least one day are expected", rule.Due, rule.Late, rule.Days)
+		return Retorque{}, phrase.Error("brakes.retorque.re-torque-due-after-late-after-days", rule.Due, rule.Late, rule.Days)
 	}
 	p := Retorque{Released: released, DueOn: released.AddDate(0, 0, rule.Days), release: at, due: plus(at, due), late: plus(at, late)}
 	p.DueAt, p.LateAfter = asQuantity(p.due, quantity.Kilometre), asQuantity(p.late, quantity.Kilometre)
@@ -79,7 +79,7 @@ const (
 func (p Retorque) Standing(on time.Time, odometer, perDay quantity.Quantity) (state RetorqueState, estimated bool, err error) {
 	days := daysBetween(p.Released, on)
 	if days < 0 {
-		return "", false, fmt.Errorf("%s is before the release on %s", day(on), day(p.Released))
+		return "", false, phrase.Error("brakes.retorque.is-before-the-release-on", day(on), day(p.Released))
 	}
 	km := p.release
 	switch {
@@ -88,7 +88,7 @@ func (p Retorque) Standing(on time.Time, odometer, perDay quantity.Quantity) (st
 			return "", false, err
 		}
 	case !perDay.IsZero():
-		daily, err := exactIn(perDay, quantity.Kilometre, "distance per day")
+		daily, err := exactIn(perDay, quantity.Kilometre, phrase.Of("brakes.retorque.distance-per-day"))
 		if err != nil {
 			return "", false, err
 		}
@@ -107,12 +107,12 @@ func (p Retorque) Standing(on time.Time, odometer, perDay quantity.Quantity) (st
 // ExpectedOn is the day on which the due distance is reached by a vehicle that
 // runs perDay, or the due day when that comes first.
 func (p Retorque) ExpectedOn(perDay quantity.Quantity) (time.Time, error) {
-	daily, err := exactIn(perDay, quantity.Kilometre, "distance per day")
+	daily, err := exactIn(perDay, quantity.Kilometre, phrase.Of("brakes.retorque.distance-per-day"))
 	if err != nil {
 		return time.Time{}, err
 	}
 	if daily.Sign() <= 0 {
-		return time.Time{}, fmt.Errorf("distance per day is %s; more than zero is expected", perDay)
+		return time.Time{}, phrase.Error("brakes.retorque.distance-per-day-is-more-than-zero", perDay)
 	}
 	days := over(minus(p.due, p.release), daily)
 	if days.Cmp(ratio(int64(daysBetween(p.Released, p.DueOn)), 1)) >= 0 {
@@ -130,7 +130,7 @@ func (p Retorque) ExpectedOn(perDay quantity.Quantity) (time.Time, error) {
 // not settled yet: it is still due. Done late stands and is marked.
 func (p Retorque) Done(on time.Time, odometer quantity.Quantity) (RetorqueState, error) {
 	if odometer.IsZero() {
-		return "", fmt.Errorf("no odometer reading with the re-torque; type what the instrument shows")
+		return "", phrase.Error("brakes.retorque.no-odometer-reading-with-the-re-torque")
 	}
 	state, _, err := p.Standing(on, odometer, quantity.Quantity{})
 	if err != nil {
@@ -152,7 +152,7 @@ func (p Retorque) reading(odometer quantity.Quantity) (*big.Rat, error) {
 		return nil, err
 	}
 	if km.Cmp(p.release) < 0 {
-		return nil, fmt.Errorf("odometer %s is lower than %s at release", odometer, shown(p.release, quantity.Kilometre, 0))
+		return nil, phrase.Error("brakes.retorque.odometer-is-lower-than-at-release", odometer, shown(p.release, quantity.Kilometre, 0))
 	}
 	return km, nil
 }
@@ -179,7 +179,7 @@ func Settling(pitch, angle quantity.Quantity) (quantity.Quantity, error) {
 		return quantity.Quantity{}, err
 	}
 	if p.Sign() <= 0 || a.Sign() < 0 {
-		return quantity.Quantity{}, fmt.Errorf("pitch %s and angle %s: a pitch above zero and no negative angle are expected", pitch, angle)
+		return quantity.Quantity{}, phrase.Error("brakes.retorque.pitch-and-angle-a-pitch-above-zero", pitch, angle)
 	}
 	return asQuantity(times(p, over(a, ratio(360, 1))), quantity.Millimetre), nil
 }
@@ -192,12 +192,12 @@ func Settling(pitch, angle quantity.Quantity) (quantity.Quantity, error) {
 func NutsMoved(angles []quantity.Quantity) (string, error) {
 	moved, most := 0, new(big.Rat)
 	for i, q := range angles {
-		a, err := exactIn(q, quantity.Degree, fmt.Sprintf("nut %d", i+1))
+		a, err := exactIn(q, quantity.Degree, phrase.Of("brakes.retorque.nut", i+1))
 		if err != nil {
 			return "", err
 		}
 		if a.Sign() < 0 {
-			return "", fmt.Errorf("nut %d: %s; a nut is never slackened for the check, zero or more is expected", i+1, q)
+			return "", phrase.Error("brakes.retorque.nut-a-nut-is-never-slackened-for", i+1, q)
 		}
 		if a.Sign() > 0 {
 			moved++
@@ -207,7 +207,7 @@ func NutsMoved(angles []quantity.Quantity) (string, error) {
 		}
 	}
 	if moved >= 2 || most.Cmp(ratio(30, 1)) > 0 {
-		return fmt.Sprintf("%d of %d nuts moved, at most by %s: wheel off, look at faces and studs, tighten again; the distance starts again", moved, len(angles), asQuantity(most, quantity.Degree)), nil
+		return phrase.Of("brakes.retorque.of-nuts-moved-at-most-by-wheel", moved, len(angles), asQuantity(most, quantity.Degree)), nil
 	}
 	return "", nil
 }

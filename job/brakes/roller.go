@@ -1,9 +1,9 @@
 package brakes
 
 import (
-	"fmt"
 	"math/big"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -43,7 +43,7 @@ func Efficiency(efforts []quantity.Quantity, mass quantity.Quantity) (*big.Rat, 
 		return nil, err
 	}
 	if kg.Sign() <= 0 {
-		return nil, fmt.Errorf("mass is %s; more than zero is expected", mass)
+		return nil, phrase.Error("brakes.roller.mass-is-more-than-zero-is-expected", mass)
 	}
 	sum := new(big.Rat)
 	for _, f := range forces {
@@ -55,16 +55,16 @@ func Efficiency(efforts []quantity.Quantity, mass quantity.Quantity) (*big.Rat, 
 // effortsIn converts brake efforts to newtons; none may be negative.
 func effortsIn(efforts []quantity.Quantity) ([]*big.Rat, error) {
 	if len(efforts) == 0 {
-		return nil, fmt.Errorf("no brake effort was read")
+		return nil, phrase.Error("brakes.roller.no-brake-effort-was-read")
 	}
 	forces := make([]*big.Rat, len(efforts))
 	for i, q := range efforts {
-		f, err := exactIn(q, quantity.Newton, fmt.Sprintf("effort %d", i+1))
+		f, err := exactIn(q, quantity.Newton, phrase.Of("brakes.roller.effort", i+1))
 		if err != nil {
 			return nil, err
 		}
 		if f.Sign() < 0 {
-			return nil, fmt.Errorf("effort %d is %s; zero or more is expected", i+1, q)
+			return nil, phrase.Error("brakes.roller.effort-is-zero-or-more-is-expected", i+1, q)
 		}
 		forces[i] = f
 	}
@@ -79,7 +79,7 @@ func Fluctuation(most, least quantity.Quantity) (*big.Rat, error) {
 		return nil, err
 	}
 	if efforts[0].Cmp(efforts[1]) < 0 {
-		return nil, fmt.Errorf("largest effort %s is below the smallest %s", most, least)
+		return nil, phrase.Error("brakes.roller.largest-effort-is-below-the-smallest", most, least)
 	}
 	return Imbalance(most, least)
 }
@@ -105,11 +105,11 @@ const (
 
 // String is the word for the record.
 func (g Grade) String() string {
-	words := [...]string{"no rule", "pass", "warn", "major", "dangerous", "disregard"}
+	words := [...]string{phrase.Of("brakes.roller.no-rule"), "pass", "warn", "major", "dangerous", "disregard"}
 	if int(g) < len(words) {
 		return words[g]
 	}
-	return fmt.Sprintf("grade %d", uint8(g))
+	return phrase.Of("brakes.roller.grade", uint8(g))
 }
 
 // RollerResult is a figure, its grade and the sentence for the record.

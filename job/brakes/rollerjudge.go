@@ -1,10 +1,10 @@
 package brakes
 
 import (
-	"fmt"
 	"math/big"
 	"time"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -29,7 +29,7 @@ func (r RollerRules) JudgeImbalance(v RollerVehicle, t AxleTest) (RollerResult, 
 	if err != nil {
 		return RollerResult{}, err
 	}
-	result := RollerResult{Percent: percent, Grade: GradePass, Text: "imbalance " + shown(percent, quantity.Percent, 1)}
+	result := RollerResult{Percent: percent, Grade: GradePass, Text: phrase.Of("brakes.rollerjudge.imbalance", shown(percent, quantity.Percent, 1))}
 	order, err := t.Left.Cmp(t.Right)
 	if err != nil {
 		return RollerResult{}, err
@@ -39,7 +39,7 @@ func (r RollerRules) JudgeImbalance(v RollerVehicle, t AxleTest) (RollerResult, 
 		higher, lowerLocked = t.Right, t.LeftLocked
 	}
 	if lowerLocked && order != 0 {
-		result.Grade, result.Text = GradeDisregard, result.Text+", disregarded: the lower wheel locked"
+		result.Grade, result.Text = GradeDisregard, phrase.Of("brakes.rollerjudge.disregarded-the-lower-wheel-locked", result.Text)
 		return result, nil
 	}
 	if floor, ok := r.Value(ImbalanceFloor, v.Class, v.FirstUsed, Service); ok {
@@ -48,7 +48,7 @@ func (r RollerRules) JudgeImbalance(v RollerVehicle, t AxleTest) (RollerResult, 
 			return RollerResult{}, err
 		}
 		if c <= 0 {
-			result.Grade, result.Text = GradeDisregard, fmt.Sprintf("%s, disregarded: the higher effort is not above %s", result.Text, floor)
+			result.Grade, result.Text = GradeDisregard, phrase.Of("brakes.rollerjudge.disregarded-the-higher-effort-is-not-above", result.Text, floor)
 			return result, nil
 		}
 	}
@@ -92,19 +92,19 @@ type SystemTest struct {
 // of the wheels locking counts as met, for then the tyre is the limit.
 func (r RollerRules) JudgeEfficiency(v RollerVehicle, t SystemTest) (RollerResult, error) {
 	if t.Locked < 0 || t.Locked > len(t.Efforts) {
-		return RollerResult{}, fmt.Errorf("%d of %d wheels locked; a number between is expected", t.Locked, len(t.Efforts))
+		return RollerResult{}, phrase.Error("brakes.rollerjudge.of-wheels-locked-a-number-between-is", t.Locked, len(t.Efforts))
 	}
 	percent, err := Efficiency(t.Efforts, t.Mass)
 	if err != nil {
 		return RollerResult{}, err
 	}
-	result := RollerResult{Percent: percent, Text: fmt.Sprintf("%s brake %s of %s", t.System, shown(percent, quantity.Percent, 1), t.Mass)}
+	result := RollerResult{Percent: percent, Text: phrase.Of("brakes.rollerjudge.brake-of", t.System, shown(percent, quantity.Percent, 1), t.Mass)}
 	least, ok := r.Value(LeastEfficiency, v.Class, v.FirstUsed, t.System)
 	if !ok {
-		result.Text += fmt.Sprintf(": rule set %s has no figure for a %s brake of class %s", r.Name, t.System, v.Class)
+		result.Text += phrase.Of("brakes.rollerjudge.rule-set-has-no-figure-for-a", r.Name, t.System, v.Class)
 		return result, nil
 	}
-	required, err := exactIn(least, quantity.Percent, "required efficiency")
+	required, err := exactIn(least, quantity.Percent, phrase.Of("brakes.rollerjudge.required-efficiency"))
 	if err != nil {
 		return RollerResult{}, err
 	}
@@ -112,7 +112,7 @@ func (r RollerRules) JudgeEfficiency(v RollerVehicle, t SystemTest) (RollerResul
 	switch {
 	case percent.Cmp(required) >= 0:
 	case 2*t.Locked > len(t.Efforts):
-		result.Text += fmt.Sprintf(" (%s required), met: more than half of the wheels locked, the tyre is the limit", least)
+		result.Text += phrase.Of("brakes.rollerjudge.required-met-more-than-half-of-the", least)
 		return result, nil
 	default:
 		result.Grade = GradeMajor
@@ -120,7 +120,7 @@ func (r RollerRules) JudgeEfficiency(v RollerVehicle, t SystemTest) (RollerResul
 		if !has {
 			break
 		}
-		p, err := exactIn(share, quantity.Percent, "dangerous share")
+		p, err := exactIn(share, quantity.Percent, phrase.Of("brakes.rollerjudge.dangerous-share"))
 		if err != nil {
 			return RollerResult{}, err
 		}
@@ -128,7 +128,7 @@ func (r RollerRules) JudgeEfficiency(v RollerVehicle, t SystemTest) (RollerResul
 			result.Grade = GradeDangerous
 		}
 	}
-	result.Text += fmt.Sprintf(" (%s required): %s", least, result.Grade)
+	result.Text += phrase.Of("brakes.rollerjudge.required", least, result.Grade)
 	return result, nil
 }
 
@@ -138,7 +138,7 @@ func (r RollerRules) JudgeMost(figure RollerFigure, v RollerVehicle, percent *bi
 	result := RollerResult{Percent: percent}
 	most, ok := r.Value(figure, v.Class, v.FirstUsed, Service)
 	if !ok {
-		result.Text = fmt.Sprintf("rule set %s has no figure for %q", r.Name, figure)
+		result.Text = phrase.Of("brakes.rollerjudge.rule-set-has-no-figure-for", r.Name, figure)
 		return result, nil
 	}
 	p, err := exactIn(most, quantity.Percent, string(figure))
@@ -149,6 +149,6 @@ func (r RollerRules) JudgeMost(figure RollerFigure, v RollerVehicle, percent *bi
 	if percent.Cmp(p) > 0 {
 		result.Grade = GradeWarn
 	}
-	result.Text = fmt.Sprintf("%s, at most %s: %s", shown(percent, quantity.Percent, 1), most, result.Grade)
+	result.Text = phrase.Of("brakes.rollerjudge.at-most", shown(percent, quantity.Percent, 1), most, result.Grade)
 	return result, nil
 }

@@ -3,6 +3,7 @@ package brakes
 import (
 	"fmt"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -31,7 +32,7 @@ func EffortOddities(effort quantity.Quantity) ([]Oddity, error) {
 	default:
 		return nil, nil
 	}
-	text := fmt.Sprintf("%s at one wheel?", effort)
+	text := phrase.Of("brakes.rolleroddity.at-one-wheel", effort)
 	for _, u := range candidates {
 		if hint, ok := plausible(u); ok {
 			text += " " + hint + "?"
@@ -48,20 +49,20 @@ func MassOddities(mass, plated quantity.Quantity) ([]Oddity, error) {
 		return nil, err
 	}
 	if kg.Sign() <= 0 {
-		return []Oddity{{Code: CodeImpossible, Refused: true, Text: fmt.Sprintf("%s is no mass of a vehicle; more than zero is expected", mass)}}, nil
+		return []Oddity{{Code: CodeImpossible, Refused: true, Text: phrase.Of("brakes.rolleroddity.is-no-mass-of-a-vehicle-more", mass)}}, nil
 	}
 	if mass.Unit == quantity.Kilogram && kg.Cmp(ratio(100, 1)) < 0 {
-		return []Oddity{{Code: CodeMass, Text: fmt.Sprintf("%s for a vehicle? %s t = %s?", mass, mass.Number, asQuantity(times(kg, ratio(1000, 1)), quantity.Kilogram))}}, nil
+		return []Oddity{{Code: CodeMass, Text: phrase.Of("brakes.rolleroddity.for-a-vehicle-t", mass, mass.Number, asQuantity(times(kg, ratio(1000, 1)), quantity.Kilogram))}}, nil
 	}
 	if plated.IsZero() {
 		return nil, nil
 	}
 	c, err := mass.Cmp(plated)
 	if err != nil {
-		return nil, fmt.Errorf("plated mass: %w", err)
+		return nil, phrase.Error("brakes.rolleroddity.plated-mass", err)
 	}
 	if c > 0 {
-		return []Oddity{{Code: CodeMass, Text: fmt.Sprintf("%s is more than the plated %s: typing, or overloaded?", mass, plated)}}, nil
+		return []Oddity{{Code: CodeMass, Text: phrase.Of("brakes.rolleroddity.is-more-than-the-plated-typing-or", mass, plated)}}, nil
 	}
 	return nil, nil
 }
@@ -77,7 +78,7 @@ func SameOnAllAxles(axles []AxleTest) []Oddity {
 			return nil
 		}
 	}
-	return []Oddity{{Code: CodeSameEverywhere, Text: fmt.Sprintf("left and right are equal to the last digit on all %d axles: was one value copied?", len(axles))}}
+	return []Oddity{{Code: CodeSameEverywhere, Text: phrase.Of("brakes.rolleroddity.left-and-right-are-equal-to-the", len(axles))}}
 }
 
 // LessThanBefore asks when an effort after the work is lower than before it;
@@ -90,5 +91,5 @@ func LessThanBefore(name string, before, after quantity.Quantity) ([]Oddity, err
 	if c >= 0 {
 		return nil, nil
 	}
-	return []Oddity{{Code: CodeLessThanBefore, Text: fmt.Sprintf("%s: %s after the work, %s before: pads not bedded, or a fault?", name, after, before)}}, nil
+	return []Oddity{{Code: CodeLessThanBefore, Text: phrase.Of("brakes.rolleroddity.after-the-work-before-pads-not-bedded", name, after, before)}}, nil
 }

@@ -3,11 +3,11 @@ package brakes
 import (
 	_ "embed" // the rule file
 	"encoding/csv"
-	"fmt"
 	"slices"
 	"strings"
 	"time"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -101,9 +101,9 @@ func RollerRulesOn(name string, on time.Time) (RollerRules, error) {
 	}
 	switch {
 	case !known:
-		return RollerRules{}, fmt.Errorf("rule set %q is not known", name)
+		return RollerRules{}, phrase.Error("brakes.rollerrules.rule-set-is-not-known", name)
 	case len(rules.rows) == 0:
-		return RollerRules{}, fmt.Errorf("rule set %s was not in force on %s", name, day(on))
+		return RollerRules{}, phrase.Error("brakes.rollerrules.rule-set-was-not-in-force-on", name, day(on))
 	}
 	return rules, nil
 }
@@ -131,10 +131,10 @@ func parseRollerRules(text string) ([]rollerRow, error) {
 	reader.FieldsPerRecord = 9
 	records, err := reader.ReadAll()
 	if err != nil {
-		return nil, fmt.Errorf("roller rules: %w", err)
+		return nil, phrase.Error("brakes.rollerrules.roller-rules", err)
 	}
 	if len(records) < 2 {
-		return nil, fmt.Errorf("roller rules: a heading and at least one row are expected")
+		return nil, phrase.Error("brakes.rollerrules.roller-rules-a-heading-and-at-least")
 	}
 	var rows []rollerRow
 	for _, c := range records[1:] {
@@ -147,11 +147,11 @@ func parseRollerRules(text string) ([]rollerRow, error) {
 				continue
 			}
 			if *d.to, err = time.Parse(time.DateOnly, d.text); err != nil {
-				return nil, fmt.Errorf("roller rules: %s, %s: date %q, year-month-day is expected", row.set, row.figure, d.text)
+				return nil, phrase.Error("brakes.rollerrules.roller-rules-date-year-month-day-is", row.set, row.figure, d.text)
 			}
 		}
 		if row.value, err = quantity.Parse(c[7]+" "+c[8], ""); err != nil {
-			return nil, fmt.Errorf("roller rules: %s, %s: %w", row.set, row.figure, err)
+			return nil, phrase.Error("brakes.rollerrules.roller-rules-2", row.set, row.figure, err)
 		}
 		rows = append(rows, row)
 	}

@@ -1,10 +1,10 @@
 package brakes
 
 import (
-	"fmt"
 	"math"
 	"math/cmplx"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -24,7 +24,7 @@ type RunOut struct {
 // zero of the gauge falls out.
 func (r RunOut) TIR() (quantity.Quantity, error) {
 	if len(r.Readings) == 0 {
-		return quantity.Quantity{}, fmt.Errorf("no run-out was read; 12 clock positions from stud 1 are expected")
+		return quantity.Quantity{}, phrase.Error("brakes.runout.no-run-out-was-read-12-clock")
 	}
 	rs, err := exactAllIn(r.Readings, quantity.Millimetre)
 	if err != nil {
@@ -39,17 +39,17 @@ func (r RunOut) TIR() (quantity.Quantity, error) {
 // Source: common practice, no source.
 func (r RunOut) Returned(tolerance quantity.Quantity) (bool, quantity.Quantity, error) {
 	if len(r.Readings) == 0 {
-		return false, quantity.Quantity{}, fmt.Errorf("no run-out was read; 12 clock positions from stud 1 are expected")
+		return false, quantity.Quantity{}, phrase.Error("brakes.runout.no-run-out-was-read-12-clock")
 	}
-	start, err := exactIn(r.Readings[0], quantity.Millimetre, "first reading")
+	start, err := exactIn(r.Readings[0], quantity.Millimetre, phrase.Of("brakes.runout.first-reading"))
 	if err != nil {
 		return false, quantity.Quantity{}, err
 	}
-	end, err := exactIn(r.Return, quantity.Millimetre, "reading at the start again")
+	end, err := exactIn(r.Return, quantity.Millimetre, phrase.Of("brakes.runout.reading-at-the-start-again"))
 	if err != nil {
 		return false, quantity.Quantity{}, err
 	}
-	allowed, err := exactIn(tolerance, quantity.Millimetre, "tolerance of the return")
+	allowed, err := exactIn(tolerance, quantity.Millimetre, phrase.Of("brakes.runout.tolerance-of-the-return"))
 	if err != nil {
 		return false, quantity.Quantity{}, err
 	}
@@ -61,20 +61,20 @@ func (r RunOut) Returned(tolerance quantity.Quantity) (bool, quantity.Quantity, 
 // hub TIR × disc radius ÷ hub radius, rounded to 0.1 µm. A tilt grows with the
 // radius. Source: similar triangles.
 func HubAtDisc(hubTIR, hubRadius, discRadius quantity.Quantity) (quantity.Quantity, error) {
-	tir, err := exactIn(hubTIR, quantity.Millimetre, "hub run-out")
+	tir, err := exactIn(hubTIR, quantity.Millimetre, phrase.Of("brakes.runout.hub-run-out"))
 	if err != nil {
 		return quantity.Quantity{}, err
 	}
-	near, err := exactIn(hubRadius, quantity.Millimetre, "hub radius")
+	near, err := exactIn(hubRadius, quantity.Millimetre, phrase.Of("brakes.runout.hub-radius"))
 	if err != nil {
 		return quantity.Quantity{}, err
 	}
-	far, err := exactIn(discRadius, quantity.Millimetre, "disc radius")
+	far, err := exactIn(discRadius, quantity.Millimetre, phrase.Of("brakes.runout.disc-radius"))
 	if err != nil {
 		return quantity.Quantity{}, err
 	}
 	if tir.Sign() < 0 || near.Sign() <= 0 || far.Sign() <= 0 {
-		return quantity.Quantity{}, fmt.Errorf("hub run-out %s at %s and disc radius %s: none may be negative and no radius zero", hubTIR, hubRadius, discRadius)
+		return quantity.Quantity{}, phrase.Error("brakes.runout.hub-run-out-at-and-disc-radius", hubTIR, hubRadius, discRadius)
 	}
 	return quantity.FromRat(times(tir, over(far, near)), quantity.Millimetre, 4), nil
 }
@@ -105,7 +105,7 @@ func (h Harmonic) Waved() bool { return h.Left > 0.5 }
 func (r RunOut) Harmonic() (Harmonic, error) {
 	mm := make([]float64, len(r.Readings))
 	for i, q := range r.Readings {
-		v, err := exactIn(q, quantity.Millimetre, fmt.Sprintf("point %d", i+1))
+		v, err := exactIn(q, quantity.Millimetre, phrase.Of("brakes.runout.point", i+1))
 		if err != nil {
 			return Harmonic{}, err
 		}
@@ -120,7 +120,7 @@ func (r RunOut) Harmonic() (Harmonic, error) {
 func FirstHarmonic(mm []float64) (Harmonic, error) {
 	n := len(mm)
 	if n < 3 {
-		return Harmonic{}, fmt.Errorf("%d readings round the turn are too few for a tilt; at least 3 are expected", n)
+		return Harmonic{}, phrase.Error("brakes.runout.readings-round-the-turn-are-too-few", n)
 	}
 	mean := 0.0
 	for _, x := range mm {

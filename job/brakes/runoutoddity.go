@@ -1,9 +1,9 @@
 package brakes
 
 import (
-	"fmt"
 	"math/big"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -34,7 +34,7 @@ func (r RunOut) Oddities(c RunOutContext) ([]Oddity, error) {
 	var odd []Oddity
 	if n := len(points); n != c.Points {
 		odd = append(odd, Oddity{Code: CodeIncomplete, Refused: true,
-			Text: fmt.Sprintf("%d of %d positions read; the turn is not complete", n, c.Points)})
+			Text: phrase.Of("brakes.runoutoddity.of-positions-read-the-turn-is-not", n, c.Points)})
 	}
 	fine, err := c.Instrument.tooFine(r.Readings)
 	if err != nil {
@@ -51,15 +51,15 @@ func (r RunOut) Oddities(c RunOutContext) ([]Oddity, error) {
 	for i, p := range points {
 		if magnitude(p).Cmp(ratio(1, 1)) >= 0 {
 			odd = append(odd, Oddity{Code: CodeDecimal, Point: i + 1,
-				Text: fmt.Sprintf("point %d: %s of run-out? decimal mark, %s?", i+1, r.Readings[i], asQuantity(over(p, ratio(100, 1)), quantity.Millimetre))})
+				Text: phrase.Of("brakes.runoutoddity.point-of-run-out-decimal-mark", i+1, r.Readings[i], asQuantity(over(p, ratio(100, 1)), quantity.Millimetre))})
 		}
 	}
 	if signLost(points) {
 		odd = append(odd, Oddity{Code: CodeSignLost,
-			Text: "no reading is negative and the turn has two humps that one changed sign would make a plain tilt: was the minus sign lost on one side of zero?"})
+			Text: phrase.Of("brakes.runoutoddity.no-reading-is-negative-and-the-turn")})
 	}
 	if sameSet(points, c.Hub) {
-		odd = append(odd, Oddity{Code: CodeHubReadings, Text: "these are the readings of the bare hub again: was the disc measured?"})
+		odd = append(odd, Oddity{Code: CodeHubReadings, Text: phrase.Of("brakes.runoutoddity.these-are-the-readings-of-the-bare")})
 	}
 	return r.gaugeOddities(c, odd)
 }
@@ -69,17 +69,17 @@ func (r RunOut) gaugeOddities(c RunOutContext, odd []Oddity) ([]Oddity, error) {
 	if !r.Radius.IsZero() && !c.Radius.IsZero() {
 		cmp, err := r.Radius.Cmp(c.Radius)
 		if err != nil {
-			return nil, fmt.Errorf("radius of the gauge: %w", err)
+			return nil, phrase.Error("brakes.runoutoddity.radius-of-the-gauge", err)
 		}
 		if cmp != 0 {
-			odd = append(odd, Oddity{Code: CodeRadius, Text: fmt.Sprintf("gauge stood at radius %s; the limit holds at %s", r.Radius, c.Radius)})
+			odd = append(odd, Oddity{Code: CodeRadius, Text: phrase.Of("brakes.runoutoddity.gauge-stood-at-radius-the-limit-holds", r.Radius, c.Radius)})
 		}
 	}
 	if len(r.Readings) == 0 {
 		return odd, nil
 	}
 	if r.Return.IsZero() {
-		return append(odd, Oddity{Code: CodeNoReturn, Text: "the gauge was not read at the start again; turn on to the first position and type what it shows"}), nil
+		return append(odd, Oddity{Code: CodeNoReturn, Text: phrase.Of("brakes.runoutoddity.the-gauge-was-not-read-at-the")}), nil
 	}
 	if c.ReturnWithin.IsZero() {
 		c.ReturnWithin = quantity.Quantity{Number: "0.01", Unit: quantity.Millimetre}
@@ -90,7 +90,7 @@ func (r RunOut) gaugeOddities(c RunOutContext, odd []Oddity) ([]Oddity, error) {
 	}
 	if !back {
 		odd = append(odd, Oddity{Code: CodeGaugeMoved, Refused: true,
-			Text: fmt.Sprintf("gauge missed its start by %s, at most %s is allowed: gauge moved, measure again", missed, c.ReturnWithin)})
+			Text: phrase.Of("brakes.runoutoddity.gauge-missed-its-start-by-at-most", missed, c.ReturnWithin)})
 	}
 	return odd, nil
 }

@@ -1,9 +1,9 @@
 package brakes
 
 import (
-	"fmt"
 	"math/big"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -20,12 +20,12 @@ func lengthSlip(typed quantity.Quantity, low, high *big.Rat) (Code, string) {
 	if typed.Unit == quantity.Millimetre {
 		asInches := times(v, ratio(254, 10))
 		if within(asInches, low, high) {
-			return CodeOtherUnit, fmt.Sprintf("%s in = %s: inches?", typed.Number, shown(asInches, quantity.Millimetre, 2))
+			return CodeOtherUnit, phrase.Of("brakes.slip.in-inches", typed.Number, shown(asInches, quantity.Millimetre, 2))
 		}
 	}
 	for _, f := range []*big.Rat{ratio(10, 1), ratio(1, 10), ratio(100, 1), ratio(1, 100), ratio(1000, 1), ratio(1, 1000)} {
 		if moved := times(v, f); within(moved, low, high) {
-			return CodeDecimal, fmt.Sprintf("%s: decimal mark? %s?", typed, asQuantity(moved, quantity.Millimetre))
+			return CodeDecimal, phrase.Of("brakes.slip.decimal-mark", typed, asQuantity(moved, quantity.Millimetre))
 		}
 	}
 	return "", ""

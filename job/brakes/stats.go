@@ -1,9 +1,10 @@
 package brakes
 
 import (
-	"fmt"
 	"math"
 	"math/big"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // MeanAndDeviation gives the exact mean and the sample standard deviation
@@ -11,7 +12,7 @@ import (
 // checked against NIST StRD Mavro.
 func MeanAndDeviation(values []*big.Rat) (mean *big.Rat, deviation float64, err error) {
 	if len(values) < 2 {
-		return nil, 0, fmt.Errorf("%d value; at least 2 are expected for a standard deviation", len(values))
+		return nil, 0, phrase.Error("brakes.stats.value-at-least-2-are-expected-for", len(values))
 	}
 	mean = meanOf(values)
 	squares := new(big.Rat)

@@ -1,8 +1,9 @@
 package brakes
 
 import (
-	"fmt"
 	"strings"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // VehicleNumber is a vehicle identification number of 17 characters in capital
@@ -28,7 +29,7 @@ var vinWeights = [17]int{8, 7, 6, 5, 4, 3, 2, 10, 0, 9, 8, 7, 6, 5, 4, 3, 2}
 func ParseVehicleNumber(text string) (VehicleNumber, error) {
 	trimmed := strings.TrimSpace(text)
 	if trimmed == "" {
-		return "", fmt.Errorf("no vehicle identification number; 17 letters and digits are expected")
+		return "", phrase.Error("brakes.vehiclenumber.no-vehicle-identification-number-17-letters-and")
 	}
 	raised := []rune(trimmed)
 	for i, c := range raised {
@@ -40,13 +41,13 @@ func ParseVehicleNumber(text string) (VehicleNumber, error) {
 	for i, c := range raised {
 		switch {
 		case c == 'I' || c == 'O' || c == 'Q':
-			return "", fmt.Errorf("character %d is %c, which no vehicle identification number has; 1 or 0 is expected where it looks like one", i+1, c)
+			return "", phrase.Error("brakes.vehiclenumber.character-is-which-no-vehicle-identification", i+1, c)
 		case c > 127 || !isVehicleCharacter(byte(c)):
-			return "", fmt.Errorf("character %d is %q; a vehicle identification number has only letters and digits", i+1, c)
+			return "", phrase.Error("brakes.vehiclenumber.character-is-a-vehicle-identification-number", i+1, c)
 		}
 	}
 	if len(raised) != 17 {
-		return "", fmt.Errorf("%d characters; a vehicle identification number has 17", len(raised))
+		return "", phrase.Error("brakes.vehiclenumber.characters-a-vehicle-identification-number-has", len(raised))
 	}
 	return VehicleNumber(raised), nil
 }
@@ -82,7 +83,7 @@ func (v VehicleNumber) CheckDigit() (CheckDigit, error) {
 	if parsed, err := ParseVehicleNumber(string(v)); err != nil {
 		return CheckDigit{}, err
 	} else if parsed != v {
-		return CheckDigit{}, fmt.Errorf("vehicle identification number %q is not in capital letters", string(v))
+		return CheckDigit{}, phrase.Error("brakes.vehiclenumber.vehicle-identification-number-is-not-in-capital", string(v))
 	}
 	c := CheckDigit{Printed: v[8], Binding: v[0] >= '1' && v[0] <= '5'}
 	for i, weight := range vinWeights {
@@ -90,11 +91,11 @@ func (v VehicleNumber) CheckDigit() (CheckDigit, error) {
 	}
 	c.Computed = "0123456789X"[c.Sum%11]
 	if !c.Fits() {
-		c.Text = fmt.Sprintf("check digit at position 9 is %c, %c was reckoned", c.Printed, c.Computed)
+		c.Text = phrase.Of("brakes.vehiclenumber.check-digit-at-position-9-is-was", c.Printed, c.Computed)
 		if c.Binding {
-			c.Text += ": typed wrong; compare with the plate"
+			c.Text += phrase.Of("brakes.vehiclenumber.typed-wrong-compare-with-the-plate")
 		} else {
-			c.Text += ": compare with the plate (not every maker uses the digit)"
+			c.Text += phrase.Of("brakes.vehiclenumber.compare-with-the-plate-not-every-maker")
 		}
 	}
 	return c, nil

@@ -1,10 +1,10 @@
 package brakes
 
 import (
-	"fmt"
 	"math/big"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -65,11 +65,11 @@ type span struct{ worn, spread, driven *big.Rat }
 func (s span) usable() *NoForecast {
 	switch {
 	case magnitudeOver(s.worn, s.spread) && s.worn.Sign() < 0:
-		return &NoForecast{Grew, fmt.Sprintf("thickness grew by %s: renewed in between, sides exchanged, or backing plate counted?", shown(magnitude(s.worn), quantity.Millimetre, 2))}
+		return &NoForecast{Grew, phrase.Of("brakes.wear.thickness-grew-by-renewed-in-between-sides", shown(magnitude(s.worn), quantity.Millimetre, 2))}
 	case s.driven.Cmp(shortest) < 0:
-		return &NoForecast{TooShort, fmt.Sprintf("only %s driven; at least 3000 km are needed for a forecast", shown(s.driven, quantity.Kilometre, 0))}
+		return &NoForecast{TooShort, phrase.Of("brakes.wear.only-driven-at-least-3000-km-are", shown(s.driven, quantity.Kilometre, 0))}
 	case s.worn.Cmp(s.spread) <= 0:
-		return &NoForecast{NoWearYet, fmt.Sprintf("no wear measurable yet: %s is not more than the uncertainty of %s", shown(s.worn, quantity.Millimetre, 2), shown(s.spread, quantity.Millimetre, 2))}
+		return &NoForecast{NoWearYet, phrase.Of("brakes.wear.no-wear-measurable-yet-is-not-more", shown(s.worn, quantity.Millimetre, 2), shown(s.spread, quantity.Millimetre, 2))}
 	}
 	return nil
 }
@@ -113,12 +113,12 @@ func ForecastWear(visits []Visit, limit quantity.Quantity) (Forecast, error) {
 		return Forecast{}, err
 	}
 	if len(same) < 2 {
-		return Forecast{}, &NoForecast{FirstReading, "first reading of this part: nothing is assumed about its wear"}
+		return Forecast{}, &NoForecast{FirstReading, phrase.Of("brakes.wear.first-reading-of-this-part-nothing-is")}
 	}
 	for i := range same[1:] {
 		step := between(same[i], same[i+1])
 		if step.driven.Sign() < 0 {
-			return Forecast{}, fmt.Errorf("visit %d has a lower odometer than the visit before; oldest first is expected", i+2)
+			return Forecast{}, phrase.Error("brakes.wear.visit-has-a-lower-odometer-than-the", i+2)
 		}
 		if reason := step.usable(); reason != nil && reason.Reason == Grew {
 			return Forecast{}, reason
@@ -158,7 +158,7 @@ func sinceRenewal(visits []Visit) ([]exactVisit, error) {
 	}
 	var out []exactVisit
 	for i, v := range visits[start:] {
-		name := fmt.Sprintf("visit %d", start+i+1)
+		name := phrase.Of("brakes.wear.visit", start+i+1)
 		t, err := exactIn(v.Thickness, quantity.Millimetre, name)
 		if err != nil {
 			return nil, err
@@ -174,7 +174,7 @@ func sinceRenewal(visits []Visit) ([]exactVisit, error) {
 			}
 		}
 		if t.Sign() < 0 || u.Sign() < 0 {
-			return nil, fmt.Errorf("%s: neither thickness nor uncertainty may be negative", name)
+			return nil, phrase.Error("brakes.wear.neither-thickness-nor-uncertainty-may-be", name)
 		}
 		out = append(out, exactVisit{t, u, km})
 	}
@@ -204,10 +204,10 @@ func (f Forecast) After(distance quantity.Quantity) (plain, cautious *big.Rat, e
 // and a check at half of it. The half is common practice, no source.
 func (f Forecast) Advice() string {
 	if f.CautiousRemaining.Cmp(ratio(1000, 1)) < 0 {
-		return "due now"
+		return phrase.Of("brakes.wear.due-now")
 	}
 	check := plus(f.odometer, over(f.CautiousRemaining, ratio(2, 1)))
-	return fmt.Sprintf("about %s, check again at %s or in 12 months", TwoFigures(f.CautiousRemaining), TwoFigures(check))
+	return phrase.Of("brakes.wear.about-check-again-at-or-in-12", TwoFigures(f.CautiousRemaining), TwoFigures(check))
 }
 
 // TwoFigures writes a distance in km rounded down to two significant figures,

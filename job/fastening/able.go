@@ -1,9 +1,9 @@
 package fastening
 
 import (
-	"fmt"
 	"math/big"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -60,12 +60,12 @@ func Prove(set quantity.Quantity, window quantity.Window, accuracy Accuracy, ada
 	if err != nil {
 		return Proof{}, err
 	}
-	scale, err := positive("the wrench setting", set, set.Unit)
+	scale, err := positive(phrase.Of("fastening.able.the-wrench-setting"), set, set.Unit)
 	if err != nil {
 		return Proof{}, err
 	}
 	if set.Unit.Dimension() != window.Dimension() {
-		return Proof{}, fmt.Errorf("the wrench setting %s is no %s, expected a value in %s", set, window.Dimension(), window.Unit())
+		return Proof{}, phrase.Error("fastening.able.the-wrench-setting-is-no-expected-a", set, window.Dimension(), window.Unit())
 	}
 	p, half, err := accuracy.parts(set.Unit)
 	if err != nil {
@@ -132,18 +132,15 @@ func (p Proof) Sentence(wrench string) string {
 	}
 	switch p.Verdict {
 	case quantity.Inside:
-		return fmt.Sprintf("%s at %s gives the bolt %s to %s, inside %s.",
-			wrench, p.Set, figure(p.Lowest, 2), figure(p.Highest, 2), p.Window)
+		return phrase.Of("fastening.able.at-gives-the-bolt-to-inside", wrench, p.Set, figure(p.Lowest, 2), figure(p.Highest, 2), p.Window)
 	case quantity.Outside:
 		with := ""
 		if p.Adapted {
-			with = " with the adapter"
+			with = phrase.Of("fastening.able.with-the-adapter")
 		}
-		return fmt.Sprintf("%s at %s%s gives the bolt %s, outside %s%s.",
-			wrench, p.Set, with, figure(p.Bolt, 1), p.Window, p.wayOut("; "))
+		return phrase.Of("fastening.able.at-gives-the-bolt-outside", wrench, p.Set, with, figure(p.Bolt, 1), p.Window, p.wayOut("; "))
 	default:
-		return fmt.Sprintf("%s at %s cannot prove %s: the bolt may have %s to %s%s.",
-			wrench, p.Set, p.Window, figure(p.Lowest, 2), figure(p.Highest, 2), p.wayOut("; "))
+		return phrase.Of("fastening.able.at-cannot-prove-the-bolt-may-have", wrench, p.Set, p.Window, figure(p.Lowest, 2), figure(p.Highest, 2), p.wayOut("; "))
 	}
 }
 
@@ -152,35 +149,35 @@ func (p Proof) Sentence(wrench string) string {
 func (p Proof) wayOut(join string) string {
 	switch {
 	case !p.SettingLow.IsZero() && p.SettingLow == p.SettingHigh:
-		return join + "set it to " + p.SettingLow.String()
+		return phrase.Of("fastening.able.set-it-to", join, p.SettingLow.String())
 	case !p.SettingLow.IsZero() && !p.SettingHigh.IsZero():
-		return join + fmt.Sprintf("set it between %s and %s", p.SettingLow, p.SettingHigh)
+		return join + phrase.Of("fastening.able.set-it-between-and", p.SettingLow, p.SettingHigh)
 	case !p.SettingLow.IsZero():
-		return join + "set it to at least " + p.SettingLow.String()
+		return phrase.Of("fastening.able.set-it-to-at-least", join, p.SettingLow.String())
 	case !p.SettingHigh.IsZero():
-		return join + "set it to at most " + p.SettingHigh.String()
+		return phrase.Of("fastening.able.set-it-to-at-most", join, p.SettingHigh.String())
 	case !p.WouldDo.IsZero():
-		return join + fmt.Sprintf("use a wrench with an error of %s or less here", p.WouldDo)
+		return join + phrase.Of("fastening.able.use-a-wrench-with-an-error-of", p.WouldDo)
 	default:
-		return join + "use a wrench with a finer scale"
+		return phrase.Of("fastening.able.use-a-wrench-with-a-finer-scale", join)
 	}
 }
 
 // parts gives the error as a fraction and half the resolution in unit u.
 func (a Accuracy) parts(u quantity.Unit) (p, half *big.Rat, err error) {
-	p, err = notNegative("the wrench error", a.Error, quantity.Percent)
+	p, err = notNegative(phrase.Of("fastening.able.the-wrench-error"), a.Error, quantity.Percent)
 	if err != nil {
 		return nil, nil, err
 	}
 	if p.Cmp(hundred) >= 0 {
-		return nil, nil, fmt.Errorf("the wrench error is %s, expected less than 100 %%", a.Error)
+		return nil, nil, phrase.Error("fastening.able.the-wrench-error-is-expected-less-than", a.Error)
 	}
 	p.Quo(p, hundred)
 	half = new(big.Rat)
 	if a.Resolution.IsZero() {
 		return p, half, nil
 	}
-	half, err = positive("the wrench resolution", a.Resolution, u)
+	half, err = positive(phrase.Of("fastening.able.the-wrench-resolution"), a.Resolution, u)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -200,7 +197,7 @@ func reach(s, p, half, unit *big.Rat, side int64) *big.Rat {
 func believable(window quantity.Window, unit *big.Rat, bounds ...*big.Rat) error {
 	for _, limit := range bounds {
 		if limit != nil && toScale(limit, unit).Cmp(beyond) >= 0 {
-			return fmt.Errorf("the window %s is beyond anything measured", window)
+			return phrase.Error("fastening.able.the-window-is-beyond-anything-measured", window)
 		}
 	}
 	return nil

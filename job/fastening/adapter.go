@@ -1,10 +1,10 @@
 package fastening
 
 import (
-	"fmt"
 	"math"
 	"math/big"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -42,19 +42,19 @@ func (a Adapter) Gain() (*big.Rat, error) {
 	if a.IsZero() {
 		return new(big.Rat).Set(one), nil
 	}
-	length, err := positive("the wrench length L", a.Length, quantity.Millimetre)
+	length, err := positive(phrase.Of("fastening.adapter.the-wrench-length-l"), a.Length, quantity.Millimetre)
 	if err != nil {
 		return nil, err
 	}
 	if length.Cmp(shortestWrench) < 0 {
 		return nil, tooShort(a.Length)
 	}
-	offset, err := notNegative("the adapter length a", a.Offset, quantity.Millimetre)
+	offset, err := notNegative(phrase.Of("fastening.adapter.the-adapter-length-a"), a.Offset, quantity.Millimetre)
 	if err != nil {
 		return nil, err
 	}
 	if offset.Cmp(length) >= 0 {
-		return nil, fmt.Errorf("the adapter length a %s is not shorter than the wrench length L %s; are the two swapped?", a.Offset, a.Length)
+		return nil, phrase.Error("fastening.adapter.the-adapter-length-a-is-not-shorter", a.Offset, a.Length)
 	}
 	cos, err := a.cosine()
 	if err != nil {
@@ -68,22 +68,22 @@ func (a Adapter) Gain() (*big.Rat, error) {
 // target·L/(L + a·cos θ), in target's unit, rounded to four decimals when it
 // does not end earlier. Source as Gain.
 func (a Adapter) Setting(target quantity.Quantity) (quantity.Quantity, error) {
-	value, gain, err := a.torque("the wanted torque", target)
+	value, gain, err := a.torque(phrase.Of("fastening.adapter.the-wanted-torque"), target)
 	if err != nil {
 		return quantity.Quantity{}, err
 	}
-	return settled("the setting", value.Quo(value, gain), target.Unit)
+	return settled(phrase.Of("fastening.adapter.the-setting"), value.Quo(value, gain), target.Unit)
 }
 
 // BoltTorque is what the bolt gets when the wrench is set to set:
 // set·(L + a·cos θ)/L, in set's unit, rounded to four decimals when it does not
 // end earlier. Judge a window with Prove, which does not round.
 func (a Adapter) BoltTorque(set quantity.Quantity) (quantity.Quantity, error) {
-	value, gain, err := a.torque("the wrench setting", set)
+	value, gain, err := a.torque(phrase.Of("fastening.adapter.the-wrench-setting"), set)
 	if err != nil {
 		return quantity.Quantity{}, err
 	}
-	return settled("the bolt torque", value.Mul(value, gain), set.Unit)
+	return settled(phrase.Of("fastening.adapter.the-bolt-torque"), value.Mul(value, gain), set.Unit)
 }
 
 // UncorrectedError is by how many percent the bolt misses the wanted torque
@@ -101,7 +101,7 @@ func (a Adapter) UncorrectedError() (quantity.Quantity, error) {
 // Uncorrected gives a sentence when the wrench was set to the wanted torque
 // although the adapter changes it; an empty one when there is nothing to say.
 func (a Adapter) Uncorrected(set, target quantity.Quantity) (string, error) {
-	value, gain, err := a.torque("the wrench setting", set)
+	value, gain, err := a.torque(phrase.Of("fastening.adapter.the-wrench-setting"), set)
 	if err != nil {
 		return "", err
 	}
@@ -116,8 +116,7 @@ func (a Adapter) Uncorrected(set, target quantity.Quantity) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	return fmt.Sprintf("Set to %s with this adapter the bolt gets %s; for %s at the bolt set %s.",
-		set, shown(value.Mul(value, gain), set.Unit, 1), target, shown(setting.Rat(), setting.Unit, 1)), nil
+	return phrase.Of("fastening.adapter.set-to-with-this-adapter-the-bolt", set, shown(value.Mul(value, gain), set.Unit, 1), target, shown(setting.Rat(), setting.Unit, 1)), nil
 }
 
 func (a Adapter) torque(what string, q quantity.Quantity) (value, gain *big.Rat, err error) {
@@ -126,7 +125,7 @@ func (a Adapter) torque(what string, q quantity.Quantity) (value, gain *big.Rat,
 		return nil, nil, err
 	}
 	if q.Unit.Dimension() != quantity.NewtonMetre.Dimension() {
-		return nil, nil, fmt.Errorf("%s %s is no torque, expected a value in N·m or another torque unit", what, q)
+		return nil, nil, phrase.Error("fastening.adapter.is-no-torque-expected-a-value-in", what, q)
 	}
 	gain, err = a.Gain()
 	return value, gain, err
@@ -139,10 +138,10 @@ func (a Adapter) cosine() (*big.Rat, error) {
 	}
 	angle, err := a.Angle.In(quantity.Degree)
 	if err != nil {
-		return nil, fmt.Errorf("the adapter angle: %w", err)
+		return nil, phrase.Error("fastening.adapter.the-adapter-angle", err)
 	}
 	if angle.Sign() < 0 || angle.Cmp(big.NewRat(180, 1)) > 0 {
-		return nil, fmt.Errorf("the adapter angle is %s, expected 0° (straight ahead) to 180° (folded back)", a.Angle)
+		return nil, phrase.Error("fastening.adapter.the-adapter-angle-is-expected-0-straight", a.Angle)
 	}
 	if angle.IsInt() {
 		switch angle.Num().Int64() {
@@ -167,7 +166,7 @@ func (a Adapter) cosine() (*big.Rat, error) {
 func tooShort(length quantity.Quantity) error {
 	inches := quantity.Quantity{Number: length.Number, Unit: quantity.Inch}
 	if mm, err := inches.In(quantity.Millimetre); err == nil && length.Unit != quantity.Inch && mm.Cmp(shortestWrench) >= 0 {
-		return fmt.Errorf("length L %s is shorter than a hand; inches?", length)
+		return phrase.Error("fastening.adapter.length-l-is-shorter-than-a-hand", length)
 	}
-	return fmt.Errorf("length L %s is shorter than a hand, expected the distance from the drive to the hand point, 100 mm or more", length)
+	return phrase.Error("fastening.adapter.length-l-is-shorter-than-a-hand-2", length)
 }

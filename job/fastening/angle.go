@@ -1,9 +1,9 @@
 package fastening
 
 import (
-	"fmt"
 	"math/big"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -54,9 +54,9 @@ func (s AngleSpec) Judge(r AngleReading) (AngleJudgement, error) {
 	var j AngleJudgement
 	var err error
 	if len(r.Angles) == 0 {
-		return j, fmt.Errorf("the angle is missing, expected %s", s.Angle)
+		return j, phrase.Error("fastening.angle.the-angle-is-missing-expected", s.Angle)
 	}
-	if _, err = positive("the snug torque", r.Snug, s.Snug.Unit()); err != nil {
+	if _, err = positive(phrase.Of("fastening.angle.the-snug-torque"), r.Snug, s.Snug.Unit()); err != nil {
 		return j, err
 	}
 	for i, step := range r.Angles {
@@ -93,7 +93,7 @@ func (s AngleSpec) Judge(r AngleReading) (AngleJudgement, error) {
 
 // believe refuses an angle that no single step can have.
 func (s AngleSpec) believe(step quantity.Quantity) error {
-	degrees, err := positive("the angle", step, quantity.Degree)
+	degrees, err := positive(phrase.Of("fastening.angle.the-angle"), step, quantity.Degree)
 	if err != nil {
 		return err
 	}
@@ -105,9 +105,9 @@ func (s AngleSpec) believe(step quantity.Quantity) error {
 		return err
 	}
 	if slip := new(big.Rat).Quo(degrees, big.NewRat(10, 1)); within(slip, low, high) {
-		return fmt.Errorf("the angle %s is a full turn or more, expected %s; %s?", step, s.Angle, rounded(slip, quantity.Degree, places))
+		return phrase.Error("fastening.angle.the-angle-is-a-full-turn-or", step, s.Angle, rounded(slip, quantity.Degree, places))
 	}
-	return fmt.Errorf("the angle %s is a full turn or more, expected %s", step, s.Angle)
+	return phrase.Error("fastening.angle.the-angle-is-a-full-turn-or-2", step, s.Angle)
 }
 
 // swapped asks whether exchanging the two numbers puts both inside.
@@ -122,7 +122,7 @@ func (s AngleSpec) swapped(snug, angle quantity.Quantity) (bool, error) {
 
 func (s AngleSpec) remark(r AngleReading, j AngleJudgement) (string, error) {
 	if j.Swapped {
-		return fmt.Sprintf("%s and %s are both outside; torque and angle swapped?", r.Snug, j.Turned), nil
+		return phrase.Of("fastening.angle.and-are-both-outside-torque-and-angle", r.Snug, j.Turned), nil
 	}
 	if j.End != quantity.Outside || j.Angle != quantity.Inside {
 		return "", nil
@@ -136,9 +136,9 @@ func (s AngleSpec) remark(r AngleReading, j AngleJudgement) (string, error) {
 		return "", err
 	}
 	if low != nil && end.Cmp(low) < 0 {
-		return fmt.Sprintf("Angle reached but torque hardly rose (%s, expected %s): thread pulled or bolt yielding; replace it and call the foreman.", r.End, s.End), nil
+		return phrase.Of("fastening.angle.angle-reached-but-torque-hardly-rose-expected", r.End, s.End), nil
 	}
-	return fmt.Sprintf("Angle reached but torque rose too far (%s, expected %s): seized thread or cross-thread; call the foreman.", r.End, s.End), nil
+	return phrase.Of("fastening.angle.angle-reached-but-torque-rose-too-far", r.End, s.End), nil
 }
 
 // Stretch is how far the bolt is drawn when it is turned by angle: pitch ×
@@ -146,11 +146,11 @@ func (s AngleSpec) remark(r AngleReading, j AngleJudgement) (string, error) {
 // Source: geometry of the thread; worked number in trade.md 4.3 (pitch 1.5 mm,
 // 60°: 0.25 mm).
 func Stretch(thread Thread, angle quantity.Quantity) (quantity.Quantity, error) {
-	degrees, err := positive("the angle", angle, quantity.Degree)
+	degrees, err := positive(phrase.Of("fastening.angle.the-angle"), angle, quantity.Degree)
 	if err != nil {
 		return quantity.Quantity{}, err
 	}
-	pitch, err := positive("the thread pitch", thread.Pitch, quantity.Millimetre)
+	pitch, err := positive(phrase.Of("fastening.angle.the-thread-pitch"), thread.Pitch, quantity.Millimetre)
 	if err != nil {
 		return quantity.Quantity{}, err
 	}

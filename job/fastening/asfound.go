@@ -1,9 +1,9 @@
 package fastening
 
 import (
-	"fmt"
 	"math/big"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -43,19 +43,19 @@ func JudgeAsFound(set, percent quantity.Quantity, of Reference, window quantity.
 	if err != nil {
 		return AsFound{}, err
 	}
-	torque, err := positive("the recorded setting", set, window.Unit())
+	torque, err := positive(phrase.Of("fastening.asfound.the-recorded-setting"), set, window.Unit())
 	if err != nil {
 		return AsFound{}, err
 	}
 	if percent.IsZero() {
-		return AsFound{}, fmt.Errorf("the as-found error is missing, expected a percentage such as -7.5 %%")
+		return AsFound{}, phrase.Error("fastening.asfound.the-as-found-error-is-missing-expected")
 	}
 	e, err := percent.In(quantity.Percent)
 	if err != nil {
-		return AsFound{}, fmt.Errorf("the as-found error: %w", err)
+		return AsFound{}, phrase.Error("fastening.asfound.the-as-found-error", err)
 	}
 	if new(big.Rat).Abs(e).Cmp(hundred) >= 0 {
-		return AsFound{}, fmt.Errorf("the as-found error is %s, expected less than 100 %% either way", percent)
+		return AsFound{}, phrase.Error("fastening.asfound.the-as-found-error-is-expected-less", percent)
 	}
 	factor := e.Quo(e, hundred)
 	factor.Add(factor, one)
@@ -65,14 +65,14 @@ func JudgeAsFound(set, percent quantity.Quantity, of Reference, window quantity.
 	case OfDelivered:
 		torque.Quo(torque, factor)
 	default:
-		return AsFound{}, fmt.Errorf("an as-found error %q is not known, expected one %s or %s", of, OfSetting, OfDelivered)
+		return AsFound{}, phrase.Error("fastening.asfound.an-as-found-error-is-not-known", of, OfSetting, OfDelivered)
 	}
 	gain, err := adapter.Gain()
 	if err != nil {
 		return AsFound{}, err
 	}
 	torque.Mul(torque, gain)
-	got, err := settled("the torque delivered", torque, window.Unit())
+	got, err := settled(phrase.Of("fastening.asfound.the-torque-delivered"), torque, window.Unit())
 	if err != nil {
 		return AsFound{}, err
 	}

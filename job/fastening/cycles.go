@@ -1,8 +1,9 @@
 package fastening
 
 import (
-	"fmt"
 	"math"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // Line is a group of fasteners in a job's plan and the wrench meant for it.
@@ -28,8 +29,7 @@ func PlannedPulls(wrench string, plan []Line) (int, error) {
 	for _, line := range plan {
 		if line.Fasteners < 1 || line.Passes < 1 || line.Sides < 1 ||
 			line.Fasteners > mostFasteners || line.Passes > mostFasteners || line.Sides > mostFasteners {
-			return 0, fmt.Errorf("%s: %d fasteners × %d passes × %d sides cannot be planned, expected 1 to %d of each",
-				line.Wrench, line.Fasteners, line.Passes, line.Sides, mostFasteners)
+			return 0, phrase.Error("fastening.cycles.fasteners-passes-sides-cannot-be-planned", line.Wrench, line.Fasteners, line.Passes, line.Sides, mostFasteners)
 		}
 		if line.Wrench == wrench {
 			total += line.Fasteners * line.Passes * line.Sides
@@ -42,9 +42,9 @@ func PlannedPulls(wrench string, plan []Line) (int, error) {
 func (c Cycles) Valid() error {
 	switch {
 	case c.Since < 0 || c.Planned < 0 || c.Since > math.MaxInt32 || c.Planned > math.MaxInt32:
-		return fmt.Errorf("%s has %d pulls done and %d planned, expected 0 or more", c.Wrench, c.Since, c.Planned)
+		return phrase.Error("fastening.cycles.has-pulls-done-and-planned-expected-0", c.Wrench, c.Since, c.Planned)
 	case c.Limit < 1:
-		return fmt.Errorf("%s has a limit of %d pulls between calibrations, expected 1 or more", c.Wrench, c.Limit)
+		return phrase.Error("fastening.cycles.has-a-limit-of-pulls-between-calibrations", c.Wrench, c.Limit)
 	}
 	return nil
 }
@@ -64,11 +64,11 @@ func (c Cycles) Sentence(another string) string {
 		return ""
 	}
 	if another == "" {
-		another = "another wrench"
+		another = phrase.Of("fastening.cycles.another-wrench")
 	}
 	noun := "cycles"
 	if c.Left() == 1 {
 		noun = "cycle"
 	}
-	return fmt.Sprintf("%s has %d %s left, %d needed. Take %s or calibrate first.", c.Wrench, c.Left(), noun, c.Planned, another)
+	return phrase.Of("fastening.cycles.has-left-needed-take-or-calibrate-first", c.Wrench, c.Left(), noun, c.Planned, another)
 }

@@ -5,6 +5,7 @@ import (
 	"math/big"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -35,7 +36,7 @@ func rounded(r *big.Rat, u quantity.Unit, n int) quantity.Quantity {
 func settled(what string, r *big.Rat, u quantity.Unit) (quantity.Quantity, error) {
 	q := rounded(r, u, places)
 	if new(big.Rat).Abs(r).Cmp(beyond) >= 0 {
-		return quantity.Quantity{}, fmt.Errorf("%s would be %s %s or more, beyond anything measured; check what was typed", what, beyond.RatString(), u)
+		return quantity.Quantity{}, phrase.Error("fastening.decimal.would-be-or-more-beyond-anything-measured", what, beyond.RatString(), u)
 	}
 	return q, nil
 }
@@ -76,7 +77,7 @@ func ceilTo(r, step *big.Rat) *big.Rat {
 // limits gives the limits of w in unit u, nil where w has none.
 func limits(w quantity.Window, u quantity.Unit) (low, high *big.Rat, err error) {
 	if w.IsZero() {
-		return nil, nil, fmt.Errorf("no window is given to judge against")
+		return nil, nil, phrase.Error("fastening.decimal.no-window-is-given-to-judge-against")
 	}
 	if !w.Low.IsZero() {
 		if low, err = w.Low.In(u); err != nil {
@@ -103,7 +104,7 @@ func positive(what string, q quantity.Quantity, u quantity.Unit) (*big.Rat, erro
 		return nil, err
 	}
 	if r.Sign() == 0 {
-		return nil, fmt.Errorf("%s is %s, expected more than zero", what, q)
+		return nil, phrase.Error("fastening.decimal.is-expected-more-than-zero", what, q)
 	}
 	return r, nil
 }
@@ -111,17 +112,17 @@ func positive(what string, q quantity.Quantity, u quantity.Unit) (*big.Rat, erro
 // notNegative is positive, but lets zero pass.
 func notNegative(what string, q quantity.Quantity, u quantity.Unit) (*big.Rat, error) {
 	if q.IsZero() {
-		return nil, fmt.Errorf("%s is missing", what)
+		return nil, phrase.Error("fastening.decimal.is-missing", what)
 	}
 	r, err := q.In(u)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", what, err)
 	}
 	if r.Sign() < 0 {
-		return nil, fmt.Errorf("%s is %s, expected no minus sign", what, q)
+		return nil, phrase.Error("fastening.decimal.is-expected-no-minus-sign", what, q)
 	}
 	if r.Cmp(beyond) >= 0 {
-		return nil, fmt.Errorf("%s is %s, beyond anything measured", what, q)
+		return nil, phrase.Error("fastening.decimal.is-beyond-anything-measured", what, q)
 	}
 	return r, nil
 }

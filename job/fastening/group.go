@@ -2,10 +2,11 @@ package fastening
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // Group is a set of like fasteners tightened together, in passes.
@@ -101,22 +102,22 @@ func (g Group) Valid() error {
 	n := len(g.Order)
 	switch {
 	case g.Noun == "":
-		return fmt.Errorf("a group of fasteners has no name, expected one like \"wheel nut\"")
+		return phrase.Error("fastening.group.a-group-of-fasteners-has-no-name")
 	case g.Passes < 1:
-		return fmt.Errorf("%s has %d passes, expected 1 or more", g.Noun, g.Passes)
+		return phrase.Error("fastening.group.has-passes-expected-1-or-more", g.Noun, g.Passes)
 	case g.AngleFrom != 0 && (g.AngleFrom < 2 || g.AngleFrom > g.Passes):
-		return fmt.Errorf("%s turns by angle from pass %d, expected a pass from 2 to %d", g.Noun, g.AngleFrom, g.Passes)
+		return phrase.Error("fastening.group.turns-by-angle-from-pass-expected-a", g.Noun, g.AngleFrom, g.Passes)
 	case g.Names != nil && len(g.Names) != n:
-		return fmt.Errorf("%s has %d names for %d fasteners", g.Noun, len(g.Names), n)
+		return phrase.Error("fastening.group.has-names-for-fasteners", g.Noun, len(g.Names), n)
 	}
 	sorted := slices.Sorted(slices.Values(g.Order))
 	for i, f := range sorted {
 		if f != i+1 {
-			return fmt.Errorf("%s: the order %s does not hold each of 1 to %d once", g.Noun, FormatOrder(g.Order), n)
+			return phrase.Error("fastening.group.the-order-does-not-hold-each-of", g.Noun, FormatOrder(g.Order), n)
 		}
 	}
 	if n == 0 || n > mostFasteners {
-		return fmt.Errorf("%s has %d fasteners, expected 1 to %d", g.Noun, n, mostFasteners)
+		return phrase.Error("fastening.group.has-fasteners-expected-1-to", g.Noun, n, mostFasteners)
 	}
 	return nil
 }
@@ -136,7 +137,7 @@ func (g Group) Check(pulls []Pull) (Progress, error) {
 	slices.SortStableFunc(ordered, func(a, b Pull) int { return cmp.Compare(a.Sequence, b.Sequence) })
 	for i, p := range ordered {
 		if i > 0 && p.Sequence == ordered[i-1].Sequence {
-			w.find(p, NoSuchPull, fmt.Sprintf("running number %d is used twice", p.Sequence))
+			w.find(p, NoSuchPull, phrase.Of("fastening.group.running-number-is-used-twice", p.Sequence))
 			continue
 		}
 		w.take(p)
@@ -159,13 +160,13 @@ func (g Group) Sentence(p Progress) string {
 	n := len(g.Order)
 	switch {
 	case len(p.Renew) > 0:
-		return fmt.Sprintf("New fasteners needed: %s; at snug when work was interrupted and the angle is unknown.", g.list(p.Renew))
+		return phrase.Of("fastening.group.new-fasteners-needed-at-snug-when-work", g.list(p.Renew))
 	case p.Complete:
-		return fmt.Sprintf("All %d recorded in %d of %d passes: %s.", n, g.Passes, g.Passes, g.list(g.Order))
+		return phrase.Of("fastening.group.all-recorded-in-of-passes", n, g.Passes, g.Passes, g.list(g.Order))
 	case p.Restarted:
-		return fmt.Sprintf("Pass %d was interrupted: do all of it again, starting with %s.", p.Pass, g.Name(p.Next))
+		return phrase.Of("fastening.group.pass-was-interrupted-do-all-of-it", p.Pass, g.Name(p.Next))
 	default:
-		return fmt.Sprintf("Pass %d: %d of %d recorded, missing %s.", p.Pass, n-len(p.Missing), n, g.list(p.Missing))
+		return phrase.Of("fastening.group.pass-of-recorded-missing", p.Pass, n-len(p.Missing), n, g.list(p.Missing))
 	}
 }
 
@@ -179,7 +180,7 @@ func (g Group) list(fasteners []int) string {
 	if last == 0 {
 		return g.Name(fasteners[0])
 	}
-	return g.Noun + "s " + strings.Join(labels[:last], ", ") + " and " + labels[last]
+	return phrase.Of("fastening.group.s-and", g.Noun, strings.Join(labels[:last], ", "), labels[last])
 }
 
 // walk is the state while a list is read.
@@ -217,15 +218,15 @@ func (w *walk) take(p Pull) {
 	n := len(w.Order)
 	switch {
 	case p.Act != Tightened && p.Act != Checked && p.Act != Renewed:
-		w.find(p, NoSuchPull, fmt.Sprintf("%q is not known, expected tightened, checked, interrupted or renewed", p.Act))
+		w.find(p, NoSuchPull, phrase.Of("fastening.group.is-not-known-expected-tightened-checked", p.Act))
 	case p.Fastener < 1 || p.Fastener > n:
-		w.find(p, NoSuchPull, fmt.Sprintf("there is no %s, expected 1 to %d", w.Name(p.Fastener), n))
+		w.find(p, NoSuchPull, phrase.Of("fastening.group.there-is-no-expected-1-to", w.Name(p.Fastener), n))
 	case p.Act == Renewed:
 		w.done[p.Fastener], w.renew[p.Fastener] = 0, false
 	case p.Pass < 1 || p.Pass > w.Passes:
-		w.find(p, NoSuchPull, fmt.Sprintf("there is no pass %d, expected 1 to %d", p.Pass, w.Passes))
+		w.find(p, NoSuchPull, phrase.Of("fastening.group.there-is-no-pass-expected-1-to", p.Pass, w.Passes))
 	case p.Act == Checked && w.done[p.Fastener] < p.Pass:
-		w.find(p, NothingToCheck, fmt.Sprintf("%s is not yet tightened in pass %d, there is nothing to check", w.Name(p.Fastener), p.Pass))
+		w.find(p, NothingToCheck, phrase.Of("fastening.group.is-not-yet-tightened-in-pass-there", w.Name(p.Fastener), p.Pass))
 	case p.Act == Tightened:
 		w.tighten(p)
 	}
@@ -235,17 +236,17 @@ func (w *walk) tighten(p Pull) {
 	pass := w.pass()
 	switch {
 	case w.renew[p.Fastener]:
-		w.find(p, NeedsNew, fmt.Sprintf("%s was at snug when work was interrupted and its angle is unknown: fit a new one first", w.Name(p.Fastener)))
+		w.find(p, NeedsNew, phrase.Of("fastening.group.was-at-snug-when-work-was-interrupted", w.Name(p.Fastener)))
 		return
 	case p.Pass <= w.done[p.Fastener]:
-		w.find(p, SecondPull, fmt.Sprintf("%s already tightened in pass %d: second pull? mark it as a check", w.Name(p.Fastener), p.Pass))
+		w.find(p, SecondPull, phrase.Of("fastening.group.already-tightened-in-pass-second-pull-mark", w.Name(p.Fastener), p.Pass))
 		return
 	case p.Pass > pass:
-		w.find(p, EarlyPass, fmt.Sprintf("pass %d before pass %d is complete: missing %s", p.Pass, pass, w.list(w.missing(pass))))
+		w.find(p, EarlyPass, phrase.Of("fastening.group.pass-before-pass-is-complete-missing", p.Pass, pass, w.list(w.missing(pass))))
 		return
 	}
 	if next := w.missing(pass)[0]; p.Fastener != next {
-		w.find(p, OutOfOrder, fmt.Sprintf("%s tightened where %s was expected", w.Name(p.Fastener), w.Name(next)))
+		w.find(p, OutOfOrder, phrase.Of("fastening.group.tightened-where-was-expected", w.Name(p.Fastener), w.Name(next)))
 	}
 	w.done[p.Fastener] = p.Pass
 	w.restarted = false

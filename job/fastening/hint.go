@@ -1,9 +1,9 @@
 package fastening
 
 import (
-	"fmt"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -44,7 +44,7 @@ func HintTorque(typed quantity.Quantity, window quantity.Window) (Hint, bool) {
 	if verdict, err := window.Judge(typed); err == nil && verdict == quantity.Inside {
 		return Hint{}, false
 	}
-	const ask = "was the wrong scale read? Check the scale, tighten again and type the %s value."
+	ask := phrase.Of("fastening.hint.was-the-wrong-scale-read-check-the")
 	return explain(typed, window, quantity.Window{}, quantity.Torque,
 		readIn(ask, quantity.PoundFoot),
 		slipped(10),
@@ -54,7 +54,7 @@ func HintTorque(typed quantity.Quantity, window quantity.Window) (Hint, bool) {
 	)
 }
 
-const unitAsk = "was the unit mixed up? Type the value again in %s."
+var unitAsk = phrase.Of("fastening.hint.was-the-unit-mixed-up-type-the")
 
 // HintLength looks for the one slip that explains a thickness or run-out: a
 // barcode, inches for millimetres or the other way round, a decimal slipped by
@@ -123,7 +123,7 @@ func LooksLikeBarcode(text string) bool {
 // explain tries the steps in order and takes the first that fits.
 func explain(typed quantity.Quantity, window, likely quantity.Window, d quantity.Dimension, steps ...step) (Hint, bool) {
 	if LooksLikeBarcode(typed.Number) {
-		return Hint{Slip: Barcode, Text: fmt.Sprintf("%s: that is a barcode, not a measurement.", typed.Number)}, true
+		return Hint{Slip: Barcode, Text: phrase.Of("fastening.hint.that-is-a-barcode-not-a-measurement", typed.Number)}, true
 	}
 	if window.Dimension() != d || typed.Unit.Dimension() != d {
 		return Hint{}, false

@@ -1,9 +1,9 @@
 package fastening
 
 import (
-	"fmt"
 	"math/big"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -34,7 +34,7 @@ const (
 // summarised by makers (hand_torque_tools.csv). That table prints no figure for
 // the other kinds, so for those the certificate must give it.
 func DefaultDeviation(kind Kind, maximum quantity.Quantity) (quantity.Quantity, error) {
-	most, err := positive("the wrench's highest value", maximum, quantity.NewtonMetre)
+	most, err := positive(phrase.Of("fastening.isowrench.the-wrenchs-highest-value"), maximum, quantity.NewtonMetre)
 	if err != nil {
 		return quantity.Quantity{}, err
 	}
@@ -45,9 +45,9 @@ func DefaultDeviation(kind Kind, maximum quantity.Quantity) (quantity.Quantity, 
 		}
 		return quantity.Quantity{Number: "4", Unit: quantity.Percent}, nil
 	case IndicatingWrench, ElectronicWrench:
-		return quantity.Quantity{}, fmt.Errorf("there is no default error for an %s wrench, expected the figure from its certificate", kind)
+		return quantity.Quantity{}, phrase.Error("fastening.isowrench.there-is-no-default-error-for-an", kind)
 	default:
-		return quantity.Quantity{}, fmt.Errorf("wrench kind %q is not known, expected setting, indicating or electronic", kind)
+		return quantity.Quantity{}, phrase.Error("fastening.isowrench.wrench-kind-is-not-known-expected-setting", kind)
 	}
 }
 
@@ -59,30 +59,30 @@ type Range struct{ Low, High quantity.Quantity }
 // 6789-2:2017 (lowest marked value; 20 % in the edition before), as summarised
 // by makers (hand_torque_tools.csv).
 func WorkingRange(maximum, lowestMarked quantity.Quantity) (Range, error) {
-	most, err := positive("the wrench's highest value", maximum, maximum.Unit)
+	most, err := positive(phrase.Of("fastening.isowrench.the-wrenchs-highest-value"), maximum, maximum.Unit)
 	if err != nil {
 		return Range{}, err
 	}
 	if maximum.Unit.Dimension() != quantity.NewtonMetre.Dimension() {
-		return Range{}, fmt.Errorf("the wrench's highest value %s is no torque, expected a value in N·m or another torque unit", maximum)
+		return Range{}, phrase.Error("fastening.isowrench.the-wrenchs-highest-value-is-no-torque", maximum)
 	}
 	if lowestMarked.IsZero() {
 		fifth := new(big.Rat).Quo(most, big.NewRat(5, 1))
 		return Range{Low: rounded(fifth, maximum.Unit, maximum.Places()+1), High: maximum}, nil
 	}
-	least, err := positive("the wrench's lowest marked value", lowestMarked, maximum.Unit)
+	least, err := positive(phrase.Of("fastening.isowrench.the-wrenchs-lowest-marked-value"), lowestMarked, maximum.Unit)
 	if err != nil {
 		return Range{}, err
 	}
 	if least.Cmp(most) >= 0 {
-		return Range{}, fmt.Errorf("the wrench's lowest marked value %s is not below its highest %s", lowestMarked, maximum)
+		return Range{}, phrase.Error("fastening.isowrench.the-wrenchs-lowest-marked-value-is-not", lowestMarked, maximum)
 	}
 	return Range{Low: lowestMarked, High: maximum}, nil
 }
 
 // Check refuses a setting outside the range with a sentence naming both.
 func (r Range) Check(set quantity.Quantity) error {
-	value, err := positive("the wrench setting", set, r.High.Unit)
+	value, err := positive(phrase.Of("fastening.isowrench.the-wrench-setting"), set, r.High.Unit)
 	if err != nil {
 		return err
 	}
@@ -92,9 +92,9 @@ func (r Range) Check(set quantity.Quantity) error {
 	}
 	switch {
 	case value.Cmp(low) < 0:
-		return fmt.Errorf("%s is below %s, the lowest this wrench may be set to; use a smaller wrench", set, r.Low)
+		return phrase.Error("fastening.isowrench.is-below-the-lowest-this-wrench-may", set, r.Low)
 	case value.Cmp(r.High.Rat()) > 0:
-		return fmt.Errorf("%s is above %s, the most this wrench may be set to; use a larger wrench", set, r.High)
+		return phrase.Error("fastening.isowrench.is-above-the-most-this-wrench-may", set, r.High)
 	}
 	return nil
 }

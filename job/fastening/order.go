@@ -1,9 +1,10 @@
 package fastening
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // mostFasteners bounds a group: far above any wheel, flange or hub.
@@ -17,7 +18,7 @@ const mostFasteners = 99
 // 10 by the pair rule). A vehicle maker's own order overrides it.
 func StarOrder(n int) ([]int, error) {
 	if n < 1 || n > mostFasteners {
-		return nil, fmt.Errorf("%d fasteners have no tightening order, expected 1 to %d", n, mostFasteners)
+		return nil, phrase.Error("fastening.order.fasteners-have-no-tightening-order-expected-1", n, mostFasteners)
 	}
 	return star(n), nil
 }
@@ -44,23 +45,23 @@ func star(n int) []int {
 // (trade.md 4.6) and tightening_order.csv.
 func CheckOrder(order []int, n int) []string {
 	if n < 1 || n > mostFasteners {
-		return []string{fmt.Sprintf("%d fasteners have no tightening order, expected 1 to %d", n, mostFasteners)}
+		return []string{phrase.Of("fastening.order.fasteners-have-no-tightening-order-expected-1", n, mostFasteners)}
 	}
 	var findings []string
 	at := make([]int, n+1) // step of each fastener, 0 = not yet
 	for i, f := range order {
 		switch {
 		case f < 1 || f > n:
-			findings = append(findings, fmt.Sprintf("step %d: %d is not one of 1 to %d", i+1, f, n))
+			findings = append(findings, phrase.Of("fastening.order.step-is-not-one-of-1-to", i+1, f, n))
 		case at[f] != 0:
-			findings = append(findings, fmt.Sprintf("step %d: %d was already step %d", i+1, f, at[f]))
+			findings = append(findings, phrase.Of("fastening.order.step-was-already-step", i+1, f, at[f]))
 		default:
 			at[f] = i + 1
 		}
 	}
 	for f := 1; f <= n; f++ {
 		if at[f] == 0 {
-			findings = append(findings, fmt.Sprintf("%d is missing", f))
+			findings = append(findings, phrase.Of("fastening.order.is-missing", f))
 		}
 	}
 	if len(findings) > 0 {
@@ -70,9 +71,9 @@ func CheckOrder(order []int, n int) []string {
 		apart := (order[i] - order[i-1] + n) % n
 		switch {
 		case n >= 5 && (apart == 1 || apart == n-1):
-			findings = append(findings, fmt.Sprintf("steps %d and %d: %d and %d are neighbours", i, i+1, order[i-1], order[i]))
+			findings = append(findings, phrase.Of("fastening.order.steps-and-and-are-neighbours", i, i+1, order[i-1], order[i]))
 		case n == 4 && i%2 == 1 && apart != 2:
-			findings = append(findings, fmt.Sprintf("steps %d and %d: %d and %d are not opposite", i, i+1, order[i-1], order[i]))
+			findings = append(findings, phrase.Of("fastening.order.steps-and-and-are-not-opposite", i, i+1, order[i-1], order[i]))
 		}
 	}
 	return findings

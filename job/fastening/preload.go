@@ -1,10 +1,10 @@
 package fastening
 
 import (
-	"fmt"
 	"math"
 	"math/big"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -20,7 +20,7 @@ var UsualFriction = Friction{Thread: 0.12, Head: 0.12}
 func (f Friction) valid() error {
 	for _, mu := range []float64{f.Thread, f.Head} {
 		if !(mu >= 0.03 && mu <= 0.6) { // also catches NaN
-			return fmt.Errorf("the friction is %g, expected 0.03 to 0.6", mu)
+			return phrase.Error("fastening.preload.the-friction-is-expected-0-03-to", mu)
 		}
 	}
 	return nil
@@ -107,7 +107,7 @@ func assembly(t Thread, c Class, f Friction, j Joint) (force, torque float64, er
 func (j Joint) diameters(t Thread) (head, hole float64, err error) {
 	usual, known := bearings[t.size()]
 	if (j.Head.IsZero() || j.Hole.IsZero()) && !known {
-		return 0, 0, fmt.Errorf("%s has no head and hole diameters on the list, expected both to be given", t)
+		return 0, 0, phrase.Error("fastening.preload.has-no-head-and-hole-diameters-on", t)
 	}
 	if j.Head.IsZero() {
 		j.Head = usual.Head
@@ -115,16 +115,16 @@ func (j Joint) diameters(t Thread) (head, hole float64, err error) {
 	if j.Hole.IsZero() {
 		j.Hole = usual.Hole
 	}
-	dw, err := positive("the head diameter", j.Head, quantity.Millimetre)
+	dw, err := positive(phrase.Of("fastening.preload.the-head-diameter"), j.Head, quantity.Millimetre)
 	if err != nil {
 		return 0, 0, err
 	}
-	dh, err := positive("the hole diameter", j.Hole, quantity.Millimetre)
+	dh, err := positive(phrase.Of("fastening.preload.the-hole-diameter"), j.Hole, quantity.Millimetre)
 	if err != nil {
 		return 0, 0, err
 	}
 	if dh.Cmp(dw) >= 0 || dw.Cmp(big.NewRat(300, 1)) > 0 {
-		return 0, 0, fmt.Errorf("head %s on hole %s cannot hold, expected a head wider than its hole and at most 300 mm", j.Head, j.Hole)
+		return 0, 0, phrase.Error("fastening.preload.head-on-hole-cannot-hold-expected-a", j.Head, j.Hole)
 	}
 	head, _ = dw.Float64()
 	hole, _ = dh.Float64()
@@ -138,13 +138,13 @@ func ProofShare(force quantity.Quantity, t Thread, c Class) (quantity.Quantity, 
 	if err != nil {
 		return quantity.Quantity{}, err
 	}
-	newtons, err := notNegative("the preload", force, quantity.Newton)
+	newtons, err := notNegative(phrase.Of("fastening.preload.the-preload"), force, quantity.Newton)
 	if err != nil {
 		return quantity.Quantity{}, err
 	}
 	f, _ := newtons.Float64()
 	if math.IsInf(f, 0) {
-		return quantity.Quantity{}, fmt.Errorf("the preload %s is too large to reckon with", force)
+		return quantity.Quantity{}, phrase.Error("fastening.preload.the-preload-is-too-large-to-reckon", force)
 	}
 	return estimate(f/(t.nominalArea()*s.proof)*100, quantity.Percent, 1), nil
 }
@@ -173,14 +173,14 @@ func Plausible(window quantity.Window, t Thread, c Class, f Friction) (string, e
 		most = least
 	}
 	yield := usual / usualShare
-	bolt := fmt.Sprintf("%s %s (friction %g; usual %s)", t, c, f.Thread, estimate(usual, quantity.NewtonMetre, 0))
+	bolt := phrase.Of("fastening.preload.friction-usual", t, c, f.Thread, estimate(usual, quantity.NewtonMetre, 0))
 	switch {
 	case most > yield && most/10 <= yield && least >= yield:
-		return fmt.Sprintf("%s is more than %s can carry, a tenth of it would fit: slipped decimal?", window, bolt), nil
+		return phrase.Of("fastening.preload.is-more-than-can-carry-a-tenth", window, bolt), nil
 	case most > yield:
-		return fmt.Sprintf("%s is more than %s can carry: is the fastener named rightly?", window, bolt), nil
+		return phrase.Of("fastening.preload.is-more-than-can-carry-is-the", window, bolt), nil
 	case most*10 <= yield:
-		return fmt.Sprintf("%s is less than a tenth of what %s can carry: slipped decimal?", window, bolt), nil
+		return phrase.Of("fastening.preload.is-less-than-a-tenth-of-what", window, bolt), nil
 	}
 	return "", nil
 }

@@ -1,10 +1,10 @@
 package fastening
 
 import (
-	"fmt"
 	"math"
 	"math/big"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -14,7 +14,7 @@ import (
 // Engineering Design, table 8-14 (preload_scatter.csv).
 func Spread(readings []quantity.Quantity) (mean, deviation quantity.Quantity, err error) {
 	if len(readings) < 2 {
-		return mean, deviation, fmt.Errorf("%d readings have no spread, expected 2 or more", len(readings))
+		return mean, deviation, phrase.Error("fastening.readings.readings-have-no-spread-expected-2-or", len(readings))
 	}
 	unit := readings[0].Unit
 	values := make([]*big.Rat, len(readings))
@@ -35,7 +35,7 @@ func Spread(readings []quantity.Quantity) (mean, deviation quantity.Quantity, er
 	variance, _ := squares.Quo(squares, big.NewRat(n-1, 1)).Float64()
 	root := new(big.Rat)
 	if root.SetFloat64(math.Sqrt(variance)) == nil {
-		return mean, deviation, fmt.Errorf("the readings spread too far to reckon with")
+		return mean, deviation, phrase.Error("fastening.readings.the-readings-spread-too-far-to-reckon")
 	}
 	return rounded(middle, unit, places), rounded(root, unit, places), nil
 }

@@ -1,9 +1,9 @@
 package fastening
 
 import (
-	"fmt"
 	"math/big"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -29,7 +29,7 @@ func OnScale(window quantity.Window, u quantity.Unit, n int) (ScaleWindow, error
 		return ScaleWindow{}, err
 	}
 	if n < 0 || n > places {
-		return ScaleWindow{}, fmt.Errorf("a scale with %d decimals is not known, expected 0 to %d", n, places)
+		return ScaleWindow{}, phrase.Error("fastening.scale.a-scale-with-decimals-is-not-known", n, places)
 	}
 	step := big.NewRat(1, 1)
 	for range n {
@@ -48,7 +48,7 @@ func OnScale(window quantity.Window, u quantity.Unit, n int) (ScaleWindow, error
 		return scale, nil
 	}
 	if low.Cmp(high) > 0 {
-		return ScaleWindow{}, fmt.Errorf("%s has no mark on a scale of %s %s; use a wrench with a %s scale", window, step.FloatString(n), u, window.Unit())
+		return ScaleWindow{}, phrase.Error("fastening.scale.has-no-mark-on-a-scale-of", window, step.FloatString(n), u, window.Unit())
 	}
 	target := window.Target
 	if target.IsZero() {
@@ -78,8 +78,7 @@ func OnScale(window quantity.Window, u quantity.Unit, n int) (ScaleWindow, error
 func (s ScaleWindow) Sentence(wrench string, window quantity.Window) string {
 	allowed := quantity.Window{Low: s.Low, High: s.High}
 	if s.Target.IsZero() {
-		return fmt.Sprintf("%s has no %s scale. For %s the marks %s are allowed. Type what the wrench was set to in %s.", wrench, window.Unit(), window, allowed, s.Unit)
+		return phrase.Of("fastening.scale.has-no-scale-for-the-marks-are", wrench, window.Unit(), window, allowed, s.Unit)
 	}
-	return fmt.Sprintf("%s has no %s scale. For %s set %s (allowed %s to %s). Type what the wrench was set to in %s.",
-		wrench, window.Unit(), window, s.Target, s.Low.Number, s.High.Number, s.Unit)
+	return phrase.Of("fastening.scale.has-no-scale-for-set-allowed-to", wrench, window.Unit(), window, s.Target, s.Low.Number, s.High.Number, s.Unit)
 }

@@ -1,9 +1,9 @@
 package fastening
 
 import (
-	"fmt"
 	"math/big"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -20,12 +20,12 @@ func TorqueFactors() []TorqueFactor {
 		return quantity.Quantity{Number: number, Unit: quantity.Count}
 	}
 	return []TorqueFactor{
-		{k("0.30"), "non-plated black finish"},
+		{k("0.30"), phrase.Of("fastening.shortform.non-plated-black-finish")},
 		{k("0.20"), "zinc-plated"},
 		{k("0.18"), "lubricated"},
 		{k("0.16"), "cadmium-plated"},
-		{k("0.12"), "anti-seize compound"},
-		{k("0.09"), "proprietary grip nuts"},
+		{k("0.12"), phrase.Of("fastening.shortform.anti-seize-compound")},
+		{k("0.09"), phrase.Of("fastening.shortform.proprietary-grip-nuts")},
 	}
 }
 
@@ -38,7 +38,7 @@ func ShortTorque(k, d, f quantity.Quantity, u quantity.Unit) (quantity.Quantity,
 	if err != nil {
 		return quantity.Quantity{}, err
 	}
-	force, err := positive("the preload F", f, quantity.Newton)
+	force, err := positive(phrase.Of("fastening.shortform.the-preload-f"), f, quantity.Newton)
 	if err != nil {
 		return quantity.Quantity{}, err
 	}
@@ -47,7 +47,7 @@ func ShortTorque(k, d, f quantity.Quantity, u quantity.Unit) (quantity.Quantity,
 		return quantity.Quantity{}, err
 	}
 	torque := arm.Mul(arm, force)
-	return settled("the torque", torque.Quo(torque, step), u)
+	return settled(phrase.Of("fastening.shortform.the-torque"), torque.Quo(torque, step), u)
 }
 
 // ShortPreload is the short form turned round, F = T/(K·D), in N with at most
@@ -57,23 +57,23 @@ func ShortPreload(k, d, torque quantity.Quantity) (quantity.Quantity, error) {
 	if err != nil {
 		return quantity.Quantity{}, err
 	}
-	t, err := positive("the torque T", torque, quantity.NewtonMetre)
+	t, err := positive(phrase.Of("fastening.shortform.the-torque-t"), torque, quantity.NewtonMetre)
 	if err != nil {
 		return quantity.Quantity{}, err
 	}
-	return settled("the preload", t.Quo(t, arm), quantity.Newton)
+	return settled(phrase.Of("fastening.shortform.the-preload"), t.Quo(t, arm), quantity.Newton)
 }
 
 // lever is K·D in metres.
 func lever(k, d quantity.Quantity) (*big.Rat, error) {
-	factor, err := positive("the torque factor K", k, quantity.Count)
+	factor, err := positive(phrase.Of("fastening.shortform.the-torque-factor-k"), k, quantity.Count)
 	if err != nil {
 		return nil, err
 	}
 	if factor.Cmp(one) >= 0 {
-		return nil, fmt.Errorf("the torque factor K is %s, expected one like 0.2", k)
+		return nil, phrase.Error("fastening.shortform.the-torque-factor-k-is-expected-one", k)
 	}
-	diameter, err := positive("the diameter D", d, quantity.Metre)
+	diameter, err := positive(phrase.Of("fastening.shortform.the-diameter-d"), d, quantity.Metre)
 	if err != nil {
 		return nil, err
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/big"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -23,7 +24,7 @@ type search struct {
 func newSearch(typed quantity.Quantity, window, likely quantity.Window) (search, error) {
 	s := search{typed: typed, window: window}
 	var err error
-	if s.value, err = positive("the value", typed, window.Unit()); err != nil {
+	if s.value, err = positive(phrase.Of("fastening.slip.the-value"), typed, window.Unit()); err != nil {
 		return s, err
 	}
 	if s.low, s.high, err = limits(window, window.Unit()); err != nil {
@@ -64,11 +65,11 @@ func (s search) fits(r *big.Rat) bool {
 func (s search) misses() string {
 	switch {
 	case s.low != nil && s.value.Cmp(s.low) < 0:
-		return fmt.Sprintf("%s is below %s", s.typed, s.window.Low)
+		return phrase.Of("fastening.slip.is-below", s.typed, s.window.Low)
 	case s.high != nil && s.value.Cmp(s.high) > 0:
-		return fmt.Sprintf("%s is above %s", s.typed, s.window.High)
+		return phrase.Of("fastening.slip.is-above", s.typed, s.window.High)
 	default:
-		return fmt.Sprintf("%s is hardly possible here", s.typed)
+		return phrase.Of("fastening.slip.is-hardly-possible-here", s.typed)
 	}
 }
 
@@ -105,7 +106,7 @@ func readIn(ask string, units ...quantity.Unit) step {
 			if err != nil || u == s.typed.Unit || !s.fits(value) {
 				continue
 			}
-			return s.hint(WrongScale, value, fmt.Sprintf("%s; %s would be %s: "+ask, s.misses(), other, s.figure(value), s.window.Unit()))
+			return s.hint(WrongScale, value, fmt.Sprintf(phrase.Of("fastening.slip.s-s-would-be-s", ask), s.misses(), other, s.figure(value), s.window.Unit()))
 		}
 		return Hint{}, false
 	}
@@ -113,7 +114,7 @@ func readIn(ask string, units ...quantity.Unit) step {
 
 // slipped looks for a decimal mark out of place by a factor.
 func slipped(factor int64) step {
-	word := map[int64]string{10: "ten", 100: "a hundred"}[factor]
+	word := map[int64]string{10: "ten", 100: phrase.Of("fastening.slip.a-hundred")}[factor]
 	return func(s search) (Hint, bool) {
 		ratio := big.NewRat(factor, 1)
 		size, value := "small", new(big.Rat).Mul(s.value, ratio)
@@ -123,8 +124,7 @@ func slipped(factor int64) step {
 		if !s.fits(value) {
 			return Hint{}, false
 		}
-		return s.hint(SlippedDecimal, value, fmt.Sprintf("%s; %s would fit, so it looks %s times too %s: decimal slip? Type the value again.",
-			s.misses(), s.figure(value), word, size))
+		return s.hint(SlippedDecimal, value, phrase.Of("fastening.slip.would-fit-so-it-looks-times-too", s.misses(), s.figure(value), word, size))
 	}
 }
 
@@ -134,7 +134,7 @@ func readInKilo(s search) (Hint, bool) {
 	if s.typed.Unit != quantity.NewtonMetre || !s.fits(value) {
 		return Hint{}, false
 	}
-	return s.hint(KiloUnit, value, fmt.Sprintf("%s; it looks like kN·m, which would be %s: type the value in N·m.", s.misses(), s.figure(value)))
+	return s.hint(KiloUnit, value, phrase.Of("fastening.slip.it-looks-like-kn-m-which-would", s.misses(), s.figure(value)))
 }
 
 // wrenchSpread is how far a wrench set to the wrong scale may be off: the
@@ -163,9 +163,7 @@ func setIn(units ...quantity.Unit) step {
 				continue
 			}
 			set := rounded(target, u, places)
-			return s.hint(WrongSetting, nil, fmt.Sprintf(
-				"%s; %s gives %s: was the wrench set to %s on the %s scale? Then the fastener has %s: take it off, check or replace it, and begin a new attempt.",
-				s.misses(), set, s.figure(given), set.Number, u, s.typed))
+			return s.hint(WrongSetting, nil, phrase.Of("fastening.slip.gives-was-the-wrench-set-to-on", s.misses(), set, s.figure(given), set.Number, u, s.typed))
 		}
 		return Hint{}, false
 	}

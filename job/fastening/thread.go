@@ -1,11 +1,11 @@
 package fastening
 
 import (
-	"fmt"
 	"math"
 	"math/big"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -29,34 +29,34 @@ var coarsePitches = map[string]string{
 func ParseThread(text string) (Thread, error) {
 	name := strings.TrimSpace(text)
 	if name == "" {
-		return Thread{}, fmt.Errorf("the thread is missing, expected one like M12x1.5")
+		return Thread{}, phrase.Error("fastening.thread.the-thread-is-missing-expected-one-like")
 	}
 	rest, isMetric := strings.CutPrefix(strings.ToUpper(name), "M")
 	if !isMetric {
-		return Thread{}, fmt.Errorf("thread %q does not begin with M, expected one like M12x1.5", text)
+		return Thread{}, phrase.Error("fastening.thread.thread-does-not-begin-with-m-expected", text)
 	}
 	diameter, pitch := rest, ""
 	if at := strings.IndexAny(rest, "X×*"); at >= 0 {
 		diameter = rest[:at]
 		pitch = strings.TrimLeft(rest[at:], "X×*")
 		if crosses := strings.Count(rest, "X") + strings.Count(rest, "×") + strings.Count(rest, "*"); crosses != 1 {
-			return Thread{}, fmt.Errorf("thread %q has %d crosses, expected one like M12x1.5", text, crosses)
+			return Thread{}, phrase.Error("fastening.thread.thread-has-crosses-expected-one-like-m12x1", text, crosses)
 		}
 	}
 	d, err := millimetres(diameter)
 	if err != nil {
-		return Thread{}, fmt.Errorf("thread %q: diameter: %w", text, err)
+		return Thread{}, phrase.Error("fastening.thread.thread-diameter", text, err)
 	}
 	if !strings.ContainsAny(rest, "X×*") {
 		coarse, known := coarsePitches[d.Number]
 		if !known {
-			return Thread{}, fmt.Errorf("thread %q names no pitch and %s has no coarse pitch on the list, expected one like M12x1.5", text, d)
+			return Thread{}, phrase.Error("fastening.thread.thread-names-no-pitch-and-has-no", text, d)
 		}
 		pitch = coarse
 	}
 	p, err := millimetres(pitch)
 	if err != nil {
-		return Thread{}, fmt.Errorf("thread %q: pitch: %w", text, err)
+		return Thread{}, phrase.Error("fastening.thread.thread-pitch", text, err)
 	}
 	thread := Thread{Diameter: d, Pitch: p}
 	if err := thread.Valid(); err != nil {
@@ -80,21 +80,21 @@ func millimetres(text string) (quantity.Quantity, error) {
 // pitch outside 0.2 mm to a quarter of the diameter.
 func (t Thread) Valid() error {
 	if t.Diameter.Unit != quantity.Millimetre || t.Pitch.Unit != quantity.Millimetre {
-		return fmt.Errorf("a metric thread is given in mm, expected one like M12x1.5")
+		return phrase.Error("fastening.thread.a-metric-thread-is-given-in-mm")
 	}
-	d, err := positive("the thread diameter", t.Diameter, quantity.Millimetre)
+	d, err := positive(phrase.Of("fastening.thread.the-thread-diameter"), t.Diameter, quantity.Millimetre)
 	if err != nil {
 		return err
 	}
 	if d.Cmp(one) < 0 || d.Cmp(hundred) > 0 {
-		return fmt.Errorf("thread %s: the diameter is not between 1 mm and 100 mm", t)
+		return phrase.Error("fastening.thread.thread-the-diameter-is-not-between-1", t)
 	}
-	p, err := positive("the thread pitch", t.Pitch, quantity.Millimetre)
+	p, err := positive(phrase.Of("fastening.thread.the-thread-pitch"), t.Pitch, quantity.Millimetre)
 	if err != nil {
 		return err
 	}
 	if p.Cmp(big.NewRat(1, 5)) < 0 || new(big.Rat).Mul(p, big.NewRat(4, 1)).Cmp(d) > 0 {
-		return fmt.Errorf("thread %s: the pitch is not between 0.2 mm and a quarter of the diameter", t)
+		return phrase.Error("fastening.thread.thread-the-pitch-is-not-between-0", t)
 	}
 	return nil
 }
@@ -146,7 +146,7 @@ func ParseClass(text string) (Class, error) {
 	case Class8_8, Class9_8, Class10_9, Class12_9:
 		return class, nil
 	default:
-		return "", fmt.Errorf("property class %q is not known, expected 8.8, 9.8, 10.9 or 12.9", text)
+		return "", phrase.Error("fastening.thread.property-class-is-not-known-expected-8", text)
 	}
 }
 
@@ -166,7 +166,7 @@ func (c Class) stress(t Thread) (stresses, error) {
 		return stresses{580, 800, 640}, nil
 	case Class9_8:
 		if thick {
-			return stresses{}, fmt.Errorf("property class 9.8 ends at M16, expected 8.8, 10.9 or 12.9 for %s", t)
+			return stresses{}, phrase.Error("fastening.thread.property-class-9-8-ends-at-m16", t)
 		}
 		return stresses{650, 900, 720}, nil
 	case Class10_9:

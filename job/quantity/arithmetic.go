@@ -1,8 +1,9 @@
 package quantity
 
 import (
-	"fmt"
 	"math/big"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // In returns the exact value in the unit u. It is an error when u measures
@@ -38,10 +39,10 @@ func (q Quantity) spanIn(u Unit) (*big.Rat, error) {
 
 func (q Quantity) convertible(u Unit) error {
 	if u.Dimension() == "" {
-		return fmt.Errorf("%s is not a unit known here", quote(string(u)))
+		return phrase.Error("quantity.arithmetic.is-not-a-unit-known-here", quote(string(u)))
 	}
 	if !q.Unit.Same(u) {
-		return fmt.Errorf("%s is %s and cannot be given in %s, which is for %s", q, q.Unit.Dimension().article(), u, u.Dimension().article())
+		return phrase.Error("quantity.arithmetic.is-and-cannot-be-given-in-which", q, q.Unit.Dimension().article(), u, u.Dimension().article())
 	}
 	return nil
 }
@@ -55,7 +56,7 @@ func (q Quantity) Convert(u Unit, places int) (Quantity, error) {
 	}
 	converted := FromRat(r, u, places)
 	if err := converted.Valid(); err != nil {
-		return Quantity{}, fmt.Errorf("%s in %s to %d decimals needs more than %d digits", q, u, places, maxDigits)
+		return Quantity{}, phrase.Error("quantity.arithmetic.in-to-decimals-needs-more-than-digits", q, u, places, maxDigits)
 	}
 	return converted, nil
 }
@@ -92,7 +93,7 @@ func (q Quantity) combine(p Quantity, name string, operation func(z, x, y *big.R
 		return Quantity{}, err
 	}
 	if q.Unit.Dimension() == Temperature && p.Unit.Dimension() == Temperature && q.Unit != p.Unit {
-		return Quantity{}, fmt.Errorf("%s and %s are on different temperature scales and cannot be combined", q, p)
+		return Quantity{}, phrase.Error("quantity.arithmetic.and-are-on-different-temperature-scales-and", q, p)
 	}
 	b, err := p.In(q.Unit)
 	if err != nil {
@@ -104,7 +105,7 @@ func (q Quantity) combine(p Quantity, name string, operation func(z, x, y *big.R
 	}
 	result, err := decimal(operation(new(big.Rat), a, b), q.Unit, places)
 	if err != nil {
-		return Quantity{}, fmt.Errorf("the %s of %s and %s %w", name, q, p, err)
+		return Quantity{}, phrase.Error("quantity.arithmetic.the-of-and", name, q, p, err)
 	}
 	return result, nil
 }
@@ -114,7 +115,7 @@ func (q Quantity) combine(p Quantity, name string, operation func(z, x, y *big.R
 func decimal(r *big.Rat, u Unit, places int) (Quantity, error) {
 	needed, finite := r.FloatPrec()
 	if !finite {
-		return Quantity{}, fmt.Errorf("has no exact decimal in %s; convert by hand first", u)
+		return Quantity{}, phrase.Error("quantity.arithmetic.has-no-exact-decimal-in-convert-by", u)
 	}
 	q := FromRat(r, u, max(places, needed))
 	if !canonical(q.Number) {
@@ -123,4 +124,4 @@ func decimal(r *big.Rat, u Unit, places int) (Quantity, error) {
 	return q, nil
 }
 
-var errTooLong = fmt.Errorf("needs more than %d digits; give fewer decimals", maxDigits)
+var errTooLong = phrase.Error("quantity.arithmetic.needs-more-than-digits-give-fewer-decimals", maxDigits)

@@ -1,11 +1,12 @@
 package quantity
 
 import (
-	"errors"
 	"fmt"
 	"regexp"
 	"strings"
 	"unicode"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // maxDigits is the most digits a number may have: far more than any instrument
@@ -56,7 +57,7 @@ func ParseNumber(text string) (string, error) {
 		whole = "0"
 	}
 	if typed > maxDigits || len(whole)+len(decimals) > maxDigits {
-		return "", fmt.Errorf("%s has more than %d digits; type the value as the instrument shows it", quote(text), maxDigits)
+		return "", phrase.Error("quantity.number.has-more-than-digits-type-the-value", quote(text), maxDigits)
 	}
 	number := whole
 	if mark >= 0 {
@@ -89,40 +90,40 @@ func refusal(text string) error {
 	switch strings.ToLower(bare) {
 	case "":
 		if text == "" {
-			return errors.New("no number was typed; type the digits, for example 120.5")
+			return phrase.Error("quantity.number.no-number-was-typed-type-the-digits")
 		}
-		return fmt.Errorf("%s is only a sign; type the digits after it, for example -0.5", quote(text))
+		return phrase.Error("quantity.number.is-only-a-sign-type-the-digits", quote(text))
 	case "nan":
-		return fmt.Errorf("%s is not a value; type the digits the instrument shows, for example 120.5", quote(text))
+		return phrase.Error("quantity.number.is-not-a-value-type-the-digits", quote(text))
 	case "inf", "infinity", "∞":
-		return fmt.Errorf("%s has no end and cannot be measured; type the digits the instrument shows, for example 120.5", quote(text))
+		return phrase.Error("quantity.number.has-no-end-and-cannot-be-measured", quote(text))
 	case ".", ",":
-		return fmt.Errorf("%s is only a decimal mark; type the digits around it, for example 0.5", quote(text))
+		return phrase.Error("quantity.number.is-only-a-decimal-mark-type-the", quote(text))
 	}
 	quoted := quote(text)
 	if strings.ContainsFunc(text, otherDigit) {
-		return fmt.Errorf("%s is not written in plain digits; type 0 to 9 on the ordinary keys", quoted)
+		return phrase.Error("quantity.number.is-not-written-in-plain-digits-type", quoted)
 	}
 	if rest := strings.TrimLeft(bare, "0123456789.,"); rest != bare && exponent.FindString(rest) == rest && rest != "" {
-		return fmt.Errorf("%s is not a plain decimal number; type the digits, for example 1000", quoted)
+		return phrase.Error("quantity.number.is-not-a-plain-decimal-number-type", quoted)
 	}
 	switch {
 	case strings.ContainsFunc(text, unicode.IsLetter):
-		return fmt.Errorf("%s has letters where the number should be; type digits only, for example 120.5", quoted)
+		return phrase.Error("quantity.number.has-letters-where-the-number-should-be", quoted)
 	case strings.ContainsFunc(text, unicode.IsSpace):
-		return fmt.Errorf("%s has a blank inside the number; type the digits together, for example 1250", quoted)
+		return phrase.Error("quantity.number.has-a-blank-inside-the-number-type", quoted)
 	case strings.ContainsAny(text, "'’_"), strings.Contains(text, ",") && strings.Contains(text, "."):
-		return fmt.Errorf("%s has marks between the thousands; leave them out, for example 1250.5", quoted)
+		return phrase.Error("quantity.number.has-marks-between-the-thousands-leave-them", quoted)
 	case strings.Contains(text, "/"):
-		return fmt.Errorf("%s is a fraction; type it as a decimal, for example 0.5", quoted)
+		return phrase.Error("quantity.number.is-a-fraction-type-it-as-a", quoted)
 	case strings.ContainsAny(bare, "+-−"), len([]rune(text))-len([]rune(bare)) > 1:
-		return fmt.Errorf("%s has a sign out of place; type at most one sign, in front, for example -0.5", quoted)
+		return phrase.Error("quantity.number.has-a-sign-out-of-place-type", quoted)
 	case strings.ContainsFunc(text, func(r rune) bool { return !strings.ContainsRune("0123456789.,+-−", r) }):
-		return fmt.Errorf("%s is not a plain decimal number; type the digits, for example 120.5", quoted)
+		return phrase.Error("quantity.number.is-not-a-plain-decimal-number-type-2", quoted)
 	case strings.Count(bare, ".")+strings.Count(bare, ",") > 1:
-		return fmt.Errorf("%s has more than one decimal mark; type one, for example 120.5", quoted)
+		return phrase.Error("quantity.number.has-more-than-one-decimal-mark-type", quoted)
 	default:
-		return fmt.Errorf("%s ends with a decimal mark; type the digits after it or leave it out, for example 5 or 5.0", quoted)
+		return phrase.Error("quantity.number.ends-with-a-decimal-mark-type-the", quoted)
 	}
 }
 

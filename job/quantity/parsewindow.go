@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math/big"
 	"strings"
+
+	"bay.example/pawl/job/phrase"
 )
 
 const windowForms = "write for example 108..132 N·m, 120 ± 12 N·m, 120 N·m ± 10 %, >= 16.00 mm or <= 0.05 mm"
@@ -16,7 +18,7 @@ const windowForms = "write for example 108..132 N·m, 120 ± 12 N·m, 120 N·m �
 func ParseWindow(text string) (Window, error) {
 	text = strings.TrimSpace(text)
 	if text == "" {
-		return Window{}, errors.New("no window was given; " + windowForms)
+		return Window{}, errors.New(phrase.Of("quantity.parsewindow.no-window-was-given", windowForms))
 	}
 	w, err := parseWindow(text)
 	if err != nil {
@@ -48,7 +50,7 @@ func parseWindow(text string) (Window, error) {
 	if low, high, ok := strings.Cut(plain, ".."); ok {
 		return parseRange(text, low, high)
 	}
-	return Window{}, fmt.Errorf("%s is not a window; %s", quote(text), windowForms)
+	return Window{}, phrase.Error("quantity.parsewindow.is-not-a-window", quote(text), windowForms)
 }
 
 // inWindow names the window an error was found in.
@@ -56,12 +58,12 @@ func inWindow(text string, err error) error {
 	if err == nil {
 		return nil
 	}
-	return fmt.Errorf("the window %s cannot be read: %w", quote(text), err)
+	return phrase.Error("quantity.parsewindow.the-window-cannot-be-read", quote(text), err)
 }
 
 func parseRange(text, lowText, highText string) (Window, error) {
 	if strings.HasPrefix(highText, ".") {
-		return Window{}, fmt.Errorf("%s has three points in a row; write two, and a zero before a decimal mark, for example 0.5..0.9 mm", quote(text))
+		return Window{}, phrase.Error("quantity.parsewindow.has-three-points-in-a-row-write", quote(text))
 	}
 	high, err := Parse(highText, "")
 	if err != nil {
@@ -72,26 +74,26 @@ func parseRange(text, lowText, highText string) (Window, error) {
 		return Window{}, inWindow(text, err)
 	}
 	if low.Unit != high.Unit {
-		return Window{}, fmt.Errorf("the window %s mixes %s and %s; write both limits in one unit", quote(text), low.Unit, high.Unit)
+		return Window{}, phrase.Error("quantity.parsewindow.the-window-mixes-and-write-both-limits", quote(text), low.Unit, high.Unit)
 	}
 	return Window{Low: low, High: high}, nil
 }
 
 func parseTolerance(text, targetText, toleranceText string) (Window, error) {
 	if _, unit := split(strings.TrimSpace(toleranceText)); unit == "" {
-		return Window{}, fmt.Errorf("the window %s has no unit at its end; %s", quote(text), windowForms)
+		return Window{}, phrase.Error("quantity.parsewindow.the-window-has-no-unit-at-its", quote(text), windowForms)
 	}
 	tolerance, err := Parse(toleranceText, "")
 	if err != nil {
 		return Window{}, inWindow(text, err)
 	}
 	if tolerance.Negative() {
-		return Window{}, fmt.Errorf("the window %s has a negative tolerance; write it without a sign", quote(text))
+		return Window{}, phrase.Error("quantity.parsewindow.the-window-has-a-negative-tolerance-write", quote(text))
 	}
 	_, targetUnit := split(strings.TrimSpace(targetText))
 	relative := tolerance.Unit == Percent
 	if relative && targetUnit == "" {
-		return Window{}, fmt.Errorf("the window %s gives no unit for the target; write for example 120 N·m ± 10 %%", quote(text))
+		return Window{}, phrase.Error("quantity.parsewindow.the-window-gives-no-unit-for-the", quote(text))
 	}
 	target, err := Parse(targetText, tolerance.Unit)
 	if err != nil {
@@ -99,9 +101,9 @@ func parseTolerance(text, targetText, toleranceText string) (Window, error) {
 	}
 	switch dimension := target.Unit.Dimension(); {
 	case relative && (dimension == Ratio || dimension == Temperature):
-		return Window{}, fmt.Errorf("the window %s is unclear, since %% of %s can mean two things; write both limits, for example 45..55 %s", quote(text), dimension.article(), target.Unit)
+		return Window{}, phrase.Error("quantity.parsewindow.the-window-is-unclear-since-of-can", quote(text), dimension.article(), target.Unit)
 	case !relative && tolerance.Unit != target.Unit:
-		return Window{}, fmt.Errorf("the window %s mixes %s and %s; write the target and its tolerance in one unit", quote(text), target.Unit, tolerance.Unit)
+		return Window{}, phrase.Error("quantity.parsewindow.the-window-mixes-and-write-the-target", quote(text), target.Unit, tolerance.Unit)
 	}
 	return around(text, target, tolerance, relative)
 }
@@ -124,11 +126,11 @@ func around(text string, target, tolerance Quantity, relative bool) (Window, err
 	}
 	low, err := decimal(new(big.Rat).Sub(middle, half), target.Unit, places)
 	if err != nil {
-		return Window{}, fmt.Errorf("the lower limit of the window %s %w", quote(text), err)
+		return Window{}, phrase.Error("quantity.parsewindow.the-lower-limit-of-the-window", quote(text), err)
 	}
 	high, err := decimal(new(big.Rat).Add(middle, half), target.Unit, places)
 	if err != nil {
-		return Window{}, fmt.Errorf("the upper limit of the window %s %w", quote(text), err)
+		return Window{}, phrase.Error("quantity.parsewindow.the-upper-limit-of-the-window", quote(text), err)
 	}
 	return Window{Low: low, High: high, Target: target}, nil
 }

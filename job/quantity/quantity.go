@@ -1,12 +1,12 @@
 package quantity
 
 import (
-	"errors"
-	"fmt"
 	"math"
 	"math/big"
 	"strings"
 	"unicode"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // Quantity is a decimal number as typed and its unit. Number has a point as
@@ -38,9 +38,9 @@ func Parse(text string, unit Unit) (Quantity, error) {
 			return Quantity{}, err
 		}
 	case unit == "":
-		return Quantity{}, fmt.Errorf("%s has no unit; add one, for example %s N·m", quote(text), number)
+		return Quantity{}, phrase.Error("quantity.quantity.has-no-unit-add-one-for-example", quote(text), number)
 	case unit.Dimension() == "":
-		return Quantity{}, fmt.Errorf("%s is not a unit known here", quote(string(unit)))
+		return Quantity{}, phrase.Error("quantity.arithmetic.is-not-a-unit-known-here", quote(string(unit)))
 	}
 	return Quantity{Number: number, Unit: unit}, nil
 }
@@ -79,7 +79,7 @@ func split(text string) (number, unit string) {
 func MustParse(text string) Quantity {
 	q, err := Parse(text, "")
 	if err != nil {
-		panic("quantity: " + err.Error())
+		panic(phrase.Of("quantity.quantity.quantity") + err.Error())
 	}
 	return q
 }
@@ -102,11 +102,11 @@ func (q Quantity) IsZero() bool { return q.Number == "" }
 func (q Quantity) Valid() error {
 	switch {
 	case q.IsZero():
-		return errors.New("there is no value")
+		return phrase.Error("quantity.quantity.there-is-no-value")
 	case !canonical(q.Number):
-		return fmt.Errorf("%s is not a number in the form this program writes", quote(q.Number))
+		return phrase.Error("quantity.quantity.is-not-a-number-in-the-form", quote(q.Number))
 	case q.Unit.Dimension() == "":
-		return fmt.Errorf("%s is not a unit known here", quote(string(q.Unit)))
+		return phrase.Error("quantity.arithmetic.is-not-a-unit-known-here", quote(string(q.Unit)))
 	}
 	return nil
 }
@@ -119,7 +119,7 @@ func (q Quantity) exact() (*big.Rat, error) {
 	}
 	r, ok := new(big.Rat).SetString(q.Number)
 	if !ok {
-		return nil, fmt.Errorf("%s is not a number", quote(q.Number))
+		return nil, phrase.Error("quantity.quantity.is-not-a-number", quote(q.Number))
 	}
 	return r, nil
 }

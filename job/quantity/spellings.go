@@ -1,10 +1,11 @@
 package quantity
 
 import (
-	"errors"
 	"fmt"
 	"strings"
 	"unicode"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // spellings lists, for each unit, what people type for it after tidy: lower
@@ -72,7 +73,7 @@ var unitBySpelling = func() map[string]Unit {
 	bySpelling := map[string]Unit{}
 	add := func(u Unit, spelling string) {
 		if other, taken := bySpelling[spelling]; taken && other != u {
-			panic(fmt.Sprintf("quantity: %q spells both %s and %s", spelling, other, u))
+			panic(fmt.Sprintf(phrase.Of("quantity.spellings.quantity-spells-both-and"), spelling, other, u))
 		}
 		bySpelling[spelling] = u
 	}
@@ -141,11 +142,11 @@ func tidy(text string) string {
 func ParseUnit(text string) (Unit, error) {
 	spelling := tidy(text)
 	if spelling == "" {
-		return "", errors.New("no unit was given; add one, for example N·m or mm")
+		return "", phrase.Error("quantity.spellings.no-unit-was-given-add-one-for")
 	}
 	u, ok := unitBySpelling[spelling]
 	if !ok {
-		return "", fmt.Errorf("%s is not a unit known here; use for example N·m, lbf·ft, mm, in, bar, °C or %%", quote(strings.TrimSpace(text)))
+		return "", phrase.Error("quantity.spellings.is-not-a-unit-known-here-use", quote(strings.TrimSpace(text)))
 	}
 	return u, nil
 }

@@ -1,6 +1,10 @@
 package quantity
 
-import "math/big"
+import (
+	"math/big"
+
+	"bay.example/pawl/job/phrase"
+)
 
 // Dimension is the kind of thing a unit measures. Only units of one dimension
 // convert into each other.
@@ -28,7 +32,7 @@ const (
 // article returns the dimension with its article, for use in a sentence.
 func (d Dimension) article() string {
 	if d == Angle {
-		return "an " + string(d)
+		return phrase.Of("quantity.unit.an", string(d))
 	}
 	return "a " + string(d)
 }
@@ -179,7 +183,7 @@ func product(decimals ...string) *big.Rat {
 	for _, decimal := range decimals {
 		factor, ok := new(big.Rat).SetString(decimal)
 		if !ok {
-			panic("quantity: bad constant " + decimal)
+			panic(phrase.Of("quantity.unit.quantity-bad-constant") + decimal)
 		}
 		result.Mul(result, factor)
 	}

@@ -1,6 +1,8 @@
 package quantity
 
-import "fmt"
+import (
+	"bay.example/pawl/job/phrase"
+)
 
 // Verdict is what judging a quantity against a window gives.
 type Verdict uint8
@@ -14,21 +16,21 @@ const (
 	NotProven
 )
 
-var verdictNames = [...]string{Unjudged: "unjudged", Inside: "inside", Outside: "outside", NotProven: "not proven"}
+var verdictNames = [...]string{Unjudged: "unjudged", Inside: "inside", Outside: "outside", NotProven: phrase.Of("quantity.verdict.not-proven")}
 
 // String returns "unjudged", "inside", "outside" or "not proven".
 func (v Verdict) String() string {
 	if int(v) < len(verdictNames) {
 		return verdictNames[v]
 	}
-	return fmt.Sprintf("verdict %d", uint8(v))
+	return phrase.Of("quantity.verdict.verdict", uint8(v))
 }
 
 // MarshalText writes the verdict as String shows it; an unknown verdict is an
 // error.
 func (v Verdict) MarshalText() ([]byte, error) {
 	if int(v) >= len(verdictNames) {
-		return nil, fmt.Errorf("verdict %d is not known", uint8(v))
+		return nil, phrase.Error("quantity.verdict.verdict-is-not-known", uint8(v))
 	}
 	return []byte(v.String()), nil
 }
@@ -41,5 +43,5 @@ func (v *Verdict) UnmarshalText(text []byte) error {
 			return nil
 		}
 	}
-	return fmt.Errorf("%s is not a verdict; it is unjudged, inside, outside or not proven", quote(string(text)))
+	return phrase.Error("quantity.verdict.is-not-a-verdict-it-is-unjudged", quote(string(text)))
 }

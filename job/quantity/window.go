@@ -1,9 +1,9 @@
 package quantity
 
 import (
-	"errors"
-	"fmt"
 	"math/big"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // Window is what a reading must lie in: from Low to High, both included. A
@@ -62,17 +62,17 @@ func spelled(q Quantity) string {
 // for data read back from a record.
 func (w Window) Valid() error {
 	if w.IsZero() {
-		return errors.New("the window has no limits")
+		return phrase.Error("quantity.window.the-window-has-no-limits")
 	}
 	for _, q := range []Quantity{w.Low, w.High, w.Target} {
 		if q == (Quantity{}) {
 			continue
 		}
 		if err := q.Valid(); err != nil {
-			return fmt.Errorf("the window %s is damaged: %w", quote(w.Text), err)
+			return phrase.Error("quantity.window.the-window-is-damaged", quote(w.Text), err)
 		}
 		if q.Unit != w.Unit() {
-			return fmt.Errorf("the window %s mixes %s and %s", quote(w.String()), w.Unit(), q.Unit)
+			return phrase.Error("quantity.window.the-window-mixes-and", quote(w.String()), w.Unit(), q.Unit)
 		}
 	}
 	if err := w.ordered(); err != nil {
@@ -83,10 +83,10 @@ func (w Window) Valid() error {
 	}
 	written, err := ParseWindow(w.Text)
 	if err != nil {
-		return fmt.Errorf("the window is damaged: %w", err)
+		return phrase.Error("quantity.window.the-window-is-damaged-2", err)
 	}
 	if !alike(written.Low, w.Low) || !alike(written.High, w.High) || !alike(written.Target, w.Target) {
-		return fmt.Errorf("the window says %s but its limits say otherwise", quote(w.Text))
+		return phrase.Error("quantity.window.the-window-says-but-its-limits-say", quote(w.Text))
 	}
 	return nil
 }
@@ -96,7 +96,7 @@ func (w Window) Valid() error {
 func (w Window) ordered() error {
 	ascending := []Quantity{w.Low, w.Target, w.High}
 	if !w.Target.IsZero() && (w.Low.IsZero() || w.High.IsZero()) {
-		return fmt.Errorf("the window %s has a target but not both limits", quote(w.String()))
+		return phrase.Error("quantity.window.the-window-has-a-target-but-not", quote(w.String()))
 	}
 	var below Quantity
 	for _, q := range ascending {
@@ -109,7 +109,7 @@ func (w Window) ordered() error {
 				return err
 			}
 			if order > 0 {
-				return fmt.Errorf("the window %s is empty: %s is more than %s", quote(w.String()), below, q)
+				return phrase.Error("quantity.window.the-window-is-empty-is-more-than", quote(w.String()), below, q)
 			}
 		}
 		below = q
@@ -141,13 +141,13 @@ func (w Window) Judge(q Quantity) (Verdict, error) {
 // Judge; a negative one is an error.
 func (w Window) JudgeWithin(q, uncertainty Quantity) (Verdict, error) {
 	if w.IsZero() {
-		return Unjudged, errors.New("there is no window to judge by")
+		return Unjudged, phrase.Error("quantity.window.there-is-no-window-to-judge-by")
 	}
 	if err := q.Valid(); err != nil {
 		return Unjudged, err
 	}
 	if !q.Unit.Same(w.Unit()) {
-		return Unjudged, fmt.Errorf("%s is %s, but the window %s is for %s", q, q.Unit.Dimension().article(), w, w.Dimension().article())
+		return Unjudged, phrase.Error("quantity.window.is-but-the-window-is-for", q, q.Unit.Dimension().article(), w, w.Dimension().article())
 	}
 	value, err := q.In(w.Unit())
 	if err != nil {
@@ -190,10 +190,10 @@ func (w Window) guard(uncertainty Quantity) (*big.Rat, error) {
 	}
 	guard, err := uncertainty.spanIn(w.Unit())
 	if err != nil {
-		return nil, fmt.Errorf("the uncertainty does not fit the window %s: %w", w, err)
+		return nil, phrase.Error("quantity.window.the-uncertainty-does-not-fit-the-window", w, err)
 	}
 	if guard.Sign() < 0 {
-		return nil, fmt.Errorf("the uncertainty %s is negative; give it without a sign", uncertainty)
+		return nil, phrase.Error("quantity.window.the-uncertainty-is-negative-give-it-without", uncertainty)
 	}
 	return guard, nil
 }

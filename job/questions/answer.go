@@ -1,8 +1,9 @@
 package questions
 
 import (
-	"fmt"
 	"time"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // Question is one that can be asked by name.
@@ -84,13 +85,13 @@ type Answer struct {
 func (a Answer) Found() string {
 	switch {
 	case len(a.Rows) == 0 && len(a.Unjudged) > 0:
-		return fmt.Sprintf("cannot tell: in %d of %s something could not be judged", a.doubtful(), plural(a.Searched, "record"))
+		return phrase.Of("questions.answer.cannot-tell-in-of-something-could-not", a.doubtful(), phrase.Count("count.record", a.Searched))
 	case len(a.Rows) == 0:
-		return fmt.Sprintf("none found in %s", plural(a.Searched, "record"))
+		return phrase.Of("questions.answer.none-found-in", phrase.Count("count.record", a.Searched))
 	case len(a.Unjudged) > 0:
-		return fmt.Sprintf("%s found in %s; in %d of them something could not be judged", plural(len(a.Rows), "line"), plural(a.Searched, "record"), a.doubtful())
+		return phrase.Of("questions.answer.found-in-in-of-them-something-could", phrase.Count("count.line", len(a.Rows)), phrase.Count("count.record", a.Searched), a.doubtful())
 	}
-	return fmt.Sprintf("%s found in %s", plural(len(a.Rows), "line"), plural(a.Searched, "record"))
+	return phrase.Of("questions.answer.found-in", phrase.Count("count.line", len(a.Rows)), phrase.Count("count.record", a.Searched))
 }
 
 // doubtful counts the records in which something could not be judged.
@@ -102,17 +103,10 @@ func (a Answer) doubtful() int {
 	return len(seen)
 }
 
-func plural(n int, word string) string {
-	if n == 1 {
-		return "1 " + word
-	}
-	return fmt.Sprintf("%d %ss", n, word)
-}
-
 // Span says in words what time the answer covers.
 func (a Answer) Span() string {
 	if a.From == "" {
-		return "all records to " + a.To
+		return phrase.Of("questions.answer.all-records-to", a.To)
 	}
-	return a.From + " to " + a.To
+	return phrase.Of("questions.answer.to", a.From, a.To)
 }

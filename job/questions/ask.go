@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
@@ -134,7 +135,7 @@ func List() []Question {
 func Ask(name string, args map[string]string, w World) (*Asked, error) {
 	i := slices.IndexFunc(all, func(q *question) bool { return q.Name == name })
 	if i < 0 {
-		return nil, fmt.Errorf("no question is called %q; choose one from the list", name)
+		return nil, phrase.Error("questions.ask.no-question-is-called-choose-one-from", name)
 	}
 	q := all[i]
 	read, err := q.read(args, &w)
@@ -263,14 +264,14 @@ func (q *question) read(given map[string]string, w *World) (Args, error) {
 	}
 	for name := range given {
 		if !slices.ContainsFunc(q.Params, func(p Param) bool { return p.Name == name }) {
-			return a, fmt.Errorf("%q has no parameter %q; expected %s", q.Name, name, q.paramNames())
+			return a, phrase.Error("questions.ask.has-no-parameter-expected", q.Name, name, q.paramNames())
 		}
 	}
 	for _, p := range q.Params {
 		v := cmp.Or(strings.TrimSpace(given[p.Name]), p.Default)
 		if v == "" {
 			if !p.Optional {
-				return a, fmt.Errorf("%q needs %s: %s", q.Name, p.Name, p.Title)
+				return a, phrase.Error("questions.ask.needs", q.Name, p.Name, p.Title)
 			}
 			continue
 		}
@@ -286,7 +287,7 @@ func (q *question) read(given map[string]string, w *World) (Args, error) {
 		}
 	}
 	if a.From > a.To {
-		return a, fmt.Errorf("the first day %s lies after the last day %s", a.From, a.To)
+		return a, phrase.Error("questions.ask.the-first-day-lies-after-the-last", a.From, a.To)
 	}
 	return a, nil
 }
@@ -308,27 +309,27 @@ func (p Param) check(v string) error {
 	switch p.Kind {
 	case Day:
 		_, err = time.Parse(time.DateOnly, v)
-		expected = "year-month-day such as 2026-03-31"
+		expected = phrase.Of("questions.ask.year-month-day-such-as-2026-03")
 	case Moment:
 		_, err = time.Parse(momentForm, v)
-		expected = "a day and a time such as 2026-03-03 10:12"
+		expected = phrase.Of("questions.ask.a-day-and-a-time-such-as")
 	case Clock:
 		_, err = time.Parse("15:04", v)
-		expected = "a time such as 06:00"
+		expected = phrase.Of("questions.ask.a-time-such-as-06-00")
 	case Number, JobNumber:
 		var n uint64
 		if n, err = strconv.ParseUint(v, 10, 31); err == nil && n == 0 && p.Kind == JobNumber {
 			err = strconv.ErrRange
 		}
-		expected = "a whole number"
+		expected = phrase.Of("questions.ask.a-whole-number")
 	case Choice:
 		if !slices.Contains(p.Options, v) {
 			err = strconv.ErrSyntax
 		}
-		expected = "one of " + strings.Join(p.Options, ", ")
+		expected = phrase.Of("questions.ask.one-of", strings.Join(p.Options, ", "))
 	}
 	if err != nil {
-		return fmt.Errorf("%s is %q; expected %s", p.Name, v, expected)
+		return phrase.Error("questions.ask.is-expected", p.Name, v, expected)
 	}
 	return nil
 }

@@ -2,8 +2,9 @@ package questions
 
 import (
 	"cmp"
-	"fmt"
 	"strings"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // Check says in one sentence what is wrong with the parameters given, before anything is read.
@@ -12,7 +13,7 @@ func (q Question) Check(given map[string]string) error {
 		v := cmp.Or(strings.TrimSpace(given[p.Name]), p.Default)
 		if v == "" {
 			if !p.Optional {
-				return fmt.Errorf("%q needs %s: %s", q.Name, p.Name, p.Title)
+				return phrase.Error("questions.ask.needs", q.Name, p.Name, p.Title)
 			}
 			continue
 		}

@@ -2,13 +2,13 @@ package questions
 
 import (
 	"cmp"
-	"fmt"
 	"math/big"
 	"slices"
 	"time"
 
 	"bay.example/pawl/job"
 	"bay.example/pawl/job/brakes"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
 )
@@ -112,8 +112,7 @@ func DelaysOf(times []StageTime) []Delay {
 // Words says a drift in one sentence, for a list.
 func (d Drift) Words() string {
 	if d.Chart == nil {
-		return fmt.Sprintf("%s: %s, too few for a chart", d.Wrench, plural(len(d.Points), "comparison"))
+		return phrase.Of("questions.drift.too-few-for-a-chart", d.Wrench, phrase.Count("count.comparison", len(d.Points)))
 	}
-	return fmt.Sprintf("%s: checks differ by %s %% on average, limits %s %% to %s %%, %d of %d beyond", d.Wrench, d.Chart.Mean.FloatString(1), d.Chart.Lower.FloatString(1),
-		d.Chart.Upper.FloatString(1), len(d.Chart.Beyond), len(d.Points))
+	return phrase.Of("questions.drift.checks-differ-by-on-average-limits-to", d.Wrench, d.Chart.Mean.FloatString(1), d.Chart.Lower.FloatString(1), d.Chart.Upper.FloatString(1), len(d.Chart.Beyond), len(d.Points))
 }

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 )
 
@@ -31,13 +32,13 @@ func figures(name, title string) Column { return Column{Name: name, Title: title
 
 // Parameters that many questions share.
 var (
-	fromParam       = Param{Name: "from", Title: "first day", Kind: Day, Optional: true}
-	toParam         = Param{Name: "to", Title: "last day", Kind: Day, Optional: true}
+	fromParam       = Param{Name: "from", Title: phrase.Of("questions.events.first-day"), Kind: Day, Optional: true}
+	toParam         = Param{Name: "to", Title: phrase.Of("questions.events.last-day"), Kind: Day, Optional: true}
 	spanParams      = []Param{fromParam, toParam}
-	jobParam        = Param{Name: "job", Title: "number of the job", Kind: JobNumber}
-	vehicleParam    = Param{Name: "vehicle", Title: "number of the vehicle", Kind: Vehicle}
-	maybeVehicle    = Param{Name: "vehicle", Title: "only this vehicle", Kind: Vehicle, Optional: true}
-	instrumentParam = Param{Name: "wrench", Title: "number of the wrench", Kind: Instrument}
+	jobParam        = Param{Name: "job", Title: phrase.Of("questions.events.number-of-the-job"), Kind: JobNumber}
+	vehicleParam    = Param{Name: "vehicle", Title: phrase.Of("questions.events.number-of-the-vehicle"), Kind: Vehicle}
+	maybeVehicle    = Param{Name: "vehicle", Title: phrase.Of("questions.events.only-this-vehicle"), Kind: Vehicle, Optional: true}
+	instrumentParam = Param{Name: "wrench", Title: phrase.Of("questions.events.number-of-the-wrench"), Kind: Instrument}
 )
 
 func withSpan(p ...Param) []Param { return append(p, spanParams...) }

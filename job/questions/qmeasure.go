@@ -1,13 +1,13 @@
 package questions
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
 
 	"bay.example/pawl/job"
 	"bay.example/pawl/job/brakes"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 )
@@ -58,7 +58,7 @@ func WearLines(cs []*job.Card) []WearLine {
 
 func (l *WearLine) forecast() {
 	if l.Limit.IsZero() {
-		l.Why = "the spec sheet names no limit"
+		l.Why = phrase.Of("questions.qmeasure.the-spec-sheet-names-no-limit")
 		return
 	}
 	var visits []brakes.Visit
@@ -74,16 +74,16 @@ func (l *WearLine) forecast() {
 }
 
 var wearsOut = &question{
-	Question: Question{Number: 17, Name: "wears-out", Title: "Which vehicles have pads or a disc that will be under minimum before the next visit",
-		Params: []Param{{Name: "km", Title: "distance to the next visit", Kind: Number, Default: "15000"}, maybeVehicle},
-		Columns: []Column{colVehicle, colOwner, column("figure", "Part"), column("now", "Last value"), column("limit", "Minimum"), figures("left", "km left"), figures("cautious", "km left, cautiously"),
-			column("readings", "Readings used")}},
+	Question: Question{Number: 17, Name: "wears-out", Title: phrase.Of("questions.qmeasure.which-vehicles-have-pads-or-a-disc"),
+		Params: []Param{{Name: "km", Title: phrase.Of("questions.qmeasure.distance-to-the-next-visit"), Kind: Number, Default: "15000"}, maybeVehicle},
+		Columns: []Column{colVehicle, colOwner, column("figure", "Part"), column("now", phrase.Of("questions.qmeasure.last-value")), column("limit", "Minimum"), figures("left", phrase.Of("questions.qmeasure.km-left")), figures("cautious", phrase.Of("questions.qmeasure.km-left-cautiously")),
+			column("readings", phrase.Of("questions.qmeasure.readings-used"))}},
 	always: true, wants: measuring("pads", "disc", "pads-new", "disc-new"),
 	perVehicle: func(p *pass, cs []*job.Card) {
 		for _, l := range WearLines(cs) {
 			last := l.Visits[len(l.Visits)-1]
 			if l.Forecast == nil {
-				p.cannot(last.Job, "%s of vehicle %s: %s", l.Figure, cs[0].Opened.Vehicle.ID, l.Why)
+				p.cannot(last.Job, "%s", phrase.Of("questions.qmeasure.of-vehicle", l.Figure, cs[0].Opened.Vehicle.ID, l.Why))
 				continue
 			}
 			limit := quantity.Quantity{Number: p.Text("km"), Unit: quantity.Kilometre}.Rat()
@@ -99,9 +99,9 @@ var wearsOut = &question{
 func readings(vs []job.PastValue) string {
 	var out []string
 	for _, v := range vs {
-		s := fmt.Sprintf("%s at %s", v.Value, v.Odometer)
+		s := phrase.Of("questions.qmeasure.at", v.Value, v.Odometer)
 		if v.New {
-			s += " (new)"
+			s += phrase.Of("questions.qmeasure.new")
 		}
 		out = append(out, s)
 	}
@@ -109,10 +109,10 @@ func readings(vs []job.PastValue) string {
 }
 
 var wearRate = &question{
-	Question: Question{Number: 18, Name: "wear-rate", Title: "Wear rate by vehicle, left against right",
+	Question: Question{Number: 18, Name: "wear-rate", Title: phrase.Of("questions.qmeasure.wear-rate-by-vehicle-left-against-right"),
 		Params: []Param{maybeVehicle},
-		Columns: []Column{colVehicle, column("type", "Vehicle type"), column("figure", "Part"), figures("rate", "mm per 1000 km"), figures("cautious", "cautiously"),
-			figures("visits", "Readings"), column("left-out", "Left out, and why")}},
+		Columns: []Column{colVehicle, column("type", phrase.Of("questions.qmeasure.vehicle-type")), column("figure", "Part"), figures("rate", phrase.Of("questions.qmeasure.mm-per-1000-km")), figures("cautious", "cautiously"),
+			figures("visits", "Readings"), column("left-out", phrase.Of("questions.qmeasure.left-out-and-why"))}},
 	always: true, wants: measuring("pads", "disc"),
 	perVehicle: func(p *pass, cs []*job.Card) {
 		for _, l := range WearLines(cs) {
@@ -121,10 +121,10 @@ var wearRate = &question{
 			if l.Forecast != nil {
 				rate, cautious = l.Forecast.Rate.FloatString(3), l.Forecast.CautiousRate.FloatString(3)
 				if i := slices.IndexFunc(l.Visits, func(v job.PastValue) bool { return v.New }); i > 0 {
-					why = "what was measured before new parts went on"
+					why = phrase.Of("questions.qmeasure.what-was-measured-before-new-parts-went")
 				}
 			} else {
-				p.cannot(l.Visits[len(l.Visits)-1].Job, "%s of vehicle %s: %s", l.Figure, id, l.Why)
+				p.cannot(l.Visits[len(l.Visits)-1].Job, "%s", phrase.Of("questions.qmeasure.of-vehicle", l.Figure, id, l.Why))
 			}
 			p.row(0, 0, id, cs[len(cs)-1].Opened.Sheet.Title, l.Figure, rate, cautious, fmt.Sprint(len(l.Visits)), why)
 		}
@@ -132,9 +132,9 @@ var wearRate = &question{
 }
 
 var unevenAgain = &question{
-	Question: Question{Number: 19, Name: "uneven-again", Title: "Which vehicles show uneven pads again after the slides were serviced",
+	Question: Question{Number: 19, Name: "uneven-again", Title: phrase.Of("questions.qmeasure.which-vehicles-show-uneven-pads-again-after"),
 		Params:  []Param{maybeVehicle},
-		Columns: []Column{colVehicle, column("before", "Before"), figures("before-job", "Job"), column("again", "Again"), figures("again-job", "Job"), column("between", "km between")}},
+		Columns: []Column{colVehicle, column("before", "Before"), figures("before-job", "Job"), column("again", "Again"), figures("again-job", "Job"), column("between", phrase.Of("questions.qmeasure.km-between"))}},
 	always: true, wants: measuring("pads"),
 	perVehicle: func(p *pass, cs []*job.Card) {
 		var before *job.Card
@@ -180,10 +180,10 @@ func slidesServiced(c *job.Card) bool {
 }
 
 var runOutFitted = &question{
-	Question: Question{Number: 20, Name: "run-out-fitted", Title: "Run-out after fitting, by disc batch",
+	Question: Question{Number: 20, Name: "run-out-fitted", Title: phrase.Of("questions.qmeasure.run-out-after-fitting-by-disc-batch"),
 		Params: spanParams,
 		Columns: []Column{colVehicle, colJob, colDate, colStage, figures("attempt", "Attempt"), column("run-out", "Run-out"), column("verdict", "Verdict"), column("position", "Position"),
-			column("batch", "Disc batch")}},
+			column("batch", phrase.Of("questions.qmeasure.disc-batch"))}},
 	wants: func(a Args, l Line) bool { return l.Tags == nil || slices.Contains(l.Tags.Reckoned, "run-out") },
 	perJob: func(p *pass, c *job.Card) {
 		for i := range c.Stages {
@@ -202,7 +202,7 @@ var runOutFitted = &question{
 				bad++
 			}
 		}
-		p.note("%d of %d sets were outside and took another position or part%s", bad, of, share(bad, of))
+		p.note("%s", phrase.Of("questions.qmeasure.of-sets-were-outside-and-took-another", bad, of, share(bad, of)))
 	},
 }
 
@@ -227,13 +227,13 @@ func (p *pass) runOuts(c *job.Card, s *job.StageCard, pc *procedures.PlanCheck) 
 		}
 		tir, err := r.TIR()
 		if err != nil {
-			p.cannot(c.Number(), "%s, attempt %d: %v", job.Title(s.Node), a.No, err)
+			p.cannot(c.Number(), "%s", phrase.Of("questions.qmeasure.attempt", job.Title(s.Node), a.No, err))
 			continue
 		}
 		verdict := quantity.Unjudged
 		if pc.Window != nil {
 			if verdict, err = pc.Window.Window.Judge(tir); err != nil {
-				p.cannot(c.Number(), "%s, attempt %d: %v", job.Title(s.Node), a.No, err)
+				p.cannot(c.Number(), "%s", phrase.Of("questions.qmeasure.attempt", job.Title(s.Node), a.No, err))
 			}
 		}
 		p.carry(c.Number(), last.Seq, verdict == quantity.Outside, c.Opened.Vehicle.ID, fmt.Sprint(c.Number()), last.At.Format(dayForm), job.Title(s.Node), fmt.Sprint(a.No), tir.String(),
@@ -269,10 +269,10 @@ func discBatch(c *job.Card, side procedures.Side) string {
 var rollerFigures = []string{"brake-left", "brake-right", "parking-left", "parking-right", "mass"}
 
 var roller = &question{
-	Question: Question{Number: 31, Name: "roller", Title: "Roller test before and after, all visits of a vehicle",
+	Question: Question{Number: 31, Name: "roller", Title: phrase.Of("questions.qmeasure.roller-test-before-and-after-all-visits"),
 		Params: []Param{vehicleParam},
-		Columns: []Column{colJob, colDate, colStage, column("left", "Left"), column("right", "Right"), figures("imbalance", "Imbalance %"), column("parking-left", "Parking left"),
-			column("parking-right", "Parking right"), column("mass", "Mass used"), figures("parking", "Parking efficiency %")}},
+		Columns: []Column{colJob, colDate, colStage, column("left", "Left"), column("right", "Right"), figures("imbalance", phrase.Of("questions.qmeasure.imbalance")), column("parking-left", phrase.Of("questions.qmeasure.parking-left")),
+			column("parking-right", phrase.Of("questions.qmeasure.parking-right")), column("mass", phrase.Of("questions.qmeasure.mass-used")), figures("parking", phrase.Of("questions.qmeasure.parking-efficiency"))}},
 	always: true, wants: measuring(rollerFigures...),
 	perJob: func(p *pass, c *job.Card) {
 		for i := range c.Stages {
@@ -307,9 +307,9 @@ func rollerValues(s *job.StageCard) (v [5]quantity.Quantity, newest uint32) {
 }
 
 var oldFluid = &question{
-	Question: Question{Number: 30, Name: "old-fluid", Title: "Which vehicles have old brake fluid, or fluid that boils too low",
-		Params:  []Param{{Name: "months", Title: "older than months", Kind: Number, Default: "24"}, {Name: "celsius", Title: "boils below °C", Kind: Number, Default: "180"}},
-		Columns: []Column{colVehicle, colOwner, column("changed", "Last changed"), column("grade", "Fluid then"), column("reading", "Last reading"), column("read-on", "Read on"), column("why", "Why")}},
+	Question: Question{Number: 30, Name: "old-fluid", Title: phrase.Of("questions.qmeasure.which-vehicles-have-old-brake-fluid-or"),
+		Params:  []Param{{Name: "months", Title: phrase.Of("questions.qmeasure.older-than-months"), Kind: Number, Default: "24"}, {Name: "celsius", Title: phrase.Of("questions.qmeasure.boils-below-c"), Kind: Number, Default: "180"}},
+		Columns: []Column{colVehicle, colOwner, column("changed", phrase.Of("questions.qmeasure.last-changed")), column("grade", phrase.Of("questions.qmeasure.fluid-then")), column("reading", phrase.Of("questions.qmeasure.last-reading")), column("read-on", phrase.Of("questions.qmeasure.read-on")), column("why", "Why")}},
 	always: true,
 	perVehicle: func(p *pass, cs []*job.Card) {
 		id := cs[0].Opened.Vehicle.ID
@@ -327,16 +327,16 @@ var oldFluid = &question{
 		}
 		var why []string
 		if changed != "" && changed < p.Now.AddDate(0, -p.Int("months"), 0).Format(dayForm) {
-			why = append(why, "older than "+p.Text("months")+" months")
+			why = append(why, phrase.Of("questions.qmeasure.older-than-months-2", p.Text("months")))
 		}
 		if below, err := last.Cmp(quantity.Quantity{Number: p.Text("celsius"), Unit: quantity.Celsius}); !last.IsZero() && err == nil && below < 0 {
-			why = append(why, "boils below "+p.Text("celsius")+" °C")
+			why = append(why, phrase.Of("questions.qmeasure.boils-below-c-2", p.Text("celsius")))
 		}
 		switch {
 		case len(why) > 0:
 			p.row(0, 0, id, p.vehicle(id).Owner, changed, grade, reading, readOn, strings.Join(why, ", "))
 		case changed == "" && last.IsZero():
-			p.cannot(cs[len(cs)-1].Number(), "vehicle %s: neither a change nor a reading of its brake fluid is on record", id)
+			p.cannot(cs[len(cs)-1].Number(), "%s", phrase.Of("questions.qmeasure.vehicle-neither-a-change-nor-a-reading", id))
 		}
 	},
 }
@@ -359,14 +359,14 @@ func newestReckoned(c *job.Card, reckon string) (v quantity.Quantity, on string,
 	return v, on, ok
 }
 
-var errNoSheet = errors.New("no spec sheet with that id is in use")
+var errNoSheet = phrase.Error("questions.qmeasure.no-spec-sheet-with-that-id-is")
 
 var specRevision = &question{
-	Question: Question{Number: 25, Name: "spec-revision", Title: "Which jobs used a revision of a spec sheet that is no longer in use, and what the one in use now says",
-		Params: withSpan(Param{Name: "sheet", Title: "the spec sheet", Kind: Sheet}, Param{Name: "revision", Title: "only this revision", Kind: Words, Optional: true},
-			Param{Name: "lines", Title: "which values", Kind: Choice, Options: []string{"differ", "all"}, Default: "differ"}),
-		Columns: []Column{colVehicle, colOwner, colJob, colDate, colStage, column("item", "What"), column("value", "Value"), column("old", "Window then"), column("old-verdict", "Verdict then"),
-			column("new", "Window now"), column("new-verdict", "Verdict now"), column("revision", "Revision then")}},
+	Question: Question{Number: 25, Name: "spec-revision", Title: phrase.Of("questions.qmeasure.which-jobs-used-a-revision-of-a"),
+		Params: withSpan(Param{Name: "sheet", Title: phrase.Of("questions.qmeasure.the-spec-sheet"), Kind: Sheet}, Param{Name: "revision", Title: phrase.Of("questions.qmeasure.only-this-revision"), Kind: Words, Optional: true},
+			Param{Name: "lines", Title: phrase.Of("questions.qmeasure.which-values"), Kind: Choice, Options: []string{"differ", "all"}, Default: "differ"}),
+		Columns: []Column{colVehicle, colOwner, colJob, colDate, colStage, column("item", "What"), column("value", "Value"), column("old", phrase.Of("questions.qmeasure.window-then")), column("old-verdict", phrase.Of("questions.qmeasure.verdict-then")),
+			column("new", phrase.Of("questions.qmeasure.window-now")), column("new-verdict", phrase.Of("questions.qmeasure.verdict-now")), column("revision", phrase.Of("questions.qmeasure.revision-then"))}},
 	perJob: func(p *pass, c *job.Card) {
 		o := c.Opened.Sheet
 		if o.ID != p.Text("sheet") || (p.Text("revision") != "" && o.Revision != p.Text("revision")) {
@@ -382,7 +382,7 @@ var specRevision = &question{
 		}
 		for _, r := range Rejudged(c, now) {
 			if r.Why != "" {
-				p.cannot(c.Number(), "event %d: %s", r.Seq, r.Why)
+				p.cannot(c.Number(), "%s", phrase.Of("questions.qmeasure.event", r.Seq, r.Why))
 				continue
 			}
 			if !p.inSpan(r.At) || (r.Then == r.Now && p.Text("lines") != "all") {

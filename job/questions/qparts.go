@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 )
@@ -13,10 +14,10 @@ import (
 // The questions about parts.
 
 var batch = &question{
-	Question: Question{Number: 2, Name: "batch", Title: "Which vehicles have parts of a batch",
-		Params: withSpan(Param{Name: "batch", Title: "number of the batch", Kind: Words}, Param{Name: "part", Title: "only this part number", Kind: Words, Optional: true}),
+	Question: Question{Number: 2, Name: "batch", Title: phrase.Of("questions.qparts.which-vehicles-have-parts-of-a-batch"),
+		Params: withSpan(Param{Name: "batch", Title: phrase.Of("questions.qparts.number-of-the-batch"), Kind: Words}, Param{Name: "part", Title: phrase.Of("questions.qparts.only-this-part-number"), Kind: Words, Optional: true}),
 		Columns: []Column{colVehicle, colOwner, column("side", "Side"), column("part", "Part"), column("number", "Number"), colJob, colDate, colKm,
-			column("still", "Still on the vehicle")}},
+			column("still", phrase.Of("questions.qparts.still-on-the-vehicle"))}},
 	wants: func(a Args, l Line) bool {
 		return l.Tags == nil || slices.ContainsFunc(l.Tags.Parts, func(t Part) bool { return a.isBatch(t.Number, t.Batch) })
 	},
@@ -31,10 +32,10 @@ var batch = &question{
 			if !p.isBatch(u.Number, u.Batch) || !p.inSpan(u.When) {
 				continue
 			}
-			still := "yes, as far as this file knows"
+			still := phrase.Of("questions.qparts.yes-as-far-as-this-file-knows")
 			for _, later := range uses[i+1:] {
 				if later.Place() == u.Place() && later.Job != u.Job {
-					still = fmt.Sprintf("replaced in job %d", later.Job)
+					still = phrase.Of("questions.qparts.replaced-in-job", later.Job)
 					break
 				}
 			}
@@ -48,7 +49,7 @@ func (a Args) isBatch(number, batch string) bool {
 }
 
 var quarantined = &question{
-	Question: Question{Number: 32, Name: "quarantined", Title: "Which new parts were not what they should be and did not go on",
+	Question: Question{Number: 32, Name: "quarantined", Title: phrase.Of("questions.qparts.which-new-parts-were-not-what-they"),
 		Params:  spanParams,
 		Columns: []Column{colVehicle, colJob, colDate, colStage, column("part", "Part"), column("batch", "Batch"), column("measured", "Measured"), column("nominal", "Nominal"), colWords}},
 	perJob: func(p *pass, c *job.Card) {
@@ -87,25 +88,25 @@ func (p *pass) offNominal(c *job.Card, s *job.StageCard, a *job.Attempt) {
 		}
 		v, err := nominal.Window.Judge(e.Value)
 		if err != nil {
-			p.cannot(c.Number(), "event %d: %v", e.Seq, err)
+			p.cannot(c.Number(), "%s", phrase.Of("questions.qparts.event", e.Seq, err))
 			continue
 		}
 		if v != quantity.Outside {
 			continue
 		}
-		words := "stands in the record"
+		words := phrase.Of("questions.qparts.stands-in-the-record")
 		switch {
 		case e.ReplacedBy != 0:
-			words = fmt.Sprintf("corrected by event %d", e.ReplacedBy)
+			words = phrase.Of("questions.qparts.corrected-by-event", e.ReplacedBy)
 		case a.No < len(s.Attempts):
-			words = "a new attempt followed: " + s.Attempts[a.No].Reason
+			words = phrase.Of("questions.qparts.a-new-attempt-followed", s.Attempts[a.No].Reason)
 		}
 		p.row(c.Number(), e.Seq, c.Opened.Vehicle.ID, fmt.Sprint(c.Number()), e.At.Format(dayForm), job.Title(s.Node), part, batch, e.Value.String(), nominal.Window.String(), words)
 	}
 }
 
 var replacedNew = &question{
-	Question: Question{Number: 35, Name: "replaced-new", Title: "Which single-use fasteners were replaced by new ones, and how many were needed",
+	Question: Question{Number: 35, Name: "replaced-new", Title: phrase.Of("questions.qparts.which-single-use-fasteners-were-replaced-by"),
 		Params: spanParams,
 		Columns: []Column{colVehicle, colJob, colDate, colStage, column("group", "Fasteners"), figures("needed", "Needed"), figures("new", "New"),
 			column("note", "Note")}},
@@ -124,7 +125,7 @@ var replacedNew = &question{
 					}
 					note := ""
 					if s.Attempts[n].No > 1 {
-						note = "attempt " + fmt.Sprint(s.Attempts[n].No)
+						note = phrase.Of("questions.qparts.attempt", fmt.Sprint(s.Attempts[n].No))
 					}
 					p.carry(c.Number(), e.Seq, fittedNew{pc.Group.Title, len(pc.Group.Names), e.Value.Number}, c.Opened.Vehicle.ID, fmt.Sprint(c.Number()), e.At.Format(dayForm), job.Title(s.Node), pc.Group.Title,
 						fmt.Sprint(len(pc.Group.Names)), e.Value.Number, note)
@@ -144,7 +145,7 @@ var replacedNew = &question{
 			fmt.Sscan(f.fitted, &n)
 			fitted += n
 		}
-		p.note("%d needed, %d new ones entered; the stock should be %d lower", needed, fitted, fitted)
+		p.note("%s", phrase.Of("questions.qparts.needed-new-ones-entered-the-stock-should", needed, fitted, fitted))
 	},
 }
 

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 )
@@ -15,10 +16,10 @@ import (
 // The questions about who did what and who looked at it.
 
 var signatures = &question{
-	Question: Question{Number: 3, Name: "signatures", Title: "Who did, who countersigned and who released a job",
+	Question: Question{Number: 3, Name: "signatures", Title: phrase.Of("questions.qpeople.who-did-who-countersigned-and-who-released"),
 		Params: []Param{jobParam},
-		Columns: []Column{colJob, colStage, figures("attempt", "Attempt"), column("did", "Did"), column("signed", "Signed"), column("countersigned", "Countersigned by"),
-			column("countersigned-at", "At"), figures("minutes", "Minutes between")}},
+		Columns: []Column{colJob, colStage, figures("attempt", "Attempt"), column("did", "Did"), column("signed", "Signed"), column("countersigned", phrase.Of("questions.qpeople.countersigned-by")),
+			column("countersigned-at", "At"), figures("minutes", phrase.Of("questions.qpeople.minutes-between"))}},
 	always: true, practice: true,
 	wants: ofJob,
 	perJob: func(p *pass, c *job.Card) {
@@ -39,13 +40,13 @@ var signatures = &question{
 					second, at = whoWords(a.Countersigned.By), a.Countersigned.At.Format(timeForm)
 					minutes = fmt.Sprint(int(a.Countersigned.At.Sub(a.Signed.At).Minutes()))
 				case a.NoSecond:
-					second = "nobody: no second person in the workshop"
+					second = phrase.Of("questions.qpeople.nobody-no-second-person-in-the-workshop")
 				case a.Owed:
 					second = "owed"
 				}
 				title := job.Title(s.Node)
 				if s.Node.Stage.Act == procedures.Release {
-					title += " (released by " + whoWords(a.Signed.By) + ")"
+					title += phrase.Of("questions.qpeople.released-by", whoWords(a.Signed.By))
 				}
 				p.row(c.Number(), a.Signed.Seq, fmt.Sprint(c.Number()), title, fmt.Sprint(a.No), strings.Join(did, ", "), a.Signed.At.Format(timeForm), second, at, minutes)
 			}
@@ -54,10 +55,10 @@ var signatures = &question{
 }
 
 var firstTimeRight = &question{
-	Question: Question{Number: 5, Name: "first-time-right", Title: "How often a stage stood at the first attempt",
-		Params: withSpan(Param{Name: "by", Title: "add up by", Kind: Choice, Options: []string{"stage", "apprentice"}, Default: "stage"}),
-		Columns: []Column{column("what", "Stage or apprentice"), figures("first", "First time right"), figures("of", "Of"), figures("percent", "Per cent"),
-			column("kinds", "What was done again")}},
+	Question: Question{Number: 5, Name: "first-time-right", Title: phrase.Of("questions.qpeople.how-often-a-stage-stood-at-the"),
+		Params: withSpan(Param{Name: "by", Title: phrase.Of("questions.qpeople.add-up-by"), Kind: Choice, Options: []string{"stage", "apprentice"}, Default: "stage"}),
+		Columns: []Column{column("what", phrase.Of("questions.qpeople.stage-or-apprentice")), figures("first", phrase.Of("questions.qpeople.first-time-right")), figures("of", "Of"), figures("percent", phrase.Of("questions.qpeople.per-cent")),
+			column("kinds", phrase.Of("questions.qpeople.what-was-done-again"))}},
 	practice: true,
 	perJob: func(p *pass, c *job.Card) {
 		if c.Opened.Practice && p.Text("by") == "stage" {
@@ -102,7 +103,7 @@ var firstTimeRight = &question{
 			s := sums[what]
 			p.row(0, 0, what, fmt.Sprint(s.right), fmt.Sprint(s.of), percent(s.right, s.of), s.reasons())
 		}
-		p.note("no percentage is shown under %d; meant for training, not for a public list", leastForShare)
+		p.note("%s", phrase.Of("questions.qpeople.no-percentage-is-shown-under-meant-for", leastForShare))
 	},
 }
 
@@ -156,21 +157,21 @@ func sortedKeys[V any](m map[string]V) []string {
 }
 
 var withoutSecond = &question{
-	Question: Question{Number: 24, Name: "without-second", Title: "Which jobs were released without an independent second person",
-		Params: spanParams, Columns: []Column{colVehicle, colJob, colTime, colStage, column("released", "Released by"), colWords}},
+	Question: Question{Number: 24, Name: "without-second", Title: phrase.Of("questions.qpeople.which-jobs-were-released-without-an-independent"),
+		Params: spanParams, Columns: []Column{colVehicle, colJob, colTime, colStage, column("released", phrase.Of("questions.qpeople.released-by-2")), colWords}},
 	perJob: func(p *pass, c *job.Card) {
 		r := c.Released
 		if r == nil || !p.inSpan(r.At) {
 			return
 		}
 		if !r.Independent {
-			p.row(c.Number(), r.Seq, c.Opened.Vehicle.ID, fmt.Sprint(c.Number()), r.At.Format(timeForm), stageTitle(c, c.Plan.ReleaseRef()), whoWords(r.By), cmp.Or(r.Note, "he had a hand in the work"))
+			p.row(c.Number(), r.Seq, c.Opened.Vehicle.ID, fmt.Sprint(c.Number()), r.At.Format(timeForm), stageTitle(c, c.Plan.ReleaseRef()), whoWords(r.By), cmp.Or(r.Note, phrase.Of("questions.qpeople.he-had-a-hand-in-the-work")))
 		}
 		for i := range c.Stages {
 			s := &c.Stages[i]
 			for k := range s.Attempts {
 				if a := &s.Attempts[k]; a.NoSecond {
-					p.row(c.Number(), a.Signed.Seq, c.Opened.Vehicle.ID, fmt.Sprint(c.Number()), a.Signed.At.Format(timeForm), job.Title(s.Node), whoWords(r.By), "no second person in the workshop")
+					p.row(c.Number(), a.Signed.Seq, c.Opened.Vehicle.ID, fmt.Sprint(c.Number()), a.Signed.At.Format(timeForm), job.Title(s.Node), whoWords(r.By), phrase.Of("questions.qpeople.no-second-person-in-the-workshop"))
 				}
 			}
 		}
@@ -178,10 +179,10 @@ var withoutSecond = &question{
 }
 
 var lateCountersigns = &question{
-	Question: Question{Number: 26, Name: "late-countersigns", Title: "Where the countersign came after the part was covered",
+	Question: Question{Number: 26, Name: "late-countersigns", Title: phrase.Of("questions.qpeople.where-the-countersign-came-after-the-part"),
 		Params: spanParams,
-		Columns: []Column{colVehicle, colJob, colStage, column("countersigned", "Countersigned"), colWho, column("covered", "Next stage begun"), column("next", "Next stage"),
-			figures("minutes", "Minutes late")}},
+		Columns: []Column{colVehicle, colJob, colStage, column("countersigned", "Countersigned"), colWho, column("covered", phrase.Of("questions.qpeople.next-stage-begun")), column("next", phrase.Of("questions.qpeople.next-stage")),
+			figures("minutes", phrase.Of("questions.qpeople.minutes-late"))}},
 	perJob: func(p *pass, c *job.Card) {
 		for i := range c.Stages {
 			s := &c.Stages[i]
@@ -217,8 +218,8 @@ func firstAfter(s *job.StageCard, seq uint32) (job.Mark, bool) {
 }
 
 var oddHours = &question{
-	Question: Question{Number: 27, Name: "odd-hours", Title: "Signatures outside working time, and countersigns in bursts",
-		Params:  withSpan(Param{Name: "begin", Title: "work begins", Kind: Clock, Default: "06:00"}, Param{Name: "end", Title: "work ends", Kind: Clock, Default: "20:00"}),
+	Question: Question{Number: 27, Name: "odd-hours", Title: phrase.Of("questions.qpeople.signatures-outside-working-time-and"),
+		Params:  withSpan(Param{Name: "begin", Title: phrase.Of("questions.qpeople.work-begins"), Kind: Clock, Default: "06:00"}, Param{Name: "end", Title: phrase.Of("questions.qpeople.work-ends"), Kind: Clock, Default: "20:00"}),
 		Columns: []Column{colVehicle, colJob, colTime, colWho, colStage, column("what", "What")}},
 	perJob: func(p *pass, c *job.Card) {
 		var seconds []job.Mark
@@ -234,7 +235,7 @@ var oddHours = &question{
 						continue
 					}
 					if clock := m.At.Format("15:04"); clock < p.Text("begin") || clock > p.Text("end") {
-						say(*m, s, "outside working time")
+						say(*m, s, phrase.Of("questions.qpeople.outside-working-time"))
 					}
 				}
 				if m := s.Attempts[k].Countersigned; m != nil && p.inSpan(m.At) {
@@ -251,18 +252,18 @@ var oddHours = &question{
 				}
 			}
 			if n >= job.BurstMost {
-				say(seconds[i], at[seconds[i].Seq], fmt.Sprintf("%d countersigns within a minute", n))
+				say(seconds[i], at[seconds[i].Seq], phrase.Of("questions.qpeople.countersigns-within-a-minute", n))
 			}
 		}
 	},
-	finish: func(p *pass) { p.note("a list for a talk, not a verdict") },
+	finish: func(p *pass) { p.note("%s", phrase.Of("questions.qpeople.a-list-for-a-talk-not-a")) },
 }
 
 var personDid = &question{
-	Question: Question{Number: 28, Name: "person-did", Title: "What somebody did, and under whom",
+	Question: Question{Number: 28, Name: "person-did", Title: phrase.Of("questions.qpeople.what-somebody-did-and-under-whom"),
 		Params: withSpan(Param{Name: "person", Title: "who", Kind: Person}),
-		Columns: []Column{column("task", "Task"), colStage, figures("signed", "Signed"), figures("first", "First time right"), column("under", "Countersigned by"),
-			column("role", "Role then"), column("first-day", "First"), column("last-day", "Last"), column("level", "Level today")}},
+		Columns: []Column{column("task", "Task"), colStage, figures("signed", "Signed"), figures("first", phrase.Of("questions.qpeople.first-time-right")), column("under", phrase.Of("questions.qpeople.countersigned-by")),
+			column("role", phrase.Of("questions.qpeople.role-then")), column("first-day", "First"), column("last-day", "Last"), column("level", phrase.Of("questions.qpeople.level-today"))}},
 	practice: true,
 	wants: func(a Args, l Line) bool {
 		return l.Tags == nil || slices.Contains(l.Tags.People, a.Text("person"))
@@ -336,9 +337,9 @@ func (s *deeds) add(d deed) {
 }
 
 var expired = &question{
-	Question: Question{Number: 29, Name: "expired-qualifications", Title: "Which qualification had run out when something was signed",
+	Question: Question{Number: 29, Name: "expired-qualifications", Title: phrase.Of("questions.qpeople.which-qualification-had-run-out-when-something"),
 		Params:  spanParams,
-		Columns: []Column{colVehicle, colJob, colTime, colStage, colWho, column("qualification", "Qualification"), column("until", "Valid until")}},
+		Columns: []Column{colVehicle, colJob, colTime, colStage, colWho, column("qualification", "Qualification"), column("until", phrase.Of("questions.qpeople.valid-until"))}},
 	perJob: func(p *pass, c *job.Card) {
 		for i := range c.Stages {
 			s := &c.Stages[i]
@@ -352,7 +353,9 @@ var expired = &question{
 			}
 		}
 	},
-	finish: func(p *pass) { p.note("held against the qualifications on the register today") },
+	finish: func(p *pass) {
+		p.note("%s", phrase.Of("questions.qpeople.held-against-the-qualifications-on-the-register"))
+	},
 }
 
 func (p *pass) qualified(c *job.Card, s *job.StageCard, m job.Mark, need string) {
@@ -360,9 +363,9 @@ func (p *pass) qualified(c *job.Card, s *job.StageCard, m job.Mark, need string)
 	i := slices.IndexFunc(who.Qualifications, func(q register.Qualification) bool { return q.ID == need })
 	switch {
 	case !ok:
-		p.cannot(c.Number(), "event %d: %s is not on the register", m.Seq, m.By.Name)
+		p.cannot(c.Number(), "%s", phrase.Of("questions.qpeople.event-is-not-on-the-register", m.Seq, m.By.Name))
 	case i < 0:
-		p.cannot(c.Number(), "event %d: no %s of %s is on the register", m.Seq, need, m.By.Name)
+		p.cannot(c.Number(), "%s", phrase.Of("questions.qpeople.event-no-of-is-on-the-register", m.Seq, need, m.By.Name))
 	case m.At.Format(time.DateOnly) > who.Qualifications[i].Until:
 		p.row(c.Number(), m.Seq, c.Opened.Vehicle.ID, fmt.Sprint(c.Number()), m.At.Format(timeForm), job.Title(s.Node), whoWords(m.By), need, who.Qualifications[i].Until)
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 )
@@ -14,9 +15,9 @@ import (
 // The questions about one job's record and about what did not go straight.
 
 var tightened = &question{
-	Question: Question{Number: 4, Name: "tightened", Title: "What exactly was tightened on a vehicle on a day",
-		Params: []Param{vehicleParam, {Name: "day", Title: "which day", Kind: Day}, {Name: "side", Title: "only this side", Kind: Choice, Options: []string{"left", "right"}, Optional: true}},
-		Columns: []Column{colJob, colTime, colStage, column("fastener", "Fastener"), figures("pass", "Pass"), figures("attempt", "Attempt"), column("value", "Set, reached or checked"),
+	Question: Question{Number: 4, Name: "tightened", Title: phrase.Of("questions.qrecord.what-exactly-was-tightened-on-a-vehicle"),
+		Params: []Param{vehicleParam, {Name: "day", Title: phrase.Of("questions.qrecord.which-day"), Kind: Day}, {Name: "side", Title: phrase.Of("questions.qrecord.only-this-side"), Kind: Choice, Options: []string{"left", "right"}, Optional: true}},
+		Columns: []Column{colJob, colTime, colStage, column("fastener", "Fastener"), figures("pass", "Pass"), figures("attempt", "Attempt"), column("value", phrase.Of("questions.qrecord.set-reached-or-checked")),
 			column("window", "Window"), column("verdict", "Verdict"), column("wrench", "Wrench"), column("certificate", "Certificate"), column("evidence", "Evidence"), colWho,
 			column("stands", "Stands")}},
 	always: true, practice: true, wants: ofVehicle,
@@ -28,11 +29,11 @@ var tightened = &question{
 			stands, evidence, window, pass := "yes", x.Evidence.String(), "", ""
 			switch {
 			case x.Second && x.Moved:
-				stands, evidence = "it moved", "second person's check"
+				stands, evidence = phrase.Of("questions.qrecord.it-moved"), phrase.Of("questions.qrecord.second-persons-check")
 			case x.Second:
-				stands, evidence = "held", "second person's check"
+				stands, evidence = "held", phrase.Of("questions.qrecord.second-persons-check")
 			case !x.Counts:
-				stands = "no: corrected, or the pass was broken off"
+				stands = phrase.Of("questions.qrecord.no-corrected-or-the-pass-was-broken")
 			}
 			if x.Window != nil {
 				window = x.Window.Window.String()
@@ -47,10 +48,10 @@ var tightened = &question{
 }
 
 var corrections = &question{
-	Question: Question{Number: 11, Name: "outside-to-inside", Title: "Every correction that turned outside into inside",
+	Question: Question{Number: 11, Name: "outside-to-inside", Title: phrase.Of("questions.qrecord.every-correction-that-turned-outside-into"),
 		Params: spanParams,
 		Columns: []Column{colVehicle, colJob, colTime, colStage, column("item", "What"), column("was", "Was"), column("became", "Became"), column("reason", "Reason"), colWho,
-			figures("minutes", "Minutes between")}},
+			figures("minutes", phrase.Of("questions.qrecord.minutes-between"))}},
 	wants: withException(job.ExOutsideInside),
 	perJob: func(p *pass, c *job.Card) {
 		for i := range c.Stages {
@@ -88,9 +89,9 @@ func checkTitle(s *job.StageCard, e *job.Entry) string {
 }
 
 var deviations = &question{
-	Question: Question{Number: 12, Name: "deviations", Title: "Every deviation granted",
+	Question: Question{Number: 12, Name: "deviations", Title: phrase.Of("questions.qrecord.every-deviation-granted"),
 		Params:  spanParams,
-		Columns: []Column{colVehicle, colJob, colTime, colStage, column("what", "What"), column("by", "Granted by"), column("own", "On own work"), column("reason", "Reason")}},
+		Columns: []Column{colVehicle, colJob, colTime, colStage, column("what", "What"), column("by", phrase.Of("questions.qrecord.granted-by")), column("own", phrase.Of("questions.qrecord.on-own-work")), column("reason", "Reason")}},
 	wants: withException(job.ExDeviation),
 	perJob: func(p *pass, c *job.Card) {
 		for _, d := range c.Deviations {
@@ -99,7 +100,7 @@ var deviations = &question{
 			}
 			own := "no"
 			if d.OwnWork {
-				own = "yes, nobody else was on duty"
+				own = phrase.Of("questions.qrecord.yes-nobody-else-was-on-duty")
 			}
 			p.row(c.Number(), d.Seq, c.Opened.Vehicle.ID, fmt.Sprint(c.Number()), d.At.Format(timeForm), stageTitle(c, d.Stage), d.Title, whoWords(d.By), own, d.Reason)
 		}
@@ -107,9 +108,9 @@ var deviations = &question{
 }
 
 var repeated = &question{
-	Question: Question{Number: 16, Name: "repeated-stages", Title: "Which stages took a new attempt most often, and why",
+	Question: Question{Number: 16, Name: "repeated-stages", Title: phrase.Of("questions.qrecord.which-stages-took-a-new-attempt-most"),
 		Params:  spanParams,
-		Columns: []Column{colStage, figures("again", "New attempts"), figures("of", "Times done"), figures("percent", "Per cent"), column("reasons", "Commonest reasons")}},
+		Columns: []Column{colStage, figures("again", phrase.Of("questions.qrecord.new-attempts")), figures("of", phrase.Of("questions.qrecord.times-done")), figures("percent", phrase.Of("questions.qrecord.per-cent")), column("reasons", phrase.Of("questions.qrecord.commonest-reasons"))}},
 	perJob: func(p *pass, c *job.Card) {
 		for i := range c.Stages {
 			s := &c.Stages[i]
@@ -146,22 +147,22 @@ var repeated = &question{
 				p.row(0, 0, what, fmt.Sprint(again[what]), fmt.Sprint(s.of), percent(s.of-s.right, s.of), s.reasons())
 			}
 		}
-		p.note("candidates for training or for a better tool")
+		p.note("%s", phrase.Of("questions.qrecord.candidates-for-training-or-for-a-better"))
 	},
 }
 
 var withheld = &question{
-	Question: Question{Number: 23, Name: "withheld", Title: "Which vehicles were withheld, who lifted it and on what proof",
+	Question: Question{Number: 23, Name: "withheld", Title: phrase.Of("questions.qrecord.which-vehicles-were-withheld-who-lifted-it"),
 		Params: spanParams,
-		Columns: []Column{colVehicle, colJob, colTime, column("class", "Why"), colWords, column("told", "Who was told"), column("by", "Withheld by"), column("lifted", "Lifted by"),
-			column("cure", "Cured at"), column("proof", "Proof")}},
+		Columns: []Column{colVehicle, colJob, colTime, column("class", "Why"), colWords, column("told", phrase.Of("questions.qrecord.who-was-told")), column("by", phrase.Of("questions.qrecord.withheld-by")), column("lifted", phrase.Of("questions.qrecord.lifted-by")),
+			column("cure", phrase.Of("questions.qrecord.cured-at")), column("proof", "Proof")}},
 	wants: withException(job.ExWithheld),
 	perJob: func(p *pass, c *job.Card) {
 		for _, h := range c.Holds {
 			if !p.inSpan(h.At) {
 				continue
 			}
-			lifted, cure := "not lifted", ""
+			lifted, cure := phrase.Of("questions.qrecord.not-lifted"), ""
 			if h.LiftedBy != nil {
 				lifted, cure = whoWords(h.LiftedBy.By)+" "+h.LiftedBy.At.Format(timeForm), stageTitle(c, h.Cure)
 			}
@@ -171,13 +172,13 @@ var withheld = &question{
 }
 
 var asReleased = &question{
-	Question: Question{Number: 36, Name: "as-released", Title: "The job exactly as the foreman saw it at the release, with what was added later apart",
+	Question: Question{Number: 36, Name: "as-released", Title: phrase.Of("questions.qrecord.the-job-exactly-as-the-foreman-saw"),
 		Params:  []Param{jobParam},
-		Columns: []Column{colJob, figures("event", "Event"), colTime, colWho, colStage, column("item", "What"), column("value", "Value"), column("verdict", "Verdict"), column("part", "Part of")}},
+		Columns: []Column{colJob, figures("event", "Event"), colTime, colWho, colStage, column("item", "What"), column("value", "Value"), column("verdict", "Verdict"), column("part", phrase.Of("questions.qrecord.part-of"))}},
 	always: true, practice: true, wants: ofJob,
 	perJob: func(p *pass, c *job.Card) {
 		if c.Outcome() == "" {
-			p.cannot(c.Number(), "it has not been released")
+			p.cannot(c.Number(), "%s", phrase.Of("questions.qrecord.it-has-not-been-released"))
 			return
 		}
 		end := uint32(0)
@@ -188,9 +189,9 @@ var asReleased = &question{
 			end = c.Cancelled.Seq
 		}
 		for _, e := range c.Events {
-			part := "the release"
+			part := phrase.Of("questions.qrecord.the-release")
 			if e.Seq > end {
-				part = "added later"
+				part = phrase.Of("questions.qrecord.added-later")
 			}
 			stage, item, value, verdict := describe(c, e)
 			p.row(c.Number(), e.Seq, fmt.Sprint(c.Number()), fmt.Sprint(e.Seq), e.At.Format(timeForm), whoWords(e.By), stage, item, value, verdict, part)
@@ -213,7 +214,7 @@ func describe(c *job.Card, e job.Event) (stage, item, value, verdict string) {
 			verdict = b.Verdict.String()
 		}
 		if b.Replaces != 0 {
-			item += fmt.Sprintf(" (corrects event %d: %s)", b.Replaces, b.Reason)
+			item += phrase.Of("questions.qrecord.corrects-event", b.Replaces, b.Reason)
 		}
 		return at(b.Stage), item, b.Raw, verdict
 	case job.Signed:
@@ -221,19 +222,19 @@ func describe(c *job.Card, e job.Event) (stage, item, value, verdict string) {
 	case job.Countersigned:
 		return at(b.Stage), "countersigned", "", ""
 	case job.Reopened:
-		return at(b.Stage), fmt.Sprintf("attempt %d begun", b.Attempt), b.Reason, ""
+		return at(b.Stage), phrase.Of("questions.qrecord.attempt-begun", b.Attempt), b.Reason, ""
 	case job.Broken:
-		return at(b.Stage), "pass broken off", b.Last, ""
+		return at(b.Stage), phrase.Of("questions.qrecord.pass-broken-off"), b.Last, ""
 	case job.Paused:
 		return "", "stopped", b.Note, ""
 	case job.Resumed:
-		return "", "gone on", "", ""
+		return "", phrase.Of("questions.qrecord.gone-on"), "", ""
 	case job.Released:
 		return at(c.Plan.ReleaseRef()), cmp.Or(b.Outcome, job.OutcomeReleased), b.Note, ""
 	case job.Swapped:
-		return b.Stage, "sides exchanged: " + b.Check, b.Reason, ""
+		return b.Stage, phrase.Of("questions.qrecord.sides-exchanged", b.Check), b.Reason, ""
 	case job.Checked:
-		return at(b.Stage), "checked by a second person: " + b.Item, b.Raw, ""
+		return at(b.Stage), phrase.Of("questions.qrecord.checked-by-a-second-person", b.Item), b.Raw, ""
 	}
 	return describeWords(c, e)
 }
@@ -243,39 +244,39 @@ func describeWords(c *job.Card, e job.Event) (stage, item, value, verdict string
 	at := func(r procedures.Ref) string { return stageTitle(c, r) }
 	switch b := e.Body.(type) {
 	case job.Asked:
-		return at(b.Stage), "question asked of " + b.Whom.Name, b.Result, ""
+		return at(b.Stage), phrase.Of("questions.qrecord.question-asked-of", b.Whom.Name), b.Result, ""
 	case job.Unsure:
-		return at(b.Stage), "not sure, somebody fetched", b.Note, ""
+		return at(b.Stage), phrase.Of("questions.qrecord.not-sure-somebody-fetched"), b.Note, ""
 	case job.Helped:
 		return at(b.Stage), "helped", b.Note, ""
 	case job.Blind:
-		return at(b.Stage), "measured blind: " + b.Item, b.Raw, ""
+		return at(b.Stage), phrase.Of("questions.qrecord.measured-blind", b.Item), b.Raw, ""
 	case job.Deviated:
-		return at(b.Stage), "deviation: " + b.Title, b.Reason, ""
+		return at(b.Stage), phrase.Of("questions.qrecord.deviation", b.Title), b.Reason, ""
 	case job.SafeToLeave:
-		return "", "signed safe to leave", "", ""
+		return "", phrase.Of("questions.qrecord.signed-safe-to-leave"), "", ""
 	case job.Withheld:
-		return "", "withheld: " + b.Class, b.Words, ""
+		return "", phrase.Of("questions.qrecord.withheld", b.Class), b.Words, ""
 	case job.Lifted:
-		return at(b.Cure), "withholding lifted", b.Words, ""
+		return at(b.Cure), phrase.Of("questions.qrecord.withholding-lifted"), b.Words, ""
 	case job.Abandoned:
-		return "", "work ended", b.Reason, ""
+		return "", phrase.Of("questions.qrecord.work-ended"), b.Reason, ""
 	case job.Declared:
-		return "", "declared open: " + b.State.String(), b.Words, ""
+		return "", phrase.Of("questions.qrecord.declared-open", b.State.String()), b.Words, ""
 	case job.Cancelled:
 		return "", job.OutcomeCancelled, b.Reason, ""
 	case job.Advised:
-		return "", "advice (" + b.Urgency + ")", b.Text, ""
+		return "", phrase.Of("questions.qrecord.advice", b.Urgency), b.Text, ""
 	case job.AdviceDecided:
-		return "", "advice " + b.Answer, b.Words, ""
+		return "", phrase.Of("questions.qrecord.advice-2", b.Answer), b.Words, ""
 	case job.Addendum:
 		return "", "added", b.Text, ""
 	case job.FollowUp:
 		return "", b.Key + ": " + b.Act, b.Words, ""
 	case job.Answered:
-		return "", "answered: " + b.Key, b.Answer, ""
+		return "", phrase.Of("questions.qrecord.answered", b.Key), b.Answer, ""
 	case job.Found:
-		return "", "planted fault found", b.Fault, ""
+		return "", phrase.Of("questions.qrecord.planted-fault-found"), b.Fault, ""
 	}
 	return "", fmt.Sprintf("%T", e.Body), "", ""
 }

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 )
 
@@ -17,8 +18,8 @@ import (
 const raised = "raised"
 
 var onStands = &question{
-	Question: Question{Number: 6, Name: "on-stands", Title: "Which jobs are open with the vehicle raised",
-		Columns: []Column{colVehicle, colJob, column("bay", "Bay"), column("since", "Since"), colWho, column("states", "Open states"), column("safe", "Signed safe to leave")}},
+	Question: Question{Number: 6, Name: "on-stands", Title: phrase.Of("questions.qstates.which-jobs-are-open-with-the-vehicle"),
+		Columns: []Column{colVehicle, colJob, column("bay", "Bay"), column("since", "Since"), colWho, column("states", phrase.Of("questions.qstates.open-states")), column("safe", phrase.Of("questions.qstates.signed-safe-to-leave"))}},
 	always: true, practice: true, wants: stillOpen,
 	perJob: func(p *pass, c *job.Card) {
 		i := slices.IndexFunc(c.Open, func(s job.Standing) bool { return s.Ref.State == raised })
@@ -29,7 +30,7 @@ var onStands = &question{
 		for _, s := range c.Open {
 			states = append(states, standingTitle(s))
 		}
-		safe := "not stopped"
+		safe := phrase.Of("questions.qstates.not-stopped")
 		switch {
 		case c.Paused != nil && c.Safe != nil:
 			safe = c.Safe.By.Name + " " + c.Safe.At.Format(timeForm)
@@ -49,8 +50,8 @@ func standingTitle(s job.Standing) string {
 }
 
 var openStates = &question{
-	Question: Question{Number: 7, Name: "open-states", Title: "Which states are open anywhere right now",
-		Columns: []Column{column("state", "State"), colVehicle, colJob, column("since", "Since"), figures("hours", "Hours"), colWho, column("closing", "Put back at")}},
+	Question: Question{Number: 7, Name: "open-states", Title: phrase.Of("questions.qstates.which-states-are-open-anywhere-right-now"),
+		Columns: []Column{column("state", "State"), colVehicle, colJob, column("since", "Since"), figures("hours", "Hours"), colWho, column("closing", phrase.Of("questions.qstates.put-back-at"))}},
 	always: true, practice: true,
 	wants: func(_ Args, l Line) bool { return l.Standing > 0 },
 	perJob: func(p *pass, c *job.Card) {
@@ -69,16 +70,16 @@ var openStates = &question{
 }
 
 var longestStates = &question{
-	Question: Question{Number: 8, Name: "longest-states", Title: "Which states stood open longest, or over night",
-		Params: withSpan(Param{Name: "most", Title: "most lines", Kind: Number, Default: "50"}),
+	Question: Question{Number: 8, Name: "longest-states", Title: phrase.Of("questions.qstates.which-states-stood-open-longest-or-over"),
+		Params: withSpan(Param{Name: "most", Title: phrase.Of("questions.qstates.most-lines"), Kind: Number, Default: "50"}),
 		Columns: []Column{column("state", "State"), colVehicle, colJob, column("since", "Since"), column("until", "Until"), figures("hours", "Hours"),
-			column("night", "Over night"), column("reason", "Stops in between")}},
+			column("night", phrase.Of("questions.qstates.over-night")), column("reason", phrase.Of("questions.qstates.stops-in-between"))}},
 	perJob: func(p *pass, c *job.Card) {
 		for _, o := range opensOf(c) {
 			if !p.inSpan(o.since.At) {
 				continue
 			}
-			until, end := p.Now, "still open"
+			until, end := p.Now, phrase.Of("questions.qstates.still-open")
 			if o.until != nil {
 				until, end = o.until.At, o.until.At.Format(timeForm)
 			}
@@ -93,7 +94,7 @@ var longestStates = &question{
 	finish: func(p *pass) {
 		slices.SortStableFunc(p.rows, func(a, b Row) int { return cmp.Compare(b.carry.(time.Duration), a.carry.(time.Duration)) })
 		if n := p.Int("most"); len(p.rows) > n {
-			p.note("the %d longest of %d", n, len(p.rows))
+			p.note("%s", phrase.Of("questions.qstates.the-longest-of", n, len(p.rows)))
 			p.rows = p.rows[:n]
 		}
 	},
@@ -166,9 +167,9 @@ func stopsBetween(c *job.Card, from, to time.Time) []string {
 }
 
 var interrupted = &question{
-	Question: Question{Number: 34, Name: "interrupted-groups", Title: "Which jobs were stopped inside a torque group, and how it went on",
+	Question: Question{Number: 34, Name: "interrupted-groups", Title: phrase.Of("questions.qstates.which-jobs-were-stopped-inside-a-torque"),
 		Params:  spanParams,
-		Columns: []Column{colVehicle, colJob, colTime, colStage, column("check", "Pass"), column("last", "Last fastener"), column("why", "Why"), column("resumed", "How it went on")}},
+		Columns: []Column{colVehicle, colJob, colTime, colStage, column("check", "Pass"), column("last", phrase.Of("questions.qstates.last-fastener")), column("why", "Why"), column("resumed", phrase.Of("questions.qstates.how-it-went-on"))}},
 	wants: withException(job.ExBroken),
 	perJob: func(p *pass, c *job.Card) {
 		for _, e := range c.Events {
@@ -177,11 +178,11 @@ var interrupted = &question{
 				continue
 			}
 			s := c.Stage(b.Stage)
-			title, resumed := b.Check, "not gone on with"
+			title, resumed := b.Check, phrase.Of("questions.qstates.not-gone-on-with")
 			if pc := s.Node.Check(b.Check); pc != nil {
 				title = pc.Title
 				if n, of := doneAgain(s, pc, e.Seq); n > 0 {
-					resumed = fmt.Sprintf("pass begun again from the first fastener, %d of %d tightened", n, of)
+					resumed = phrase.Of("questions.qstates.pass-begun-again-from-the-first-fastener", n, of)
 				}
 			}
 			why := strings.Join(stopsBetween(c, e.At.Add(-24*time.Hour), e.At), "; ")

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 )
 
 // StageTime is how long one stage of one job took.
@@ -109,10 +110,10 @@ func Median(ds []time.Duration) time.Duration {
 }
 
 var stageTimes = &question{
-	Question: Question{Number: 37, Name: "stage-times", Title: "How long the work takes stage by stage, and where it waits",
-		Params: withSpan(Param{Name: "procedure", Title: "only this procedure", Kind: Words, Optional: true}),
-		Columns: []Column{colStage, figures("n", "Times done"), figures("working", "Working, median minutes"), figures("waiting", "Waiting before, median minutes"),
-			figures("second", "For the second person, median minutes"), figures("stopped", "Stopped, total hours")}},
+	Question: Question{Number: 37, Name: "stage-times", Title: phrase.Of("questions.qtimes.how-long-the-work-takes-stage-by"),
+		Params: withSpan(Param{Name: "procedure", Title: phrase.Of("questions.qtimes.only-this-procedure"), Kind: Words, Optional: true}),
+		Columns: []Column{colStage, figures("n", phrase.Of("questions.qtimes.times-done")), figures("working", phrase.Of("questions.qtimes.working-median-minutes")), figures("waiting", phrase.Of("questions.qtimes.waiting-before-median-minutes")),
+			figures("second", phrase.Of("questions.qtimes.for-the-second-person-median-minutes")), figures("stopped", phrase.Of("questions.qtimes.stopped-total-hours"))}},
 	perJob: func(p *pass, c *job.Card) {
 		if name := p.Text("procedure"); name != "" && c.Opened.Procedure.ID != name || !p.inSpan(c.OpenedAt) {
 			return

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
@@ -16,10 +17,10 @@ import (
 // The questions about vehicles after they left.
 
 var retorques = &question{
-	Question: Question{Number: 9, Name: "re-torques", Title: "Which wheel re-torques are due, late or never shown",
+	Question: Question{Number: 9, Name: "re-torques", Title: phrase.Of("questions.qvehicle.which-wheel-re-torques-are-due-late"),
 		Params: []Param{{Name: "state", Title: "which", Kind: Choice, Options: []string{"open", "all"}, Default: "open"}},
-		Columns: []Column{colVehicle, colOwner, colJob, column("state", "State"), column("due-date", "Due date"), column("due-km", "Due at"), column("customer", "Ordered by"),
-			figures("km-day", "km a day"), column("last", "Last word")}},
+		Columns: []Column{colVehicle, colOwner, colJob, column("state", "State"), column("due-date", phrase.Of("questions.qvehicle.due-date")), column("due-km", phrase.Of("questions.qvehicle.due-at")), column("customer", phrase.Of("questions.qvehicle.ordered-by")),
+			figures("km-day", phrase.Of("questions.qvehicle.km-a-day")), column("last", phrase.Of("questions.qvehicle.last-word"))}},
 	always: true,
 	wants:  func(_ Args, l Line) bool { return l.Outcome != "" && l.Outcome != job.OutcomeCancelled },
 	perJob: func(p *pass, c *job.Card) {
@@ -65,10 +66,10 @@ func perDay(v register.Vehicle) string {
 }
 
 var retorqueMoved = &question{
-	Question: Question{Number: 10, Name: "re-torque-moved", Title: "On how many re-torques did a fastener move, and after whose work",
+	Question: Question{Number: 10, Name: "re-torque-moved", Title: phrase.Of("questions.qvehicle.on-how-many-re-torques-did-a"),
 		Params: spanParams,
-		Columns: []Column{colVehicle, colJob, colDate, colStage, column("answer", "Moved"), column("tightened", "Tightened by"), column("wrench", "With"), column("days", "Days after the release"),
-			column("rechecked", "Re-torqued by")}},
+		Columns: []Column{colVehicle, colJob, colDate, colStage, column("answer", "Moved"), column("tightened", phrase.Of("questions.qvehicle.tightened-by")), column("wrench", "With"), column("days", phrase.Of("questions.qvehicle.days-after-the-release")),
+			column("rechecked", phrase.Of("questions.qvehicle.re-torqued-by"))}},
 	perJob: func(p *pass, c *job.Card) {
 		if c.Released == nil {
 			return
@@ -91,7 +92,7 @@ var retorqueMoved = &question{
 			}
 			return !r.carry.(bool)
 		})
-		p.note("a fastener moved on %d of %d wheels re-torqued%s", moved, all, share(moved, all))
+		p.note("%s", phrase.Of("questions.qvehicle.a-fastener-moved-on-of-wheels-re", moved, all, share(moved, all)))
 	},
 }
 
@@ -112,7 +113,7 @@ func (p *pass) moved(c *job.Card, s *job.StageCard, a *job.Attempt) {
 		}
 	}
 	if answer == "" {
-		p.cannot(c.Number(), "%s: whether a fastener moved was not recorded", job.Title(s.Node))
+		p.cannot(c.Number(), "%s", phrase.Of("questions.qvehicle.whether-a-fastener-moved-was-not-recorded", job.Title(s.Node)))
 		return
 	}
 	var who, with []string
@@ -127,10 +128,10 @@ func (p *pass) moved(c *job.Card, s *job.StageCard, a *job.Attempt) {
 }
 
 var comebacks = &question{
-	Question: Question{Number: 21, Name: "comebacks", Title: "Which vehicles came back soon, and with what",
-		Params: withSpan(Param{Name: "days", Title: "within days", Kind: Number, Default: "90"}, Param{Name: "km", Title: "within km", Kind: Number, Default: "5000"}),
-		Columns: []Column{colVehicle, figures("first", "First job"), column("left", "Left on"), figures("second", "Second job"), column("back", "Back on"), figures("days", "Days"),
-			column("km", "km between"), column("complaint", "Complaint then"), column("again", "Complaint now"), column("same", "Same work again")}},
+	Question: Question{Number: 21, Name: "comebacks", Title: phrase.Of("questions.qvehicle.which-vehicles-came-back-soon-and-with"),
+		Params: withSpan(Param{Name: "days", Title: phrase.Of("questions.qvehicle.within-days"), Kind: Number, Default: "90"}, Param{Name: "km", Title: phrase.Of("questions.qvehicle.within-km"), Kind: Number, Default: "5000"}),
+		Columns: []Column{colVehicle, figures("first", phrase.Of("questions.qvehicle.first-job")), column("left", phrase.Of("questions.qvehicle.left-on")), figures("second", phrase.Of("questions.qvehicle.second-job")), column("back", phrase.Of("questions.qvehicle.back-on")), figures("days", "Days"),
+			column("km", phrase.Of("questions.qvehicle.km-between")), column("complaint", phrase.Of("questions.qvehicle.complaint-then")), column("again", phrase.Of("questions.qvehicle.complaint-now")), column("same", phrase.Of("questions.qvehicle.same-work-again"))}},
 	perVehicle: func(p *pass, cs []*job.Card) {
 		for i, c := range cs[1:] {
 			before := cs[i]
@@ -140,7 +141,7 @@ var comebacks = &question{
 			days := int(c.OpenedAt.Sub(ended(before)).Hours() / 24)
 			km, err := c.Opened.Odometer.Sub(before.Odometer())
 			if err != nil {
-				p.cannot(c.Number(), "the odometer readings of jobs %d and %d cannot be compared: %v", before.Number(), c.Number(), err)
+				p.cannot(c.Number(), "%s", phrase.Of("questions.qvehicle.the-odometer-readings-of-jobs-and-cannot", before.Number(), c.Number(), err))
 				continue
 			}
 			far, err := km.Cmp(quantity.Quantity{Number: p.Text("km"), Unit: quantity.Kilometre})
@@ -158,33 +159,33 @@ var comebacks = &question{
 }
 
 var refusedAdvice = &question{
-	Question: Question{Number: 22, Name: "refused-advice", Title: "Which advice was refused or put off, and what the vehicle came back with",
+	Question: Question{Number: 22, Name: "refused-advice", Title: phrase.Of("questions.qvehicle.which-advice-was-refused-or-put-off"),
 		Params: spanParams,
-		Columns: []Column{colVehicle, colJob, colDate, column("advice", "Advice"), column("urgency", "Urgency"), column("answer", "Answer"), column("words", "In whose words"),
-			column("later", "Later visits")}},
+		Columns: []Column{colVehicle, colJob, colDate, column("advice", "Advice"), column("urgency", "Urgency"), column("answer", "Answer"), column("words", phrase.Of("questions.qvehicle.in-whose-words")),
+			column("later", phrase.Of("questions.qvehicle.later-visits"))}},
 	wants: func(_ Args, l Line) bool { return l.Tags == nil || l.Tags.Advised },
 	perVehicle: func(p *pass, cs []*job.Card) {
 		for i, c := range cs {
 			var later []string
 			for _, x := range cs[i+1:] {
-				later = append(later, fmt.Sprintf("job %d, %s: %s", x.Number(), x.OpenedAt.Format(dayForm), x.Opened.Complaint))
+				later = append(later, phrase.Of("questions.qvehicle.job", x.Number(), x.OpenedAt.Format(dayForm), x.Opened.Complaint))
 			}
 			for _, a := range c.Advice {
 				if a.Decided == nil || a.Decided.Answer == "accepted" || !p.inSpan(a.DecidedBy.At) {
 					continue
 				}
 				p.row(c.Number(), a.Seq, c.Opened.Vehicle.ID, fmt.Sprint(c.Number()), a.DecidedBy.At.Format(dayForm), a.Text, a.Urgency, a.Decided.Answer,
-					a.Decided.Words+" ("+a.Decided.ByWhom+")", cmp.Or(strings.Join(later, "; "), "not back yet"))
+					a.Decided.Words+" ("+a.Decided.ByWhom+")", cmp.Or(strings.Join(later, "; "), phrase.Of("questions.qvehicle.not-back-yet")))
 			}
 		}
 	},
-	finish: func(p *pass) { p.note("whether a later complaint is the fault advised about is for a person to say") },
+	finish: func(p *pass) { p.note("%s", phrase.Of("questions.qvehicle.whether-a-later-complaint-is-the-fault")) },
 }
 
 var traits = &question{
-	Question: Question{Number: 38, Name: "traits", Title: "Which vehicles have certain traits, and when each kind of work was last done on them",
-		Params:  []Param{{Name: "traits", Title: "such as parking-brake=motor on caliper, height-control=air; empty for all", Kind: Words, Optional: true}},
-		Columns: []Column{colVehicle, colOwner, column("traits", "Traits"), column("work", "Work"), colJob, column("last", "Last done"), colKm}},
+	Question: Question{Number: 38, Name: "traits", Title: phrase.Of("questions.qvehicle.which-vehicles-have-certain-traits-and-when"),
+		Params:  []Param{{Name: "traits", Title: phrase.Of("questions.qvehicle.such-as-parking-brake-motor-on-caliper"), Kind: Words, Optional: true}},
+		Columns: []Column{colVehicle, colOwner, column("traits", "Traits"), column("work", "Work"), colJob, column("last", phrase.Of("questions.qvehicle.last-done")), colKm}},
 	always: true,
 	perVehicle: func(p *pass, cs []*job.Card) {
 		last := map[string]*job.Card{}
@@ -210,7 +211,7 @@ var traits = &question{
 		for _, v := range p.Vehicles {
 			if !seen[v.ID] {
 				if s, err := p.sheet(v.Sheet); err == nil && hasTraits(withDefaults(s, v), p.Text("traits")) {
-					p.row(0, 0, v.ID, v.Owner, traitWords(withDefaults(s, v)), "nothing yet", "", "", "")
+					p.row(0, 0, v.ID, v.Owner, traitWords(withDefaults(s, v)), phrase.Of("questions.qvehicle.nothing-yet"), "", "", "")
 				}
 			}
 		}
@@ -249,16 +250,16 @@ func traitWords(have map[string]string) string {
 }
 
 var whole = &question{
-	Question: Question{Number: 33, Name: "whole", Title: "Is the record of a job complete and unaltered",
+	Question: Question{Number: 33, Name: "whole", Title: phrase.Of("questions.qvehicle.is-the-record-of-a-job-complete"),
 		Params:  []Param{jobParam},
-		Columns: []Column{colJob, figures("events", "Events"), column("digest", "Digest of the newest"), column("ended", "Ended"), column("verdict", "Chain")}},
+		Columns: []Column{colJob, figures("events", "Events"), column("digest", phrase.Of("questions.qvehicle.digest-of-the-newest")), column("ended", "Ended"), column("verdict", "Chain")}},
 	always: true, practice: true, wants: ofJob,
 	perJob: func(p *pass, c *job.Card) {
-		at, verdict := job.Origin(c.Number()), "whole: every event fits the digest of the one after it"
+		at, verdict := job.Origin(c.Number()), phrase.Of("questions.qvehicle.whole-every-event-fits-the-digest-of")
 		for _, e := range c.Events {
 			data, err := job.Encode(e)
 			if err != nil {
-				p.cannot(c.Number(), "event %d: %v", e.Seq, err)
+				p.cannot(c.Number(), "%s", phrase.Of("questions.qvehicle.event", e.Seq, err))
 				return
 			}
 			at = job.Link(at, data)
@@ -266,6 +267,6 @@ var whole = &question{
 		if at != c.Head {
 			verdict = "broken"
 		}
-		p.row(c.Number(), c.Seq(), fmt.Sprint(c.Number()), fmt.Sprint(c.Seq()), c.Head.String(), cmp.Or(c.Outcome(), "still open"), verdict)
+		p.row(c.Number(), c.Seq(), fmt.Sprint(c.Number()), fmt.Sprint(c.Seq()), c.Head.String(), cmp.Or(c.Outcome(), phrase.Of("questions.qvehicle.still-open")), verdict)
 	},
 }

@@ -8,6 +8,7 @@ import (
 
 	"bay.example/pawl/job"
 	"bay.example/pawl/job/fastening"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
 )
@@ -15,10 +16,10 @@ import (
 // The questions about wrenches and their certificates.
 
 var wrenchActions = &question{
-	Question: Question{Number: 1, Name: "wrench-actions", Title: "Which vehicles were torqued with a wrench, and what its as-found error makes of it",
+	Question: Question{Number: 1, Name: "wrench-actions", Title: phrase.Of("questions.qwrench.which-vehicles-were-torqued-with-a-wrench"),
 		Params: withSpan(instrumentParam),
-		Columns: []Column{colVehicle, colOwner, colJob, colDate, colStage, column("fastener", "Fastener"), column("set", "Set or reached"), column("window", "Window"),
-			column("true", "In truth"), column("verdict", "Verdict"), column("healed", "Put right by"), column("recall", "Recall")}},
+		Columns: []Column{colVehicle, colOwner, colJob, colDate, colStage, column("fastener", "Fastener"), column("set", phrase.Of("questions.qwrench.set-or-reached")), column("window", "Window"),
+			column("true", phrase.Of("questions.qwrench.in-truth")), column("verdict", "Verdict"), column("healed", phrase.Of("questions.qwrench.put-right-by")), column("recall", "Recall")}},
 	wants: func(a Args, l Line) bool {
 		return l.Tags == nil || slices.Contains(l.Tags.Instruments, a.Text("wrench"))
 	},
@@ -29,11 +30,11 @@ var wrenchActions = &question{
 			}
 			healed, truth, verdict := "", shown(s.True), s.Again.String()
 			if s.Healed != nil {
-				healed = fmt.Sprintf("job %d, %s, %s at %s", s.Healed.Job, s.Healed.When.Format(dayForm), s.Healed.Instrument.ID, s.Healed.Value)
+				healed = phrase.Of("questions.qwrench.job-at", s.Healed.Job, s.Healed.When.Format(dayForm), s.Healed.Instrument.ID, s.Healed.Value)
 			}
 			if s.Why != "" {
 				verdict = ""
-				p.cannot(s.Job, "event %d: %s", s.Seq, s.Why)
+				p.cannot(s.Job, "%s", phrase.Of("questions.qwrench.event", s.Seq, s.Why))
 			}
 			if s.True.IsZero() && s.Why == "" {
 				verdict = s.Verdict.String()
@@ -52,7 +53,7 @@ var wrenchActions = &question{
 	},
 	finish: func(p *pass) {
 		if len(register.OfInstrument(p.Certificates, p.Text("wrench"))) == 0 {
-			p.note("no certificate of %s is kept, so nothing could be corrected by an as-found error", p.Text("wrench"))
+			p.note("%s", phrase.Of("questions.qwrench.no-certificate-of-is-kept-so-nothing", p.Text("wrench")))
 		}
 	},
 }
@@ -109,7 +110,7 @@ func ErrorFound(own []register.Certificate, i int, near time.Time) (e WrenchErro
 }
 
 var weakEvidence = &question{
-	Question: Question{Number: 13, Name: "weak-evidence", Title: "Which torque entries on hold stages are known by a click or by hearsay only",
+	Question: Question{Number: 13, Name: "weak-evidence", Title: phrase.Of("questions.qwrench.which-torque-entries-on-hold-stages-are"),
 		Params: spanParams,
 		Columns: []Column{colVehicle, colJob, colTime, colStage, column("fastener", "Fastener"), column("value", "Value"), column("evidence", "Evidence"),
 			column("wrench", "Wrench"), colWho}},
@@ -129,7 +130,7 @@ var weakEvidence = &question{
 	finish: func(p *pass) {
 		all := len(p.rows)
 		p.rows = slices.DeleteFunc(p.rows, func(r Row) bool { _, strong := r.carry.(strongPull); return strong })
-		p.note("%d of %d torque entries on hold stages%s", len(p.rows), all, share(len(p.rows), all))
+		p.note("%s", phrase.Of("questions.qwrench.of-torque-entries-on-hold-stages", len(p.rows), all, share(len(p.rows), all)))
 	},
 }
 
@@ -147,10 +148,10 @@ func share(part, of int) string {
 }
 
 var wrenchesDue = &question{
-	Question: Question{Number: 14, Name: "wrenches-due", Title: "Which instruments fall due for calibration soon",
-		Params: []Param{{Name: "days", Title: "days ahead", Kind: Number, Default: "30"}, {Name: "cycles", Title: "cycles left", Kind: Number, Default: "500"}},
-		Columns: []Column{column("instrument", "Instrument"), column("kind", "Kind"), column("due", "Due"), figures("days", "Days left"),
-			figures("cycles", "Cycles left"), column("certificate", "Certificate"), column("status", "Status")}},
+	Question: Question{Number: 14, Name: "wrenches-due", Title: phrase.Of("questions.qwrench.which-instruments-fall-due-for-calibration-soon"),
+		Params: []Param{{Name: "days", Title: phrase.Of("questions.qwrench.days-ahead"), Kind: Number, Default: "30"}, {Name: "cycles", Title: phrase.Of("questions.qwrench.cycles-left"), Kind: Number, Default: "500"}},
+		Columns: []Column{column("instrument", "Instrument"), column("kind", "Kind"), column("due", "Due"), figures("days", phrase.Of("questions.qwrench.days-left")),
+			figures("cycles", phrase.Of("questions.qwrench.cycles-left-2")), column("certificate", "Certificate"), column("status", "Status")}},
 	always: true,
 	register: func(p *pass) {
 		today := p.Now.Format(dayForm)
@@ -161,7 +162,7 @@ var wrenchesDue = &question{
 			due, err := time.Parse(dayForm, in.Due)
 			now, _ := time.Parse(dayForm, today)
 			if err != nil {
-				p.cannot(0, "%s: the due date reads %q", in.ID, in.Due)
+				p.cannot(0, "%s", phrase.Of("questions.qwrench.the-due-date-reads", in.ID, in.Due))
 				continue
 			}
 			days := int(due.Sub(now).Hours() / 24)
@@ -178,10 +179,10 @@ var wrenchesDue = &question{
 }
 
 var inCalibration = &question{
-	Question: Question{Number: 15, Name: "in-calibration", Title: "Was an instrument in calibration at a moment",
-		Params: []Param{instrumentParam, {Name: "moment", Title: "day and time", Kind: Moment}},
-		Columns: []Column{column("which", "Certificate"), column("number", "Number"), column("calibrated", "Calibrated"), column("due", "Due"), column("as-found", "As found"),
-			column("verdict", "At that moment")}},
+	Question: Question{Number: 15, Name: "in-calibration", Title: phrase.Of("questions.qwrench.was-an-instrument-in-calibration-at-a"),
+		Params: []Param{instrumentParam, {Name: "moment", Title: phrase.Of("questions.qwrench.day-and-time"), Kind: Moment}},
+		Columns: []Column{column("which", "Certificate"), column("number", "Number"), column("calibrated", "Calibrated"), column("due", "Due"), column("as-found", phrase.Of("questions.qwrench.as-found")),
+			column("verdict", phrase.Of("questions.qwrench.at-that-moment"))}},
 	always: true,
 	register: func(p *pass) {
 		at, err := time.ParseInLocation(momentForm, p.Text("moment"), p.Now.Location())
@@ -190,7 +191,7 @@ var inCalibration = &question{
 		}
 		before, after := register.Around(p.Certificates, p.Text("wrench"), at)
 		if before == nil {
-			p.cannot(0, "no certificate of %s from before %s is kept", p.Text("wrench"), p.Text("moment"))
+			p.cannot(0, "%s", phrase.Of("questions.qwrench.no-certificate-of-from-before-is-kept", p.Text("wrench"), p.Text("moment")))
 		}
 		say := func(which string, c *register.Certificate, verdict string) {
 			if c != nil {
@@ -199,13 +200,13 @@ var inCalibration = &question{
 		}
 		verdict := ""
 		if before != nil {
-			verdict = "in calibration"
+			verdict = phrase.Of("questions.qwrench.in-calibration")
 			if at.Format(dayForm) > before.Due {
-				verdict = "ran out on " + before.Due
+				verdict = phrase.Of("questions.qwrench.ran-out-on", before.Due)
 			}
 		}
 		if after != nil && !after.AsFound.IsZero() && after.AsFound.Rat().Sign() != 0 {
-			verdict += ", and found off afterwards"
+			verdict += phrase.Of("questions.qwrench.and-found-off-afterwards")
 		}
 		say("before", before, verdict)
 		say("after", after, "")

@@ -2,11 +2,11 @@ package questions
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"time"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
@@ -89,7 +89,7 @@ func (l RecallLine) Ended() string {
 // State is where the line stands, in words.
 func (l RecallLine) State() string {
 	if len(l.Acts) == 0 {
-		return "to be called"
+		return phrase.Of("questions.recall.to-be-called")
 	}
 	return l.Acts[len(l.Acts)-1].Act
 }
@@ -110,13 +110,13 @@ func (r *Recall) WorkOff(vehicle string, a RecallAct) error {
 	i := slices.IndexFunc(r.Lines, func(l RecallLine) bool { return l.Vehicle.ID == vehicle })
 	switch {
 	case i < 0:
-		return fmt.Errorf("vehicle %s is not on recall %d", vehicle, r.Number)
+		return phrase.Error("questions.recall.vehicle-is-not-on-recall", vehicle, r.Number)
 	case !slices.Contains(RecallActs(), a.Act):
-		return fmt.Errorf("%q cannot be done with a recall; expected one of %v", a.Act, RecallActs())
+		return phrase.Error("questions.recall.cannot-be-done-with-a-recall-expected", a.Act, RecallActs())
 	case a.Words == "":
-		return fmt.Errorf("say in words what came of it")
+		return phrase.Error("questions.recall.say-in-words-what-came-of-it")
 	case r.Lines[i].Ended() != "":
-		return fmt.Errorf("vehicle %s is done with: %s", vehicle, r.Lines[i].Ended())
+		return phrase.Error("questions.recall.vehicle-is-done-with", vehicle, r.Lines[i].Ended())
 	}
 	r.Lines[i].Acts = append(r.Lines[i].Acts, a)
 	return nil
@@ -173,7 +173,7 @@ func InstrumentShare(cs []*job.Card, instrument string, from, to time.Time, tooM
 				if r.Why != "" {
 					s.Judged.Unjudged++
 				}
-				s.why(c.Opened.Vehicle, c.Number(), fmt.Sprintf("%s, %s: %s was %s in truth, %s %s", r.Stage, r.Item, r.Value, r.True, cmp.Or(r.Why, r.Now.String()), r.New))
+				s.why(c.Opened.Vehicle, c.Number(), phrase.Of("questions.recall.was-in-truth", r.Stage, r.Item, r.Value, r.True, cmp.Or(r.Why, r.Now.String()), r.New))
 			}
 		}
 	}
@@ -218,7 +218,7 @@ func BatchShare(cs []*job.Card, batch, part string) Share {
 		if u.At.Side != procedures.NoSide {
 			side = ", " + string(u.At.Side)
 		}
-		s.why(u.Vehicle, u.Job, fmt.Sprintf("%s%s: %s, batch %s, fitted on %s", u.Title, side, u.Number, u.Batch, u.When.Format(dayForm)))
+		s.why(u.Vehicle, u.Job, phrase.Of("questions.recall.batch-fitted-on", u.Title, side, u.Number, u.Batch, u.When.Format(dayForm)))
 	}
 	return s
 }
@@ -244,7 +244,7 @@ func SheetShare(cs []*job.Card, sheet, revision string, right *procedures.Sheet)
 				if r.Why != "" {
 					s.Judged.Unjudged++
 				}
-				s.why(c.Opened.Vehicle, c.Number(), fmt.Sprintf("%s, %s: %s was %s %s then, and is %s %s now", r.Stage, r.Item, r.Value, r.Then, r.Old, cmp.Or(r.Why, r.Now.String()), r.New))
+				s.why(c.Opened.Vehicle, c.Number(), phrase.Of("questions.recall.was-then-and-is-now", r.Stage, r.Item, r.Value, r.Then, r.Old, cmp.Or(r.Why, r.Now.String()), r.New))
 			}
 		}
 	}
@@ -268,7 +268,7 @@ func Standing(recalls []Recall) func(vehicle, instrument string) string {
 			}
 			for _, l := range r.Lines {
 				if l.Vehicle.ID == vehicle {
-					return fmt.Sprintf("recall %d: %s", r.Number, l.State())
+					return phrase.Of("questions.recall.recall", r.Number, l.State())
 				}
 			}
 		}

@@ -1,10 +1,10 @@
 package questions
 
 import (
-	"fmt"
 	"time"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 )
@@ -32,7 +32,7 @@ func Rejudged(c *job.Card, sheet *procedures.Sheet) []Rejudgement {
 		r := rejudgement(s, e)
 		w, ok := sheet.Window(e.Window.ID)
 		if !ok {
-			r.Why = fmt.Sprintf("revision %s of the sheet has no window %q", sheet.Revision, e.Window.ID)
+			r.Why = phrase.Of("questions.rejudge.revision-of-the-sheet-has-no-window", sheet.Revision, e.Window.ID)
 			out = append(out, r)
 			return
 		}

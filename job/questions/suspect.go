@@ -6,6 +6,7 @@ import (
 
 	"bay.example/pawl/job"
 	"bay.example/pawl/job/fastening"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -68,9 +69,9 @@ func (e WrenchError) judge(p Pull) Suspect {
 	s := Suspect{Pull: p}
 	switch {
 	case p.Window == nil || p.Window.Window.Dimension() != quantity.Torque:
-		s.Why = "it is no torque that the error of a wrench could change"
+		s.Why = phrase.Of("questions.suspect.it-is-no-torque-that-the-error")
 	case p.Value.IsZero():
-		s.Why = "no value was kept"
+		s.Why = phrase.Of("questions.suspect.no-value-was-kept")
 	default:
 		found, err := fastening.JudgeAsFound(p.Value, e.Error, e.Of, p.Window.Window, p.Adapter)
 		if err != nil {
@@ -106,14 +107,14 @@ func (s Suspect) Words() string {
 	what := fmt.Sprintf("%s, %s %s", s.Stage, s.Check, s.Item)
 	switch {
 	case s.Why != "":
-		what += ": cannot be judged again, " + s.Why
+		what += phrase.Of("questions.suspect.cannot-be-judged-again", s.Why)
 	case s.Again == quantity.Inside:
-		return fmt.Sprintf("%s: %s was %s in truth, still inside %s", what, s.Value, s.True, s.Window.Window)
+		return phrase.Of("questions.suspect.was-in-truth-still-inside", what, s.Value, s.True, s.Window.Window)
 	default:
-		what += fmt.Sprintf(": %s was %s in truth, outside %s", s.Value, s.True, s.Window.Window)
+		what += phrase.Of("questions.suspect.was-in-truth-outside", s.Value, s.True, s.Window.Window)
 	}
 	if s.Healed != nil {
-		return fmt.Sprintf("%s; put right on %s in job %d with %s at %s", what, s.Healed.When.Format(time.DateOnly), s.Healed.Job, s.Healed.Instrument.ID, s.Healed.Value)
+		return phrase.Of("questions.suspect.put-right-on-in-job-with-at", what, s.Healed.When.Format(time.DateOnly), s.Healed.Job, s.Healed.Instrument.ID, s.Healed.Value)
 	}
 	return what
 }

@@ -1,11 +1,11 @@
 package questions
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 )
 
@@ -41,7 +41,7 @@ func TagsOf(c *job.Card) Tags {
 		}
 	}
 	o := c.Opened
-	say(fmt.Sprintf("job %d", o.Number), o.Vehicle.ID, o.Vehicle.Name, o.Vehicle.VIN, o.Complaint, o.Customer, o.Procedure.Title, o.Sheet.Title, c.Outcome())
+	say(phrase.Of("questions.tags.job", o.Number), o.Vehicle.ID, o.Vehicle.Name, o.Vehicle.VIN, o.Complaint, o.Customer, o.Procedure.Title, o.Sheet.Title, c.Outcome())
 	if o.Practice {
 		say("practice")
 	}

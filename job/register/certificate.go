@@ -1,11 +1,11 @@
 package register
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 	"time"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -37,17 +37,17 @@ func (c Certificate) Check() error {
 	}
 	switch {
 	case strings.TrimSpace(c.Instrument) == "":
-		return fmt.Errorf("the certificate names no instrument")
+		return phrase.Error("register.certificate.the-certificate-names-no-instrument")
 	case strings.TrimSpace(c.Number) == "":
-		return fmt.Errorf("the certificate of %s has no number", c.Instrument)
+		return phrase.Error("register.certificate.the-certificate-of-has-no-number", c.Instrument)
 	case err1 != nil || err2 != nil:
-		return fmt.Errorf("a date of certificate %s reads %q or %q; expected year-month-day such as 2026-03-31", c.Number, c.Calibrated, c.Due)
+		return phrase.Error("register.certificate.a-date-of-certificate-reads-or-expected", c.Number, c.Calibrated, c.Due)
 	case err3 != nil:
-		return fmt.Errorf("the time of certificate %s reads %q; expected hours and minutes such as 14:00", c.Number, c.Clock)
+		return phrase.Error("register.certificate.the-time-of-certificate-reads-expected-hours", c.Number, c.Clock)
 	case due.Before(cal):
-		return fmt.Errorf("certificate %s is due on %s, before the calibration on %s", c.Number, c.Due, c.Calibrated)
+		return phrase.Error("register.certificate.certificate-is-due-on-before-the-calibration", c.Number, c.Due, c.Calibrated)
 	case due.After(cal.AddDate(3, 0, 0)):
-		return fmt.Errorf("certificate %s would be valid for more than three years, to %s; read the dates again", c.Number, c.Due)
+		return phrase.Error("register.certificate.certificate-would-be-valid-for-more-than", c.Number, c.Due)
 	}
 	return nil
 }

@@ -1,7 +1,6 @@
 package register
 
 import (
-	"fmt"
 	"math/big"
 	"slices"
 	"strings"
@@ -9,6 +8,7 @@ import (
 
 	"bay.example/pawl/job/brakes"
 	"bay.example/pawl/job/fastening"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -75,30 +75,30 @@ func (i Instrument) Check() error {
 	due, err2 := time.Parse(time.DateOnly, i.Due)
 	switch {
 	case strings.TrimSpace(i.ID) == "":
-		return fmt.Errorf("the instrument has no number; expected a short one such as W3")
+		return phrase.Error("register.instrument.the-instrument-has-no-number-expected-a")
 	case !slices.Contains(Kinds(), i.Kind):
-		return fmt.Errorf("%q is no kind of instrument; expected one of %s", i.Kind, strings.Join(Kinds(), ", "))
+		return phrase.Error("register.instrument.is-no-kind-of-instrument-expected-one", i.Kind, strings.Join(Kinds(), ", "))
 	case len(i.Scales) == 0:
-		return fmt.Errorf("%s has no scale; name the units it really shows", i.ID)
+		return phrase.Error("register.instrument.has-no-scale-name-the-units-it", i.ID)
 	case i.Low.IsZero() || i.High.IsZero() || i.Resolution.IsZero() || i.Error.IsZero():
-		return fmt.Errorf("%s needs a range, a resolution and an error limit", i.ID)
+		return phrase.Error("register.instrument.needs-a-range-a-resolution-and-an", i.ID)
 	case err1 != nil || err2 != nil:
-		return fmt.Errorf("%s: a date reads %q or %q; expected year-month-day such as 2026-03-31", i.ID, i.Calibrated, i.Due)
+		return phrase.Error("register.instrument.a-date-reads-or-expected-year-month", i.ID, i.Calibrated, i.Due)
 	case due.Before(cal):
-		return fmt.Errorf("%s is due on %s, before it was calibrated on %s", i.ID, i.Due, i.Calibrated)
+		return phrase.Error("register.instrument.is-due-on-before-it-was-calibrated", i.ID, i.Due, i.Calibrated)
 	case strings.TrimSpace(i.Certificate) == "":
-		return fmt.Errorf("%s has no certificate number", i.ID)
+		return phrase.Error("register.instrument.has-no-certificate-number", i.ID)
 	}
 	if c, err := i.Low.Cmp(i.High); err != nil || c >= 0 {
-		return fmt.Errorf("%s: the range %s to %s is empty or in two different units", i.ID, i.Low, i.High)
+		return phrase.Error("register.instrument.the-range-to-is-empty-or-in", i.ID, i.Low, i.High)
 	}
 	for _, u := range i.Scales {
 		if !u.Same(i.Low.Unit) {
-			return fmt.Errorf("%s: the scale %s does not fit the range in %s", i.ID, u, i.Low.Unit)
+			return phrase.Error("register.instrument.the-scale-does-not-fit-the-range", i.ID, u, i.Low.Unit)
 		}
 	}
 	if i.Error.Unit != quantity.Percent && !i.Error.Unit.Same(i.Low.Unit) {
-		return fmt.Errorf("%s: the error limit is in %s; expected %% or a unit of its scale", i.ID, i.Error.Unit)
+		return phrase.Error("register.instrument.the-error-limit-is-in-expected-or", i.ID, i.Error.Unit)
 	}
 	return nil
 }
@@ -117,7 +117,7 @@ func DefaultError(kind string, high, resolution quantity.Quantity) (quantity.Qua
 		return limit.Limit, err
 	}
 	if kind != SettingWrench {
-		return quantity.Quantity{}, fmt.Errorf("a %s has no error limit by its class; type the figure of its certificate", kind)
+		return quantity.Quantity{}, phrase.Error("register.instrument.a-has-no-error-limit-by-its", kind)
 	}
 	return fastening.DefaultDeviation(fastening.SettingWrench, high)
 }
@@ -132,11 +132,11 @@ func (i Instrument) UsableAt(at time.Time) error {
 		if i.StatusNote != "" {
 			note = " (" + i.StatusNote + ")"
 		}
-		return fmt.Errorf("%s is %s%s and may not be used until it has been calibrated", i.ID, i.Status, note)
+		return phrase.Error("register.instrument.is-and-may-not-be-used-until", i.ID, i.Status, note)
 	case day > i.Due:
-		return fmt.Errorf("the calibration of %s ran out on %s", i.ID, i.Due)
+		return phrase.Error("register.instrument.the-calibration-of-ran-out-on", i.ID, i.Due)
 	case day < i.Calibrated:
-		return fmt.Errorf("%s was calibrated on %s, after today", i.ID, i.Calibrated)
+		return phrase.Error("register.instrument.was-calibrated-on-after-today", i.ID, i.Calibrated)
 	}
 	return nil
 }
@@ -145,22 +145,22 @@ func (i Instrument) UsableAt(at time.Time) error {
 // range, or finer than it resolves.
 func (i Instrument) Reads(q quantity.Quantity) error {
 	if !slices.Contains(i.Scales, q.Unit) {
-		return fmt.Errorf("%s has no %s scale; its scales are %s", i.ID, q.Unit, joinUnits(i.Scales))
+		return phrase.Error("register.instrument.has-no-scale-its-scales-are", i.ID, q.Unit, joinUnits(i.Scales))
 	}
 	if c, err := q.Cmp(i.Low); err != nil {
 		return err
 	} else if c < 0 {
-		return fmt.Errorf("%s is below the range of %s, %s to %s", q, i.ID, i.Low, i.High)
+		return phrase.Error("register.instrument.is-below-the-range-of-to", q, i.ID, i.Low, i.High)
 	}
 	if c, err := q.Cmp(i.High); err != nil {
 		return err
 	} else if c > 0 {
-		return fmt.Errorf("%s is above the range of %s, %s to %s", q, i.ID, i.Low, i.High)
+		return phrase.Error("register.instrument.is-above-the-range-of-to", q, i.ID, i.Low, i.High)
 	}
 	if q.Unit == i.Resolution.Unit {
 		step := i.Resolution.Rat()
 		if step.Sign() > 0 && !new(big.Rat).Quo(q.Rat(), step).IsInt() {
-			return fmt.Errorf("%s is finer than %s resolves, which is %s", q, i.ID, i.Resolution)
+			return phrase.Error("register.instrument.is-finer-than-resolves-which-is", q, i.ID, i.Resolution)
 		}
 	}
 	return nil

@@ -3,9 +3,9 @@
 package register
 
 import (
-	"fmt"
 	"time"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 )
 
@@ -41,7 +41,7 @@ func (l Level) String() string {
 	case LevelWatch:
 		return "watch"
 	case LevelAtHolds:
-		return "at holds"
+		return phrase.Of("register.person.at-holds")
 	case LevelAlone:
 		return "alone"
 	}
@@ -73,11 +73,11 @@ func (p Person) QualifiedFor(id string, at time.Time) error {
 			continue
 		}
 		if day > q.Until {
-			return fmt.Errorf("the %s of %s ran out on %s", id, p.Name, q.Until)
+			return phrase.Error("register.person.the-of-ran-out-on", id, p.Name, q.Until)
 		}
 		return nil
 	}
-	return fmt.Errorf("%s has no %s on the register", p.Name, id)
+	return phrase.Error("register.person.has-no-on-the-register", p.Name, id)
 }
 
 // OnDuty reports whether the person can be fetched today.

@@ -9,6 +9,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // Seal says what a job was at a moment: its first so many events end in that digest. A later seal of
@@ -32,7 +34,7 @@ const first = "pawl seal 1"
 //	at 2026-03-03T12:04:05.000+01:00
 //	ended released
 func (s Seal) Text() []byte {
-	return fmt.Appendf(nil, "%s\njob %d\nevents %d\nhead %x\nat %s\nended %s\n", first, s.Job, s.Events, s.Head, s.At.Format(timeForm), s.Ended)
+	return fmt.Appendf(nil, "%s", phrase.Of("seal.seal.job-events-head-at-ended", first, s.Job, s.Events, s.Head, s.At.Format(timeForm), s.Ended))
 }
 
 const timeForm = "2006-01-02T15:04:05.000Z07:00"
@@ -40,7 +42,7 @@ const timeForm = "2006-01-02T15:04:05.000Z07:00"
 // Parse reads what Text writes and nothing else.
 func Parse(text []byte) (Seal, error) {
 	var s Seal
-	bad := fmt.Errorf("%q is no seal of a job", cut(text))
+	bad := phrase.Error("seal.seal.is-no-seal-of-a-job", cut(text))
 	lines := strings.Split(string(text), "\n")
 	if len(lines) != 7 || lines[0] != first {
 		return s, bad

@@ -1,9 +1,10 @@
 package seal
 
 import (
-	"fmt"
 	"strings"
 	"unicode"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // Short is the first 135 bits of a seal's hash: enough that nobody composes two records with one
@@ -68,17 +69,17 @@ func ParseShort(text string) (Short, error) {
 		read = append(read, r)
 	}
 	if len(read) != digits+1 {
-		return s, fmt.Errorf("a seal has %d characters in groups of %d; %d were typed", digits+1, group, len(read))
+		return s, phrase.Error("seal.short.a-seal-has-characters-in-groups-of", digits+1, group, len(read))
 	}
 	for i, r := range read[:digits] {
 		v := strings.IndexRune(alphabet, r)
 		if v < 0 {
-			return s, fmt.Errorf("character %d of a seal cannot be %q; expected one of %s", i+1, r, alphabet)
+			return s, phrase.Error("seal.short.character-of-a-seal-cannot-be-expected", i+1, r, alphabet)
 		}
 		s[i] = byte(v)
 	}
 	if read[digits] != rune(s.check()) {
-		return s, fmt.Errorf("the check character does not fit: a character was misread or two changed places; read the seal again")
+		return s, phrase.Error("seal.short.the-check-character-does-not-fit-a")
 	}
 	return s, nil
 }

@@ -1,10 +1,10 @@
 package bay
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/questions"
 	"bay.example/pawl/store"
 	"bay.example/pawl/ui/draw"
@@ -73,7 +73,7 @@ func (s *answerScreen) columns(w int) (show, wide []int) {
 func (s *answerScreen) sideways(step int) Action {
 	show, _ := s.columns(s.room)
 	if step > 0 && (len(show) == 0 || !slices.ContainsFunc(s.wide[show[len(show)-1]+1:], func(c int) bool { return c > 0 })) {
-		return Say{Text: "The last column is in view; the marked line stands below in full", Role: draw.Text}
+		return Say{Text: phrase.Of("bay.answerscreen.the-last-column-is-in-view-the"), Role: draw.Text}
 	}
 	for at := s.from + step; at >= 0 && at < len(s.wide); at += step {
 		if s.wide[at] > 0 {
@@ -81,7 +81,7 @@ func (s *answerScreen) sideways(step int) Action {
 			return nil
 		}
 	}
-	return Say{Text: "The first column is in view", Role: draw.Text}
+	return Say{Text: phrase.Of("bay.answerscreen.the-first-column-is-in-view"), Role: draw.Text}
 }
 
 // newAnswerFrom shows an answer from the column of that name on.
@@ -94,7 +94,7 @@ func newAnswerFrom(a questions.Answer, column string) Screen {
 }
 
 // Head is the question.
-func (s *answerScreen) Head(*Env) string { return "Desk: " + s.a.Question }
+func (s *answerScreen) Head(*Env) string { return phrase.Of("bay.answerscreen.desk", s.a.Question) }
 
 // Focus is nowhere.
 func (s *answerScreen) Focus() Focus { return FocusNone }
@@ -104,15 +104,15 @@ func (s *answerScreen) Keys(*Env) []Binding {
 	off, notes := "", ""
 	switch {
 	case len(s.a.Rows) == 0:
-		off = "There is no line to open"
+		off = phrase.Of("bay.answerscreen.there-is-no-line-to-open")
 	case s.a.Rows[s.at].Job == 0:
-		off = "This line adds up several jobs"
+		off = phrase.Of("bay.answerscreen.this-line-adds-up-several-jobs")
 	}
 	if len(s.a.Notes)+len(s.a.Unjudged) == 0 {
-		notes = "Every record searched was judged, and there is nothing to add"
+		notes = phrase.Of("bay.answerscreen.every-record-searched-was-judged-and-there")
 	}
-	return []Binding{{Key: "Enter", Word: "record", Off: off, Bar: true}, {Key: "Up Down", Word: "move", Bar: true}, {Key: "Left Right", Word: "columns", Bar: true}, {Key: "PageUp PageDown Home End", Word: "move far"},
-		{Key: "N", Word: "notes, not judged", Off: notes, Bar: true}, {Key: "P", Word: "print", Bar: true}, {Key: "Esc", Word: "back", Bar: true}}
+	return []Binding{{Key: "Enter", Word: "record", Off: off, Bar: true}, {Key: "Up Down", Word: "move", Bar: true}, {Key: "Left Right", Word: "columns", Bar: true}, {Key: "PageUp PageDown Home End", Word: phrase.Of("bay.answerscreen.move-far")},
+		{Key: "N", Word: phrase.Of("bay.answerscreen.notes-not-judged"), Off: notes, Bar: true}, {Key: "P", Word: "print", Bar: true}, {Key: "Esc", Word: "back", Bar: true}}
 }
 
 // Update moves and opens.
@@ -122,7 +122,7 @@ func (s *answerScreen) Update(e *Env, in Input) Action {
 		if v, ok := in.Value.(printedTo); ok && in.Err == nil {
 			return printed(v)
 		}
-		return Say{Text: fmt.Sprint("The print cannot be written: ", in.Err), Role: draw.Bad}
+		return Say{Text: phrase.Of("bay.answerscreen.the-print-cannot-be-written", in.Err), Role: draw.Bad}
 	case Key:
 		if to, ok := moveIn(in, s.at, len(s.a.Rows), s.page); ok {
 			s.at = to
@@ -138,7 +138,7 @@ func (s *answerScreen) Update(e *Env, in Input) Action {
 		case in.Sym == Enter && len(s.a.Rows) > 0:
 			return Push{newRecord(s.a.Rows[s.at].Job)}
 		case in.Letter() == 'N':
-			return Ask{Name: "notes", Dialog: newPane("Notes, and what could not be judged", s.notes()...)}
+			return Ask{Name: "notes", Dialog: newPane(phrase.Of("bay.answerscreen.notes-and-what-could-not-be-judged"), s.notes()...)}
 		case in.Letter() == 'P':
 			return s.print(e)
 		}
@@ -173,10 +173,10 @@ func (s *answerScreen) notes() []line {
 		out = append(out, line{text: sentence(n)})
 	}
 	if len(s.a.Unjudged) > 0 {
-		out = append(out, line{role: draw.Warn, text: " Could not be judged: " + plural(len(s.a.Unjudged), "record") + " "})
+		out = append(out, line{role: draw.Warn, text: phrase.Of("bay.answerscreen.could-not-be-judged", phrase.Count("count.record", len(s.a.Unjudged))) + " "})
 	}
 	for _, u := range s.a.Unjudged {
-		out = append(out, line{head: fmt.Sprintf("job %d", u.Job), text: sentence(u.Why), indent: 10})
+		out = append(out, line{head: phrase.Of("bay.answerscreen.job", u.Job), text: sentence(u.Why), indent: 10})
 	}
 	return out
 }
@@ -226,7 +226,7 @@ func answerHead(t *draw.Theme, a questions.Answer, w int) []string {
 		found = sentence(a.Found())
 	}
 	return drawLines(t, []line{{role: draw.Title, text: sentence(a.Title)}, {role: role, text: found},
-		{role: draw.Faint, text: fmt.Sprintf("Span %s; as of %s; %s; searched %d; not judged %d", a.Span(), when(a.AsOf), a.Revision, a.Searched, len(a.Unjudged))}}, w)
+		{role: draw.Faint, text: phrase.Of("bay.answerscreen.span-as-of-searched-not-judged", a.Span(), when(a.AsOf), a.Revision, a.Searched, len(a.Unjudged))}}, w)
 }
 
 // table draws the columns there is room for; those empty throughout are left out.
@@ -269,5 +269,5 @@ func (s *answerScreen) detail(t *draw.Theme, w int) []string {
 			parts = append(parts, s.a.Columns[i].Title+": "+cell)
 		}
 	}
-	return drawLines(t, []line{{role: draw.Faint, text: fmt.Sprintf("Line %d of %d", s.at+1, len(s.a.Rows))}, {text: strings.Join(parts, "; ")}}, w)
+	return drawLines(t, []line{{role: draw.Faint, text: phrase.Of("bay.answerscreen.line-of", s.at+1, len(s.a.Rows))}, {text: strings.Join(parts, "; ")}}, w)
 }

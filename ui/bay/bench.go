@@ -3,12 +3,13 @@ package bay
 import (
 	"fmt"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/ui/draw"
 	"bay.example/pawl/ui/reckon"
 )
 
 // benchNote stands wherever something is reckoned at the bench.
-const benchNote = "Nothing of the bench is recorded: no job, vehicle or wrench knows of it."
+var benchNote = phrase.Of("bay.bench.nothing-of-the-bench-is-recorded-no")
 
 // benchList lists the calculators. What was typed into one of them stays until the bench is left.
 type benchList struct {
@@ -19,17 +20,17 @@ type benchList struct {
 
 // newBench shows the calculators.
 func newBench() Screen {
-	s := &benchList{forms: reckon.Forms(), opened: map[string]*benchForm{}, find: finder{field: field{most: 40}, what: "Number or a word of it",
-		headings: []draw.Heading{{Title: "no.", Right: true}, {Title: "what is reckoned"}, {Title: "on the command line"}}}}
+	s := &benchList{forms: reckon.Forms(), opened: map[string]*benchForm{}, find: finder{field: field{most: 40}, what: phrase.Of("bay.bench.number-or-a-word-of-it"),
+		headings: []draw.Heading{{Title: "no.", Right: true}, {Title: phrase.Of("bay.bench.what-is-reckoned")}, {Title: phrase.Of("bay.bench.on-the-command-line")}}}}
 	for i, f := range s.forms {
 		nr := fmt.Sprint(i + 1)
-		s.find.rows = append(s.find.rows, findRow{cells: []string{nr, f.Title, "pawl reckon " + f.Name}, exact: []string{nr, f.Name}, match: f.Title})
+		s.find.rows = append(s.find.rows, findRow{cells: []string{nr, f.Title, phrase.Of("bay.bench.pawl-reckon", f.Name)}, exact: []string{nr, f.Name}, match: f.Title})
 	}
 	return s
 }
 
 // Head says what this is.
-func (s *benchList) Head(*Env) string { return "Bench" }
+func (s *benchList) Head(*Env) string { return phrase.Of("bay.bench.bench") }
 
 // Focus is the search field.
 func (s *benchList) Focus() Focus { return FocusText }
@@ -65,6 +66,6 @@ func (s *benchList) Update(_ *Env, in Input) Action {
 // View shows the list.
 func (s *benchList) View(e *Env, w, h int) string {
 	t := e.Theme
-	out := []string{t.Style(draw.Title, fmt.Sprintf("Bench calculators: %d", len(s.forms))), t.Style(draw.Text, t.Truncate(benchNote, w-2))}
+	out := []string{t.Style(draw.Title, phrase.Of("bay.bench.bench-calculators", len(s.forms))), t.Style(draw.Text, t.Truncate(benchNote, w-2))}
 	return indent(append(out, s.find.view(t, w-2, h-len(out))...))
 }

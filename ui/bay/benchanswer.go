@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/ui/draw"
 	"bay.example/pawl/ui/reckon"
@@ -19,14 +20,16 @@ type benchAnswer struct {
 func newBenchAnswer(f reckon.Form, a reckon.Answer) Screen { return &benchAnswer{form: f, answer: a} }
 
 // Head says what this is.
-func (s *benchAnswer) Head(*Env) string { return "Bench: " + s.form.Name + ", answer" }
+func (s *benchAnswer) Head(*Env) string {
+	return phrase.Of("bay.benchanswer.bench-answer", s.form.Name)
+}
 
 // Focus is nowhere.
 func (s *benchAnswer) Focus() Focus { return FocusNone }
 
 // Keys scroll and go back.
 func (s *benchAnswer) Keys(*Env) []Binding {
-	return append([]Binding{{Key: "Enter Esc", Word: "back to what was typed", Bar: true}}, s.pane.scrollKeys()...)
+	return append([]Binding{{Key: "Enter Esc", Word: phrase.Of("bay.benchanswer.back-to-what-was-typed"), Bar: true}}, s.pane.scrollKeys()...)
 }
 
 // Update scrolls and goes back.
@@ -84,11 +87,11 @@ func (s *benchAnswer) sentences(t *draw.Theme, w int) []string {
 // rest is figures, inputs and sources.
 func (s *benchAnswer) rest(e *Env, w int) []string {
 	t := e.Theme
-	out := benchRows(e, "Result", s.answer.Result, w)
-	out = append(append(out, ""), benchRows(e, "Given", s.answer.Given, w)...)
+	out := benchRows(e, phrase.Of("bay.benchanswer.result"), s.answer.Result, w)
+	out = append(append(out, ""), benchRows(e, phrase.Of("bay.benchanswer.given"), s.answer.Given, w)...)
 	text := []line{{}}
 	for _, source := range s.answer.Source {
-		text = append(text, line{role: draw.Text, text: "Source: " + source, indent: 8})
+		text = append(text, line{role: draw.Text, text: phrase.Of("bay.benchanswer.source", source), indent: 8})
 	}
 	return append(out, drawLines(t, text, w)...)
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"slices"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/ui/reckon"
 )
 
@@ -23,7 +24,7 @@ type benchFault struct {
 }
 
 func newBenchForm(f reckon.Form) *benchForm {
-	s := &benchForm{form: f, page: page{title: f.Title, last: "work it out", intro: []line{{text: benchNote}}}}
+	s := &benchForm{form: f, page: page{title: f.Title, last: phrase.Of("bay.benchform.work-it-out"), intro: []line{{text: benchNote}}}}
 	for i, in := range f.Inputs {
 		row := textRow(in.Name, in.Label, in.Value, in.Hint)
 		if in.Choices != nil {
@@ -73,7 +74,7 @@ func (s *benchForm) typed() []string {
 }
 
 // Head says what this is.
-func (s *benchForm) Head(*Env) string { return "Bench: " + s.form.Name }
+func (s *benchForm) Head(*Env) string { return phrase.Of("bay.benchform.bench", s.form.Name) }
 
 // Focus is the row's.
 func (s *benchForm) Focus() Focus { return s.page.focus() }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/ui/draw"
 	"bay.example/pawl/ui/reckon"
@@ -54,9 +55,9 @@ func unitOfAll(qs []quantity.Quantity) string {
 }
 
 func benchRing(e *Env, p reckon.Disc) draw.Ring {
-	notes := []string{"mean " + e.number(p.Mean), "varies " + e.number(p.Variation)}
+	notes := []string{phrase.Of("bay.benchpicture.mean", e.number(p.Mean)), phrase.Of("bay.benchpicture.varies", e.number(p.Variation))}
 	if !p.Smallest.IsZero() {
-		notes = append(notes, "least "+e.number(p.Smallest))
+		notes = append(notes, phrase.Of("bay.benchpicture.least", e.number(p.Smallest)))
 	}
 	return draw.Ring{Points: amounts(e, p.Points), Next: -1, Unit: unitOfAll(p.Points), Notes: notes}
 }
@@ -68,16 +69,16 @@ func benchCurve(e *Env, p reckon.Turn) draw.Curve {
 		mean += a.At / float64(len(c.Readings))
 	}
 	c.Fit = &draw.Harmonic{Mean: mean, Amplitude: p.Tilt.Amplitude, Peak: p.Tilt.HighSpot}
-	c.Note = "TIR " + e.number(p.TIR) + fmt.Sprintf(", high %.0f°", p.Tilt.HighSpot)
+	c.Note = phrase.Of("bay.benchpicture.tir", e.number(p.TIR), phrase.Of("bay.benchpicture.high", p.Tilt.HighSpot))
 	return c
 }
 
 func benchPositions(e *Env, p reckon.Studs) draw.Positions {
 	out := draw.Positions{Best: -1, Limit: amount(e, p.Limit), Unit: string(quantity.Millimetre)}
 	for i, x := range p.Positions {
-		name := "as it sits now"
+		name := phrase.Of("bay.benchpicture.as-it-sits-now")
 		if x.Turned > 0 {
-			name = "turned by " + strconv.Itoa(x.Turned)
+			name = phrase.Of("bay.benchpicture.turned-by", strconv.Itoa(x.Turned))
 		}
 		if x.Turned == p.Best {
 			out.Best = i

@@ -12,6 +12,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/ui/draw"
 )
 
@@ -53,7 +54,7 @@ func (m *Model) result(r resultMsg) tea.Cmd {
 	}
 	if r.Name == draftName {
 		if r.Err != nil {
-			return m.speak(Say{Text: "Half-typed text cannot be kept: " + r.Err.Error(), Role: draw.Warn})
+			return m.speak(Say{Text: phrase.Of("bay.call.half-typed-text-cannot-be-kept", r.Err.Error()), Role: draw.Warn})
 		}
 		return nil
 	}
@@ -91,9 +92,9 @@ type logFile struct {
 func (l *logFile) panicked(what string, p any, stack []byte) error {
 	text := fmt.Sprintf("%s %s: %v\n%s\n", time.Now().Format(time.RFC3339), what, p, stack)
 	if err := l.write(text); err != nil {
-		return fmt.Errorf("the program failed in %q (%v), and its log cannot be written: %w", what, p, err)
+		return phrase.Error("bay.call.the-program-failed-in-and-its-log", what, p, err)
 	}
-	return fmt.Errorf("the program failed in %q (%v); nothing was recorded by it, and the details stand in %s", what, p, l.path)
+	return phrase.Error("bay.call.the-program-failed-in-nothing-was-recorded", what, p, l.path)
 }
 
 func (l *logFile) write(text string) error {

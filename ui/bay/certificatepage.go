@@ -2,10 +2,10 @@ package bay
 
 import (
 	"context"
-	"fmt"
 	"strings"
 
 	"bay.example/pawl/job/fastening"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/questions"
 	"bay.example/pawl/job/register"
@@ -23,20 +23,20 @@ func newCertificatePage(e *Env) Screen {
 	for _, in := range e.Register.Instruments {
 		ids, words = append(ids, in.ID), append(words, strings.TrimSuffix(in.ID+": "+in.Kind+", "+in.Title, ", "))
 	}
-	instrument := choiceRow("instrument", "Instrument", "", ids, words, "The instrument the certificate is of: Left and Right change it, a scan chooses it.")
-	number := textRow("number", "Certificate", "", "The number on the certificate.")
-	cal := textRow("calibrated", "Calibrated on", "", "The day of the calibration, as year-month-day.")
-	clock := textRow("clock", "At", "", "The time of that day, such as 14:00, where the instrument was used on that day. Empty: before work.")
-	due := textRow("due", "Due on", "", "The last day it may be used, as year-month-day.")
-	found := textRow("found", "As found", "", "How far it was off before it was adjusted: for a wrench a percentage such as -7.5 % (it gave too little), else what it showed too much with its unit. Empty: nothing was wrong.")
-	of := choiceRow("of", "Percentage of", string(fastening.OfSetting), []string{string(fastening.OfSetting), string(fastening.OfDelivered)},
-		[]string{"the setting: -7.5 % means the fastener got 7.5 % less than was set", "the torque delivered, as many certificates print it: the other way round"}, "What the percentage of a wrench is of. The certificate says it.")
-	note := textRow("note", "Note", "", "Words. It may stay empty.")
+	instrument := choiceRow("instrument", phrase.Of("bay.certificatepage.instrument"), "", ids, words, phrase.Of("bay.certificatepage.the-instrument-the-certificate-is-of-left"))
+	number := textRow("number", phrase.Of("bay.certificatepage.certificate"), "", phrase.Of("bay.certificatepage.the-number-on-the-certificate"))
+	cal := textRow("calibrated", phrase.Of("bay.certificatepage.calibrated-on"), "", phrase.Of("bay.certificatepage.the-day-of-the-calibration-as-year"))
+	clock := textRow("clock", "At", "", phrase.Of("bay.certificatepage.the-time-of-that-day-such-as"))
+	due := textRow("due", phrase.Of("bay.certificatepage.due-on"), "", phrase.Of("bay.certificatepage.the-last-day-it-may-be-used"))
+	found := textRow("found", phrase.Of("bay.certificatepage.as-found"), "", phrase.Of("bay.certificatepage.how-far-it-was-off-before-it"))
+	of := choiceRow("of", phrase.Of("bay.certificatepage.percentage-of"), string(fastening.OfSetting), []string{string(fastening.OfSetting), string(fastening.OfDelivered)},
+		[]string{phrase.Of("bay.certificatepage.the-setting-7-5-eans-the-fastener"), phrase.Of("bay.certificatepage.the-torque-delivered-as-many-certificates-print")}, phrase.Of("bay.certificatepage.what-the-percentage-of-a-wrench-is"))
+	note := textRow("note", phrase.Of("bay.certificatepage.note"), "", phrase.Of("bay.certificatepage.words-it-may-stay-empty"))
 	cal.check, due.check = isDate, isDate
 	clock.optional, found.optional, note.optional = true, true, true
 	found.check = func(text string) error { _, err := quantity.Parse(text, ""); return err }
-	return &certificatePage{page{title: "A certificate", rows: []pageRow{instrument, number, cal, clock, due, found, of, note}, last: "go on to the code",
-		intro: []line{{text: "With an error found, everything the instrument did since the certificate before is judged again."}}}}
+	return &certificatePage{page{title: phrase.Of("bay.certificatepage.a-certificate"), rows: []pageRow{instrument, number, cal, clock, due, found, of, note}, last: phrase.Of("bay.certificatepage.go-on-to-the-code"),
+		intro: []line{{text: phrase.Of("bay.certificatepage.with-an-error-found-everything-the-instrument")}}}}
 }
 
 func (s *certificatePage) certificate() (register.Certificate, error) {
@@ -52,7 +52,7 @@ func (s *certificatePage) certificate() (register.Certificate, error) {
 }
 
 // Head says what this is.
-func (s *certificatePage) Head(*Env) string { return "Desk: certificate" }
+func (s *certificatePage) Head(*Env) string { return phrase.Of("bay.certificatepage.desk-certificate") }
 
 // Focus is the row's.
 func (s *certificatePage) Focus() Focus { return s.page.focus() }
@@ -73,13 +73,13 @@ func (s *certificatePage) Update(e *Env, in Input) Action {
 	if err != nil {
 		return Say{Text: sentence(err.Error()), Role: draw.Warn}
 	}
-	about := []line{{text: fmt.Sprintf("Certificate %s of %s, calibrated %s, due %s.", c.Number, c.Instrument, c.Calibrated, c.Due)}}
+	about := []line{{text: phrase.Of("bay.certificatepage.certificate-of-calibrated-due", c.Number, c.Instrument, c.Calibrated, c.Due)}}
 	if c.AsFound.IsZero() {
-		about = append(about, line{text: "Nothing was found off: no recall is opened."})
+		about = append(about, line{text: phrase.Of("bay.certificatepage.nothing-was-found-off-no-recall-is")})
 	} else {
-		about = append(about, line{role: draw.Warn, text: fmt.Sprintf(" Found off by %s: a recall is opened. ", e.number(c.AsFound))})
+		about = append(about, line{role: draw.Warn, text: phrase.Of("bay.certificatepage.found-off-by-a-recall-is-opened", e.number(c.AsFound))})
 	}
-	return Ask{Name: vouchName, Dialog: newCode("Certificate of "+c.Instrument, about, e.Person, func(f *store.File, who store.Actor) (any, error) {
+	return Ask{Name: vouchName, Dialog: newCode(phrase.Of("bay.certificatepage.certificate-of", c.Instrument), about, e.Person, func(f *store.File, who store.Actor) (any, error) {
 		return f.AddCertificate(context.Background(), who.Person, c)
 	})}
 }
@@ -92,7 +92,7 @@ func (s *certificatePage) signed(a Answer) Action {
 	if r, ok := v.Value.(*questions.Recall); ok && r != nil {
 		return Replace{newRecallPage(r.Number)}
 	}
-	return Many{Pop{}, Say{Text: "The certificate is kept; nothing was found off, so no recall was opened", Role: draw.Good}}
+	return Many{Pop{}, Say{Text: phrase.Of("bay.certificatepage.the-certificate-is-kept-nothing-was-found"), Role: draw.Good}}
 }
 
 // View shows the page.

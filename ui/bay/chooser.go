@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/ui/draw"
 )
 
@@ -47,7 +48,7 @@ func (c *chooser) Keys(*Env) []Binding {
 		digits[i] = strconv.Itoa(i + 1)
 	}
 	out := []Binding{{Key: strings.Join(digits, " "), Word: "choose", Bar: true}, {Key: "Up Down", Word: "mark", Bar: true},
-		{Key: "Enter", Word: "take the marked one", Bar: true}, {Key: "Esc", Word: "back", Bar: true}}
+		{Key: "Enter", Word: phrase.Of("bay.chooser.take-the-marked-one"), Bar: true}, {Key: "Esc", Word: "back", Bar: true}}
 	if last == 0 {
 		return out[3:]
 	}
@@ -72,7 +73,7 @@ func (c *chooser) Update(_ *Env, in Input) Action {
 	case k.Sym == Enter && c.at >= 0:
 		return c.choose(c.at)
 	case k.Sym == Enter:
-		return Say{Text: "Press the number of one, or mark it with Down and press Enter", Role: draw.Warn}
+		return Say{Text: phrase.Of("bay.chooser.press-the-number-of-one-or-mark"), Role: draw.Warn}
 	case k.Digit() > 0 && k.Digit() <= len(c.opts):
 		return c.choose(k.Digit() - 1)
 	default:
@@ -174,7 +175,7 @@ func (y *yesNo) Focus() Focus { return FocusNone }
 
 // Keys are the two answers.
 func (y *yesNo) Keys(*Env) []Binding {
-	return []Binding{{Key: "1", Word: "yes", Bar: true}, {Key: "2", Word: "no", Bar: true}, {Key: "Esc", Word: "no, back", Bar: true}}
+	return []Binding{{Key: "1", Word: "yes", Bar: true}, {Key: "2", Word: "no", Bar: true}, {Key: "Esc", Word: phrase.Of("bay.chooser.no-back"), Bar: true}}
 }
 
 // Update takes the answer.
@@ -191,14 +192,14 @@ func (y *yesNo) Update(_ *Env, in Input) Action {
 	case k.Digit() == 2, k.Sym == Esc:
 		return Cancel{}
 	case k.Sym == Enter:
-		return Say{Text: "Enter answers nothing here: press 1 for yes or 2 for no", Role: draw.Warn}
+		return Say{Text: phrase.Of("bay.chooser.enter-answers-nothing-here-press-1-for"), Role: draw.Warn}
 	}
 	return Unknown{}
 }
 
 func (y *yesNo) body(t *draw.Theme, w int) []string {
 	out := drawLines(t, append([]line{{text: y.text}}, y.lines...), w)
-	return append(out, "", t.Style(draw.Key, " 1 ")+t.Style(draw.Text, " yes      ")+t.Style(draw.Key, " 2 ")+t.Style(draw.Text, " no"))
+	return append(out, "", t.Style(draw.Key, " 1 ")+t.Style(draw.Text, phrase.Of("bay.chooser.yes"))+t.Style(draw.Key, " 2 ")+t.Style(draw.Text, phrase.Of("bay.chooser.no")))
 }
 
 // Height is the question and its answers.

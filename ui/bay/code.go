@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/store"
 	"bay.example/pawl/ui/draw"
@@ -46,9 +47,9 @@ func (d *code) Focus() Focus { return FocusCode }
 func (d *code) Keys(*Env) []Binding {
 	off := ""
 	if d.field.text == "" {
-		off = "Type the personal code first; Esc goes back and nothing happens"
+		off = phrase.Of("bay.code.type-the-personal-code-first-esc-goes")
 	}
-	return []Binding{{Key: "Enter", Word: "sign with the code", Off: off, Bar: true}, {Key: "Esc", Word: "back, nothing happens", Bar: true}}
+	return []Binding{{Key: "Enter", Word: phrase.Of("bay.code.sign-with-the-code"), Off: off, Bar: true}, {Key: "Esc", Word: phrase.Of("bay.code.back-nothing-happens"), Bar: true}}
 }
 
 // Update takes the digits and asks the store.
@@ -68,9 +69,9 @@ func (d *code) Update(_ *Env, in Input) Action {
 		}
 		return Unknown{}
 	case Scan:
-		return Say{Text: "A code is typed, never scanned: a card alone signs nothing", Role: draw.Warn}
+		return Say{Text: phrase.Of("bay.code.a-code-is-typed-never-scanned-a"), Role: draw.Warn}
 	case Paste:
-		return Say{Text: "A code is typed, never pasted", Role: draw.Warn}
+		return Say{Text: phrase.Of("bay.code.a-code-is-typed-never-pasted"), Role: draw.Warn}
 	case Result:
 		return d.result(in)
 	}
@@ -104,7 +105,7 @@ func (d *code) result(r Result) Action {
 // lines are the text, as much of it as leaves the field in view in h lines, and the field.
 func (d *code) lines(t *draw.Theme, w, h int) []string {
 	out := []string{""}
-	out = append(out, t.Style(draw.Text, "Personal code of ")+t.Style(draw.Title, d.person.Name)+t.Style(draw.Text, ":"), d.field.dots(t, min(w, 24)))
+	out = append(out, t.Style(draw.Text, phrase.Of("bay.code.personal-code-of"))+t.Style(draw.Title, d.person.Name)+t.Style(draw.Text, ":"), d.field.dots(t, min(w, 24)))
 	if d.wrong != "" {
 		out = append(out, drawLines(t, []line{{role: draw.Bad, text: d.wrong}}, w)...)
 	}

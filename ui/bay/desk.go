@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/questions"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
@@ -32,20 +33,20 @@ func newDesk() Screen { return &desk{} }
 // deskOff says why somebody does not read the desk.
 func deskOff(e *Env) string {
 	if e.Person.Role == procedures.Apprentice {
-		return "The desk is read by mechanics, the foreman and auditors; " + e.Person.Name + " is an apprentice"
+		return phrase.Of("bay.desk.the-desk-is-read-by-mechanics-the", e.Person.Name)
 	}
 	return ""
 }
 
 // Head says what this is.
-func (s *desk) Head(*Env) string { return "Desk" }
+func (s *desk) Head(*Env) string { return phrase.Of("bay.desk.desk") }
 
 // Focus is nowhere: digits choose.
 func (s *desk) Focus() Focus { return FocusNone }
 
 // Keys are the digits and the arrows.
 func (s *desk) Keys(*Env) []Binding {
-	return []Binding{{Key: "1 2 3 4 5 6", Word: "choose", Bar: true}, {Key: "Up Down", Word: "mark", Bar: true}, {Key: "Enter", Word: "open the marked one", Bar: true}, {Key: "Esc", Word: "jobs", Bar: true}}
+	return []Binding{{Key: "1 2 3 4 5 6", Word: "choose", Bar: true}, {Key: "Up Down", Word: "mark", Bar: true}, {Key: "Enter", Word: phrase.Of("bay.desk.open-the-marked-one"), Bar: true}, {Key: "Esc", Word: "jobs", Bar: true}}
 }
 
 // deskPlaces are the rows of the desk.
@@ -53,32 +54,32 @@ func (s *desk) places(e *Env) []struct {
 	title, about string
 	open         func() Screen
 } {
-	left, care := 0, "no backup has been made since the program was started"
+	left, care := 0, phrase.Of("bay.desk.no-backup-has-been-made-since-the")
 	for _, r := range s.facts.recalls {
 		left += r.Left()
 	}
-	recalls := "none was ever opened"
+	recalls := phrase.Of("bay.desk.none-was-ever-opened")
 	if n := len(s.facts.recalls); n > 0 {
-		recalls = fmt.Sprintf("%s, %s left to deal with", plural(n, "recall"), plural(left, "vehicle"))
+		recalls = phrase.Of("bay.desk.left-to-deal-with", phrase.Count("count.recall", n), phrase.Count("count.vehicle", left))
 	}
 	switch b := s.facts.backup; {
 	case b.Err != nil:
-		care = "THE LAST BACKUP FAILED"
+		care = phrase.Of("bay.desk.the-last-backup-failed")
 	case e.Workshop.Backup == "":
-		care = "NO BACKUP FOLDER IS SET"
+		care = phrase.Of("bay.desk.no-backup-folder-is-set")
 	case !b.At.IsZero():
-		care = "newest backup " + when(b.At)
+		care = phrase.Of("bay.desk.newest-backup", when(b.At))
 	}
 	return []struct {
 		title, about string
 		open         func() Screen
 	}{
-		{"Search all jobs", plural(int(s.facts.jobs), "job") + ", found as you type", newLookup},
-		{"Questions", plural(len(questions.List()), "question") + " over all jobs, each with what could not be judged", newQuestionList},
-		{"Recalls", recalls, newRecallList},
-		{"History of a vehicle", "visits, parts, wear, roller tests, advice, promises", newHistoryChoice},
-		{"How the work goes", "first time right, attempts, times, wrenches: for training", newWorkshopView},
-		{"Care of the record", plural(int(s.facts.sealed), "seal") + "; " + care, newCare},
+		{phrase.Of("bay.desk.search-all-jobs"), phrase.Of("bay.desk.found-as-you-type", phrase.Count("count.job", int(s.facts.jobs))), newLookup},
+		{phrase.Of("bay.desk.questions"), phrase.Of("bay.desk.over-all-jobs-each-with-what-could", phrase.Count("count.question", len(questions.List()))), newQuestionList},
+		{phrase.Of("bay.desk.recalls"), recalls, newRecallList},
+		{phrase.Of("bay.desk.history-of-a-vehicle"), phrase.Of("bay.desk.visits-parts-wear-roller-tests-advice-promises"), newHistoryChoice},
+		{phrase.Of("bay.desk.how-the-work-goes"), phrase.Of("bay.desk.first-time-right-attempts-times-wrenches-for"), newWorkshopView},
+		{phrase.Of("bay.desk.care-of-the-record"), phrase.Count("count.seal", int(s.facts.sealed)) + "; " + care, newCare},
 	}
 }
 
@@ -90,7 +91,7 @@ func (s *desk) Update(e *Env, in Input) Action {
 	case Result:
 		v, ok := in.Value.(deskFacts)
 		if in.Err != nil || !ok {
-			return Say{Text: fmt.Sprint("The file cannot be read: ", in.Err), Role: draw.Bad}
+			return Say{Text: phrase.Of("bay.desk.the-file-cannot-be-read", in.Err), Role: draw.Bad}
 		}
 		s.facts, s.loaded = v, true
 		return nil
@@ -135,7 +136,7 @@ func (s *desk) View(e *Env, w, h int) string {
 		return ""
 	}
 	t := e.Theme
-	out := []string{t.Style(draw.Title, "What is asked of the record"), ""}
+	out := []string{t.Style(draw.Title, phrase.Of("bay.desk.what-is-asked-of-the-record")), ""}
 	gap := h >= 2+3*len(s.places(e))
 	for i, p := range s.places(e) {
 		mark, role := "  ", draw.Title
@@ -155,7 +156,7 @@ func (s *desk) View(e *Env, w, h int) string {
 
 // askCall asks a named question.
 func askCall(name string, args map[string]string) Call {
-	return Call{Name: "answer", Doing: "reading the record", Do: func(f *store.File) (any, error) {
+	return Call{Name: "answer", Doing: phrase.Of("bay.desk.reading-the-record"), Do: func(f *store.File) (any, error) {
 		return f.Ask(context.Background(), name, args)
 	}}
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/questions"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
@@ -19,7 +20,7 @@ type questionList struct {
 
 // newQuestionList shows the questions.
 func newQuestionList() Screen {
-	s := &questionList{find: finder{field: field{most: 40}, what: "Number or words", empty: "There are no questions.", headings: []draw.Heading{{Title: "nr", Right: true}, {Title: "question"}}}}
+	s := &questionList{find: finder{field: field{most: 40}, what: phrase.Of("bay.deskask.number-or-words"), empty: phrase.Of("bay.deskask.there-are-no-questions"), headings: []draw.Heading{{Title: "nr", Right: true}, {Title: "question"}}}}
 	for _, q := range questions.List() {
 		s.find.rows = append(s.find.rows, findRow{cells: []string{fmt.Sprint(q.Number), q.Title}, exact: []string{fmt.Sprint(q.Number), q.Name}, match: q.Title})
 	}
@@ -27,7 +28,7 @@ func newQuestionList() Screen {
 }
 
 // Head says what this is.
-func (s *questionList) Head(*Env) string { return "Desk: questions" }
+func (s *questionList) Head(*Env) string { return phrase.Of("bay.deskask.desk-questions") }
 
 // Focus is the search field.
 func (s *questionList) Focus() Focus { return FocusText }
@@ -50,7 +51,7 @@ func (s *questionList) Update(e *Env, in Input) Action {
 				return Push{newAnswer(v)}
 			}
 		}
-		return Say{Text: fmt.Sprint("That cannot be answered: ", in.Err), Role: draw.Bad}
+		return Say{Text: phrase.Of("bay.deskask.that-cannot-be-answered", in.Err), Role: draw.Bad}
 	case Key:
 		if in.Sym == Esc && s.find.field.text != "" {
 			s.find.field.clear()
@@ -83,7 +84,7 @@ func (s *questionList) View(e *Env, w, h int) string {
 	for _, c := range q.Columns {
 		cols = append(cols, c.Title)
 	}
-	about := drawLines(t, []line{{role: draw.Title, text: q.Title}, {role: draw.Faint, text: "Tells: " + strings.Join(cols, ", ")}}, w-2)
+	about := drawLines(t, []line{{role: draw.Title, text: q.Title}, {role: draw.Faint, text: phrase.Of("bay.deskask.tells", strings.Join(cols, ", "))}}, w-2)
 	list := s.find.view(t, w-2, max(h-len(about)-1, 5))
 	return indent(append(append(list, ruleLine(t, w-2)), about...))
 }
@@ -116,30 +117,30 @@ func paramRow(e *Env, p questions.Param, st stock) pageRow {
 	}
 	switch p.Kind {
 	case questions.Day:
-		hint += " Year-month-day, such as 2026-03-31."
+		hint += phrase.Of("bay.deskask.year-month-day-such-as-2026-03")
 	case questions.Moment:
-		hint += " Day and time, such as 2026-03-03 10:12."
+		hint += phrase.Of("bay.deskask.day-and-time-such-as-2026-03")
 	case questions.Clock:
-		hint += " A time, such as 06:00."
+		hint += phrase.Of("bay.deskask.a-time-such-as-06-00")
 	}
 	if p.Optional {
-		hint += " It may stay empty."
+		hint += phrase.Of("bay.deskask.it-may-stay-empty")
 		switch p.Name {
 		case "from":
-			hint += " Then it is twelve months back."
+			hint += phrase.Of("bay.deskask.then-it-is-twelve-months-back")
 		case "to":
-			hint += " Then it is today."
+			hint += phrase.Of("bay.deskask.then-it-is-today")
 		}
 	}
 	r := textRow(p.Name, sentence(p.Name), p.Default, hint)
 	r.optional = p.Optional || p.Default != ""
 	known := knownNames(e, p.Kind, st)
 	if len(known) > 0 {
-		r.hint += " On the register: " + someOf(known) + "."
+		r.hint += phrase.Of("bay.deskask.on-the-register", someOf(known))
 	}
 	r.check = func(text string) error {
 		if len(known) > 0 && !slices.Contains(known, text) {
-			return fmt.Errorf("%q is not on the register; expected one of %s", text, someOf(known))
+			return phrase.Error("bay.deskask.is-not-on-the-register-expected-one", text, someOf(known))
 		}
 		return p.Check(text)
 	}
@@ -172,7 +173,7 @@ func someOf(names []string) string {
 	if len(names) <= few {
 		return strings.Join(names, ", ")
 	}
-	return fmt.Sprintf("%s and %d more", strings.Join(names[:few], ", "), len(names)-few)
+	return phrase.Of("bay.deskask.and-more", strings.Join(names[:few], ", "), len(names)-few)
 }
 
 func vehicleIDs(vs []register.Vehicle) []string {
@@ -192,7 +193,7 @@ func sheetIDs(ss []*procedures.Sheet) []string {
 }
 
 // Head says what this is.
-func (s *questionPage) Head(*Env) string { return "Desk: " + s.q.Name }
+func (s *questionPage) Head(*Env) string { return phrase.Of("bay.deskask.desk", s.q.Name) }
 
 // Focus is the row's.
 func (s *questionPage) Focus() Focus { return s.page.focus() }

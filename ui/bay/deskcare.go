@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
 	"bay.example/pawl/ui/draw"
@@ -22,28 +23,28 @@ type care struct {
 
 // newCare shows what can be done for the record.
 func newCare() Screen {
-	return &care{said: []line{{role: draw.Faint, text: "Nothing was done here yet."}}}
+	return &care{said: []line{{role: draw.Faint, text: phrase.Of("bay.deskcare.nothing-was-done-here-yet")}}}
 }
 
 // Head says what this is.
-func (s *care) Head(*Env) string { return "Desk: care of the record" }
+func (s *care) Head(*Env) string { return phrase.Of("bay.deskcare.desk-care-of-the-record") }
 
 // Focus is nowhere: digits choose.
 func (s *care) Focus() Focus { return FocusNone }
 
 var careRows = []struct{ title, about string }{
-	{"Verify everything", "every digest, every seal, every table"},
-	{"Check a printed seal", "a page against this file"},
-	{"Show the checkpoint", "three lines to keep elsewhere"},
-	{"Back up now", "a copy, opened and checked"},
-	{"Look into the backups", "every copy, the damaged ones named"},
-	{"Rehearse a restore", "the newest copy, opened and counted"},
+	{phrase.Of("bay.deskcare.verify-everything"), phrase.Of("bay.deskcare.every-digest-every-seal-every-table")},
+	{phrase.Of("bay.deskcare.check-a-printed-seal"), phrase.Of("bay.deskcare.a-page-against-this-file")},
+	{phrase.Of("bay.deskcare.show-the-checkpoint"), phrase.Of("bay.deskcare.three-lines-to-keep-elsewhere")},
+	{phrase.Of("bay.deskcare.back-up-now"), phrase.Of("bay.deskcare.a-copy-opened-and-checked")},
+	{phrase.Of("bay.deskcare.look-into-the-backups"), phrase.Of("bay.deskcare.every-copy-the-damaged-ones-named")},
+	{phrase.Of("bay.deskcare.rehearse-a-restore"), phrase.Of("bay.deskcare.the-newest-copy-opened-and-counted")},
 }
 
 // Keys choose.
 func (s *care) Keys(*Env) []Binding {
-	return []Binding{{Key: "1 2 3 4 5 6", Word: "do it", Bar: true}, {Key: "Up Down", Word: "mark", Bar: true}, {Key: "Enter", Word: "do the marked one", Bar: true},
-		{Key: "PageUp PageDown", Word: "scroll what came of it"}, {Key: "Esc", Word: "back", Bar: true}}
+	return []Binding{{Key: "1 2 3 4 5 6", Word: phrase.Of("bay.deskcare.do-it"), Bar: true}, {Key: "Up Down", Word: "mark", Bar: true}, {Key: "Enter", Word: phrase.Of("bay.deskcare.do-the-marked-one"), Bar: true},
+		{Key: "PageUp PageDown", Word: phrase.Of("bay.deskcare.scroll-what-came-of-it")}, {Key: "Esc", Word: "back", Bar: true}}
 }
 
 // Update does what was chosen.
@@ -55,7 +56,7 @@ func (s *care) Update(e *Env, in Input) Action {
 		return nil
 	case Answer:
 		if text, ok := in.Value.(string); ok && in.Name == "seal" {
-			return Call{Name: "seal", Doing: "recomputing the digests", Do: func(f *store.File) (any, error) { return f.VerifyPaper(text) }}
+			return Call{Name: "seal", Doing: phrase.Of("bay.deskcare.recomputing-the-digests"), Do: func(f *store.File) (any, error) { return f.VerifyPaper(text) }}
 		}
 		return nil
 	case Key:
@@ -82,26 +83,26 @@ func (s *care) Update(e *Env, in Input) Action {
 
 // do begins one of the rows.
 func (s *care) do(e *Env, row int) Action {
-	dir, off := e.Workshop.Backup, mayDo(e, procedures.Mechanic, "makes a backup")
+	dir, off := e.Workshop.Backup, mayDo(e, procedures.Mechanic, phrase.Of("bay.deskcare.makes-a-backup"))
 	if row >= 4 && dir == "" {
-		return Say{Text: "No backup folder is set; the foreman chooses one on another disk in the register, under workshop", Role: draw.Warn}
+		return Say{Text: phrase.Of("bay.deskcare.no-backup-folder-is-set-the-foreman"), Role: draw.Warn}
 	}
 	switch row {
 	case 0:
-		return Call{Name: "verify", Doing: "recomputing every digest", Do: func(f *store.File) (any, error) { return f.VerifyAll(context.Background()) }}
+		return Call{Name: "verify", Doing: phrase.Of("bay.deskcare.recomputing-every-digest"), Do: func(f *store.File) (any, error) { return f.VerifyAll(context.Background()) }}
 	case 1:
-		return Ask{Name: "seal", Dialog: newWords("Check a printed seal", []line{{text: "The seal stands at the foot of every page: seven groups of four characters. Spaces and hyphens do not matter."}}, "Type the seal, or scan it; Esc goes back")}
+		return Ask{Name: "seal", Dialog: newWords(phrase.Of("bay.deskcare.check-a-printed-seal"), []line{{text: phrase.Of("bay.deskcare.the-seal-stands-at-the-foot-of")}}, phrase.Of("bay.deskcare.type-the-seal-or-scan-it-esc"))}
 	case 2:
 		return Call{Name: "checkpoint", Doing: "reading", Do: func(f *store.File) (any, error) { return f.Checkpoint() }}
 	case 3:
 		if off != "" {
 			return Say{Text: off, Role: draw.Warn}
 		}
-		return Call{Name: "backup", Doing: "copying, and checking the copy", Do: func(f *store.File) (any, error) { return f.Backup(context.Background()) }}
+		return Call{Name: "backup", Doing: phrase.Of("bay.deskcare.copying-and-checking-the-copy"), Do: func(f *store.File) (any, error) { return f.Backup(context.Background()) }}
 	case 4:
-		return Call{Name: "backups", Doing: "opening every backup", Do: func(*store.File) (any, error) { return store.Backups(context.Background(), dir) }}
+		return Call{Name: "backups", Doing: phrase.Of("bay.deskcare.opening-every-backup"), Do: func(*store.File) (any, error) { return store.Backups(context.Background(), dir) }}
 	}
-	return Call{Name: "rehearse", Doing: "restoring into a scratch file", Do: func(*store.File) (any, error) { return rehearseNewest(dir) }}
+	return Call{Name: "rehearse", Doing: phrase.Of("bay.deskcare.restoring-into-a-scratch-file"), Do: func(*store.File) (any, error) { return rehearseNewest(dir) }}
 }
 
 // rehearsed is a rehearsal with the backup it was of.
@@ -122,33 +123,33 @@ func rehearseNewest(dir string) (any, error) {
 		}
 	}
 	if len(all) > 0 {
-		return nil, fmt.Errorf("none of the %d backups in %s is good; make one now and look at that disk", len(all), dir)
+		return nil, phrase.Error("bay.deskcare.none-of-the-backups-in-is-good", len(all), dir)
 	}
-	return nil, errors.New("there is no backup in " + dir + " yet; make one now")
+	return nil, errors.New(phrase.Of("bay.deskcare.there-is-no-backup-in-yet-make", dir))
 }
 
 // careWords says in words what came of it.
 func careWords(e *Env, r Result) []line {
-	at := line{role: draw.Faint, text: "At " + when(e.Now)}
+	at := line{role: draw.Faint, text: phrase.Of("bay.deskcare.at", when(e.Now))}
 	if r.Err != nil {
-		return []line{at, {role: draw.Bad, text: " " + strings.ToUpper(r.Name) + ": NOT DONE "}, {text: sentence(r.Err.Error())}}
+		return []line{at, {role: draw.Bad, text: " " + phrase.Of("bay.deskcare.not-done", strings.ToUpper(r.Name))}, {text: sentence(r.Err.Error())}}
 	}
 	switch v := r.Value.(type) {
 	case store.Verified:
 		return append([]line{at}, verifiedLines(v)...)
 	case store.Sealed:
-		return []line{at, {role: draw.Good, text: fmt.Sprintf("The seal is of job %d: its first %d events, sealed %s, %s.", v.Job, v.Events, when(v.At), v.Ended)},
-			{text: fmt.Sprintf("They are what was sealed; the seal is number %d in the log. The paper and this file belong together.", v.Place)}}
+		return []line{at, {role: draw.Good, text: phrase.Of("bay.deskcare.the-seal-is-of-job-its-first", v.Job, v.Events, when(v.At), v.Ended)},
+			{text: phrase.Of("bay.deskcare.they-are-what-was-sealed-the-seal", v.Place)}}
 	case store.Checkpoint:
-		out := []line{at, {text: "Copy these three lines to paper, a stick or another machine:"}}
+		out := []line{at, {text: phrase.Of("bay.deskcare.copy-these-three-lines-to-paper-a")}}
 		for l := range strings.Lines(v.String()) {
 			out = append(out, line{role: draw.Title, text: strings.TrimRight(l, "\n")})
 		}
-		return append(out, line{text: "pawl verify --against proves with them later that the file only grew."})
+		return append(out, line{text: phrase.Of("bay.deskcare.pawl-verify-against-proves-with-them-later")})
 	case string:
-		return []line{at, {role: draw.Good, text: "Copied, opened and checked:"}, {text: v}}
+		return []line{at, {role: draw.Good, text: phrase.Of("bay.deskcare.copied-opened-and-checked")}, {text: v}}
 	case rehearsed:
-		return append([]line{at, {role: draw.Good, text: "The restore works: " + filepath.Base(v.path) + " was restored, opened and checked."}}, heldLines(v.held)...)
+		return append([]line{at, {role: draw.Good, text: phrase.Of("bay.deskcare.the-restore-works-was-restored-opened-and", filepath.Base(v.path))}}, heldLines(v.held)...)
 	case []store.BackupFile:
 		return append([]line{at}, backupLines(v)...)
 	}
@@ -156,12 +157,12 @@ func careWords(e *Env, r Result) []line {
 }
 
 func verifiedLines(v store.Verified) []line {
-	counts := fmt.Sprintf("%s, %s and %s were read and recomputed.", plural(v.Jobs, "job"), plural(v.Events, "event"), plural(v.Seals, "seal"))
+	counts := phrase.Of("bay.deskcare.and-were-read-and-recomputed", phrase.Count("count.job", v.Jobs), phrase.Count("count.event", v.Events), phrase.Count("count.seal", v.Seals))
 	if v.Whole() {
-		return []line{{role: draw.Good, text: "Everything fits: none changed, none missing."}, {text: counts},
-			{role: draw.Faint, text: "It shows rot, slips and clumsy edits. What the owner of the machine can do only a seal or a checkpoint shows that left it before."}}
+		return []line{{role: draw.Good, text: phrase.Of("bay.deskcare.everything-fits-none-changed-none-missing")}, {text: counts},
+			{role: draw.Faint, text: phrase.Of("bay.deskcare.it-shows-rot-slips-and-clumsy-edits")}}
 	}
-	out := []line{{role: draw.Bad, text: fmt.Sprintf(" NOT WHOLE: %s ", plural(len(v.Faults), "fault"))}, {text: counts}}
+	out := []line{{role: draw.Bad, text: phrase.Of("bay.deskcare.not-whole", phrase.Count("count.fault", len(v.Faults)))}, {text: counts}}
 	for _, x := range v.Faults {
 		out = append(out, line{text: "- " + sentence(x.Err.Error()), indent: 2})
 	}
@@ -169,24 +170,24 @@ func verifiedLines(v store.Verified) []line {
 }
 
 func heldLines(r store.Rehearsal) []line {
-	out := []line{{text: fmt.Sprintf("It holds %s with %s and %s, %d people, %s and %s.", plural(r.Jobs, "job"), plural(r.Events, "event"), plural(r.Seals, "seal"), r.People, plural(r.Instruments, "instrument"), plural(r.Vehicles, "vehicle"))}}
+	out := []line{{text: phrase.Of("bay.deskcare.it-holds-with-and-people-and", phrase.Count("count.job", r.Jobs), phrase.Count("count.event", r.Events), phrase.Count("count.seal", r.Seals), r.People, phrase.Count("count.instrument", r.Instruments), phrase.Count("count.vehicle", r.Vehicles))}}
 	if !r.Newest.IsZero() {
-		out = append(out, line{text: "Its newest event is of " + when(r.Newest) + "."})
+		out = append(out, line{text: phrase.Of("bay.deskcare.its-newest-event-is-of", when(r.Newest))})
 	}
 	return out
 }
 
 func backupLines(all []store.BackupFile) []line {
 	if len(all) == 0 {
-		return []line{{role: draw.Warn, text: " There is no backup in the folder yet. "}}
+		return []line{{role: draw.Warn, text: phrase.Of("bay.deskcare.there-is-no-backup-in-the-folder")}}
 	}
 	var out []line
 	for _, b := range all {
 		if b.Err != nil {
-			out = append(out, line{role: draw.Bad, text: " NO GOOD: " + filepath.Base(b.Path) + " "}, line{text: "  " + sentence(b.Err.Error()), indent: 2})
+			out = append(out, line{role: draw.Bad, text: phrase.Of("bay.deskcare.no-good", filepath.Base(b.Path)) + " "}, line{text: "  " + sentence(b.Err.Error()), indent: 2})
 			continue
 		}
-		out = append(out, line{role: draw.Good, text: "Good: " + filepath.Base(b.Path)}, line{text: fmt.Sprintf("  %s, %s, newest event %s", plural(b.Held.Jobs, "job"), plural(b.Held.Seals, "seal"), when(b.Held.Newest)), indent: 2})
+		out = append(out, line{role: draw.Good, text: phrase.Of("bay.deskcare.good", filepath.Base(b.Path))}, line{text: phrase.Of("bay.deskcare.newest-event", phrase.Count("count.job", b.Held.Jobs), phrase.Count("count.seal", b.Held.Seals), when(b.Held.Newest)), indent: 2})
 	}
 	return out
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"bay.example/pawl/job/brakes"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/questions"
 	"bay.example/pawl/job/register"
@@ -23,18 +24,20 @@ type historyChoice struct {
 
 // newHistoryChoice asks for a vehicle.
 func newHistoryChoice() Screen {
-	return &historyChoice{find: finder{field: field{most: 40}, what: "Number, vehicle number, name or owner", empty: "No vehicle is on the register.",
+	return &historyChoice{find: finder{field: field{most: 40}, what: phrase.Of("bay.deskhistory.number-vehicle-number-name-or-owner"), empty: phrase.Of("bay.deskhistory.no-vehicle-is-on-the-register"),
 		headings: []draw.Heading{{Title: "nr"}, {Title: "name"}, {Title: "owner"}}}}
 }
 
 // Head says what this is.
-func (s *historyChoice) Head(*Env) string { return "Desk: which vehicle" }
+func (s *historyChoice) Head(*Env) string { return phrase.Of("bay.deskhistory.desk-which-vehicle") }
 
 // Focus is the search field.
 func (s *historyChoice) Focus() Focus { return FocusText }
 
 // Keys are those of the list.
-func (s *historyChoice) Keys(*Env) []Binding { return s.find.keys("its history") }
+func (s *historyChoice) Keys(*Env) []Binding {
+	return s.find.keys(phrase.Of("bay.deskhistory.its-history"))
+}
 
 // Update chooses.
 func (s *historyChoice) Update(_ *Env, in Input) Action {
@@ -44,7 +47,7 @@ func (s *historyChoice) Update(_ *Env, in Input) Action {
 	case Result:
 		v, ok := in.Value.(stock)
 		if in.Err != nil || !ok {
-			return Say{Text: fmt.Sprint("The vehicles cannot be read: ", in.Err), Role: draw.Bad}
+			return Say{Text: phrase.Of("bay.deskhistory.the-vehicles-cannot-be-read", in.Err), Role: draw.Bad}
 		}
 		s.find.rows, s.ids, s.loaded = nil, vehicleIDs(v.vehicles), true
 		for _, x := range v.vehicles {
@@ -77,7 +80,7 @@ func (s *historyChoice) View(e *Env, w, h int) string {
 
 // newHistory shows everything the record says of a vehicle.
 func newHistory(id string) Screen {
-	return &reading{head: "History of vehicle " + id,
+	return &reading{head: phrase.Of("bay.deskhistory.history-of-vehicle", id),
 		load:  func(f *store.File) (any, error) { return f.VehicleHistory(context.Background(), id) },
 		lines: func(e *Env, v any, w int) ([]string, []int) { return historyLines(e, v.(questions.History), w) }}
 }
@@ -87,7 +90,7 @@ func historyLines(e *Env, h questions.History, w int) (out []string, parts []int
 	t, v := e.Theme, h.Vehicle
 	out = drawLines(t, []line{{role: draw.Title, text: strings.TrimSpace(v.ID + "  " + v.Name)}, {text: ownerWords(v)}}, w)
 	if len(h.Lost) > 0 {
-		out = append(out, drawLines(t, []line{{role: draw.Bad, text: fmt.Sprintf(" %s cannot be read: what follows is not all. ", plural(len(h.Lost), "job"))}}, w)...)
+		out = append(out, drawLines(t, []line{{role: draw.Bad, text: phrase.Of("bay.deskhistory.cannot-be-read-what-follows-is-not", phrase.Count("count.job", len(h.Lost)))}}, w)...)
 	}
 	part := func(title, none string, rows []line) {
 		parts = append(parts, len(out)+1)
@@ -99,62 +102,62 @@ func historyLines(e *Env, h questions.History, w int) (out []string, parts []int
 	}
 	var rows []line
 	for _, x := range h.Visits {
-		end := "goes on"
+		end := phrase.Of("bay.deskhistory.goes-on")
 		if x.Outcome != "" {
 			end = x.Outcome
 		}
-		rows = append(rows, line{head: x.Opened.Format("2006-01-02"), indent: 12, text: fmt.Sprintf("job %d at %s: %s; %q; %s, %s", x.Job, e.number(x.Odometer), x.Work, x.Complaint, end, plural(x.Exceptions, "exception"))})
+		rows = append(rows, line{head: x.Opened.Format("2006-01-02"), indent: 12, text: phrase.Of("bay.deskhistory.job-at", x.Job, e.number(x.Odometer), x.Work, x.Complaint, end, phrase.Count("count.exception", x.Exceptions))})
 	}
-	part("Visits: "+fmt.Sprint(len(h.Visits)), "No visit is on record.", rows)
+	part(phrase.Of("bay.deskhistory.visits", fmt.Sprint(len(h.Visits))), phrase.Of("bay.deskhistory.no-visit-is-on-record"), rows)
 	rows = nil
 	for _, x := range h.Wear {
 		rows = append(rows, line{text: wearWords(e, x)})
 	}
-	part("Wear", "Nothing was measured in a visit that has ended.", rows)
+	part(phrase.Of("bay.deskhistory.wear"), phrase.Of("bay.deskhistory.nothing-was-measured-in-a-visit-that"), rows)
 	for _, x := range h.Wear {
 		if l, ok := wearPicture(e, x); ok {
 			out = append(out, "", t.Style(draw.Title, figureWords(x.Figure)))
 			out = append(out, strings.Split(l.Draw(t, min(w, 100), 9), "\n")...)
 		}
 	}
-	part("Parts fitted", "No part is on record.", partLines(h.Parts))
-	part("Roller tests", "No roller test is on record.", rollerLines(e, h.Roller))
+	part(phrase.Of("bay.deskhistory.parts-fitted"), phrase.Of("bay.deskhistory.no-part-is-on-record"), partLines(h.Parts))
+	part(phrase.Of("bay.deskhistory.roller-tests"), phrase.Of("bay.deskhistory.no-roller-test-is-on-record"), rollerLines(e, h.Roller))
 	rows = nil
 	for _, x := range h.Advice {
-		answer := "no answer yet"
+		answer := phrase.Of("bay.deskhistory.no-answer-yet")
 		if x.Decided != nil {
-			answer = fmt.Sprintf("%s by %s: %s", x.Decided.Answer, x.Decided.ByWhom, x.Decided.Words)
+			answer = phrase.Of("bay.deskhistory.by", x.Decided.Answer, x.Decided.ByWhom, x.Decided.Words)
 		}
-		rows = append(rows, line{head: x.At.Format("2006-01-02"), indent: 12, text: fmt.Sprintf("job %d, %s: %s (%s)", x.Job, x.Urgency, x.Text, answer)})
+		rows = append(rows, line{head: x.At.Format("2006-01-02"), indent: 12, text: phrase.Of("bay.deskhistory.job", x.Job, x.Urgency, x.Text, answer)})
 	}
-	part("Advice not taken", "None is open.", rows)
+	part(phrase.Of("bay.deskhistory.advice-not-taken"), phrase.Of("bay.deskhistory.none-is-open"), rows)
 	rows = nil
 	for _, x := range h.Owed {
 		due := x.DueDate
 		if !x.DueAt.IsZero() {
-			due += " or at " + e.number(x.DueAt)
+			due += phrase.Of("bay.deskhistory.or-at", e.number(x.DueAt))
 		}
-		rows = append(rows, line{head: strings.ToUpper(string(x.State)), indent: 12, text: fmt.Sprintf("due %s: %s %s", due, x.What, x.LastWord)})
+		rows = append(rows, line{head: strings.ToUpper(string(x.State)), indent: 12, text: phrase.Of("bay.deskhistory.due", due, x.What, x.LastWord)})
 	}
-	part("Promised", "Nothing was promised.", rows)
+	part(phrase.Of("bay.deskhistory.promised"), phrase.Of("bay.deskhistory.nothing-was-promised"), rows)
 	rows = nil
 	for _, x := range h.Lost {
-		rows = append(rows, line{head: fmt.Sprintf("job %d", x.Job), indent: 12, text: sentence(x.Why)})
+		rows = append(rows, line{head: phrase.Of("bay.deskhistory.job-2", x.Job), indent: 12, text: sentence(x.Why)})
 	}
 	if len(rows) > 0 {
-		part("Cannot be read", "", rows)
+		part(phrase.Of("bay.deskhistory.cannot-be-read"), "", rows)
 	}
 	return out, parts
 }
 
 // ownerWords says whose vehicle it is, as far as the register does.
 func ownerWords(v register.Vehicle) string {
-	owner, number := "Nobody is noted as its owner", "no vehicle number is noted"
+	owner, number := phrase.Of("bay.deskhistory.nobody-is-noted-as-its-owner"), phrase.Of("bay.deskhistory.no-vehicle-number-is-noted")
 	if v.Owner != "" {
-		owner = "Owner: " + v.Owner
+		owner = phrase.Of("bay.deskhistory.owner", v.Owner)
 	}
 	if v.VIN != "" {
-		number = "vehicle number " + v.VIN
+		number = phrase.Of("bay.deskhistory.vehicle-number", v.VIN)
 	}
 	return owner + "; " + number
 }
@@ -162,15 +165,15 @@ func ownerWords(v register.Vehicle) string {
 func partLines(parts []questions.FittedPart) []line {
 	var rows []line
 	for _, x := range parts {
-		still, role := "still on, as far as this file knows", draw.Text
+		still, role := phrase.Of("bay.deskhistory.still-on-as-far-as-this-file"), draw.Text
 		if x.Replaced != 0 {
-			still, role = fmt.Sprintf("replaced in job %d", x.Replaced), draw.Faint
+			still, role = phrase.Of("bay.deskhistory.replaced-in-job", x.Replaced), draw.Faint
 		}
 		side := ""
 		if x.At.Side != "" {
 			side = ", " + string(x.At.Side)
 		}
-		rows = append(rows, line{role: role, head: x.When.Format("2006-01-02"), indent: 12, text: fmt.Sprintf("%s%s: %s, batch %s; job %d; %s", x.Title, side, x.Number, x.Batch, x.Job, still)})
+		rows = append(rows, line{role: role, head: x.When.Format("2006-01-02"), indent: 12, text: phrase.Of("bay.deskhistory.batch-job", x.Title, side, x.Number, x.Batch, x.Job, still)})
 	}
 	return rows
 }
@@ -178,7 +181,7 @@ func partLines(parts []questions.FittedPart) []line {
 func rollerLines(e *Env, tests []questions.RollerTest) []line {
 	or := func(s, unit string) string {
 		if s == "" {
-			return "cannot be worked out"
+			return phrase.Of("bay.deskhistory.cannot-be-worked-out")
 		}
 		return e.decimals(s) + unit
 	}
@@ -188,8 +191,7 @@ func rollerLines(e *Env, tests []questions.RollerTest) []line {
 		if x.Before {
 			word = "before"
 		}
-		rows = append(rows, line{head: x.When.Format("2006-01-02"), indent: 12, text: fmt.Sprintf("job %d, %s the work: left %s, right %s, imbalance %s; parking brake left %s, right %s, efficiency %s", x.Job, word,
-			e.number(x.Left), e.number(x.Right), or(x.Imbalance, " %"), e.number(x.ParkLeft), e.number(x.ParkRight), or(x.Parking, " %"))})
+		rows = append(rows, line{head: x.When.Format("2006-01-02"), indent: 12, text: phrase.Of("bay.deskhistory.job-the-work-left-right-imbalance-parking", x.Job, word, e.number(x.Left), e.number(x.Right), or(x.Imbalance, " %"), e.number(x.ParkLeft), e.number(x.ParkRight), or(x.Parking, " %"))})
 	}
 	return rows
 }
@@ -202,18 +204,18 @@ func figureWords(figure string) string {
 // wearWords says what was measured and how far it goes.
 func wearWords(e *Env, l questions.WearLine) string {
 	last := l.Visits[len(l.Visits)-1]
-	text := fmt.Sprintf("%s: %s at %s, limit %s. ", figureWords(l.Figure), e.number(last.Value), e.number(last.Odometer), e.number(l.Limit))
+	text := phrase.Of("bay.deskhistory.at-limit", figureWords(l.Figure), e.number(last.Value), e.number(last.Odometer), e.number(l.Limit))
 	if l.Limit.IsZero() {
-		text = fmt.Sprintf("%s: %s at %s. ", figureWords(l.Figure), e.number(last.Value), e.number(last.Odometer))
+		text = phrase.Of("bay.deskhistory.at", figureWords(l.Figure), e.number(last.Value), e.number(last.Odometer))
 	}
 	if l.Forecast == nil {
-		return text + "No forecast: " + l.Why
+		return phrase.Of("bay.deskhistory.no-forecast", text, l.Why)
 	}
 	left := brakes.TwoFigures(l.Forecast.CautiousRemaining)
 	if plain := brakes.TwoFigures(l.Forecast.Remaining); plain != left {
-		left += " cautiously to " + plain
+		left += phrase.Of("bay.deskhistory.cautiously-to", plain)
 	}
-	return text + "Left: " + left
+	return phrase.Of("bay.deskhistory.left", text, left)
 }
 
 // wearPicture draws a part since it was new; false with fewer than two readings of it.

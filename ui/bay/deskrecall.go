@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/questions"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
@@ -24,7 +25,7 @@ type recallList struct {
 func newRecallList() Screen { return &recallList{} }
 
 // Head says what this is.
-func (s *recallList) Head(*Env) string { return "Desk: recalls" }
+func (s *recallList) Head(*Env) string { return phrase.Of("bay.deskrecall.desk-recalls") }
 
 // Focus is nowhere.
 func (s *recallList) Focus() Focus { return FocusNone }
@@ -33,9 +34,9 @@ func (s *recallList) Focus() Focus { return FocusNone }
 func (s *recallList) Keys(e *Env) []Binding {
 	off := ""
 	if len(s.list) == 0 {
-		off = "No recall was ever opened"
+		off = phrase.Of("bay.deskrecall.no-recall-was-ever-opened")
 	}
-	return []Binding{{Key: "Enter", Word: "open", Off: off, Bar: true}, {Key: "N", Word: "new recall", Off: mayDo(e, procedures.Foreman, "opens a recall"), Bar: true},
+	return []Binding{{Key: "Enter", Word: "open", Off: off, Bar: true}, {Key: "N", Word: phrase.Of("bay.deskrecall.new-recall"), Off: mayDo(e, procedures.Foreman, phrase.Of("bay.deskrecall.opens-a-recall")), Bar: true},
 		{Key: "Up Down", Word: "move", Bar: true}, {Key: "Esc", Word: "back", Bar: true}}
 }
 
@@ -53,7 +54,7 @@ func (s *recallList) Update(e *Env, in Input) Action {
 	case Result:
 		v, ok := in.Value.(recallsRead)
 		if in.Err != nil || !ok {
-			return Say{Text: fmt.Sprint("The recalls cannot be read: ", in.Err), Role: draw.Bad}
+			return Say{Text: phrase.Of("bay.deskrecall.the-recalls-cannot-be-read", in.Err), Role: draw.Bad}
 		}
 		s.list, s.stock, s.loaded = v.list, v.stock, true
 		s.at = max(min(s.at, len(s.list)-1), 0)
@@ -113,46 +114,46 @@ func (s *recallList) begin() Action {
 		}
 		return s.sheet()
 	}
-	return Ask{Name: thenName, Dialog: newChooser("What was found wrong?", nil, []option{
-		{text: "An instrument was found off: enter its certificate", note: "everything it did since the certificate before is judged again"},
-		{text: "A part batch", note: "the vehicles that still have parts of it"},
-		{text: "A revision of a spec sheet", note: "what was recorded under it is judged again by the one in use"}})}
+	return Ask{Name: thenName, Dialog: newChooser(phrase.Of("bay.deskrecall.what-was-found-wrong"), nil, []option{
+		{text: phrase.Of("bay.deskrecall.an-instrument-was-found-off-enter-its"), note: phrase.Of("bay.deskrecall.everything-it-did-since-the-certificate-before")},
+		{text: phrase.Of("bay.deskrecall.a-part-batch"), note: phrase.Of("bay.deskrecall.the-vehicles-that-still-have-parts-of")},
+		{text: phrase.Of("bay.deskrecall.a-revision-of-a-spec-sheet"), note: phrase.Of("bay.deskrecall.what-was-recorded-under-it-is-judged")}})}
 }
 
 // batch asks for a batch.
 func (s *recallList) batch() Action {
 	s.goOn = func(e *Env, v any) Action {
 		f := v.([]string)
-		about := []line{{text: fmt.Sprintf("Batch %s %s: every vehicle that still has a part of it goes on the list of those to call.", f[0], f[1])}}
-		return Ask{Name: vouchName, Dialog: newCode("Open the recall", about, e.Person, func(file *store.File, who store.Actor) (any, error) {
+		about := []line{{text: phrase.Of("bay.deskrecall.batch-every-vehicle-that-still-has-a", f[0], f[1])}}
+		return Ask{Name: vouchName, Dialog: newCode(phrase.Of("bay.deskrecall.open-the-recall"), about, e.Person, func(file *store.File, who store.Actor) (any, error) {
 			return file.RecallBatch(context.Background(), who.Person, strings.TrimSpace(f[0]), strings.TrimSpace(f[1]))
 		})}
 	}
-	return Ask{Name: thenName, Dialog: newForm("Recall of a part batch", nil, []formField{{label: "batch", hint: "as it was entered when the parts were fitted"}, {label: "part number", optional: true, hint: "empty: every part of that batch"}})}
+	return Ask{Name: thenName, Dialog: newForm(phrase.Of("bay.deskrecall.recall-of-a-part-batch"), nil, []formField{{label: "batch", hint: phrase.Of("bay.deskrecall.as-it-was-entered-when-the-parts")}, {label: phrase.Of("bay.deskrecall.part-number"), optional: true, hint: phrase.Of("bay.deskrecall.empty-every-part-of-that-batch")}})}
 }
 
 // sheet asks for a revision of a sheet.
 func (s *recallList) sheet() Action {
 	s.goOn = func(e *Env, v any) Action {
 		f := v.([]string)
-		about := []line{{text: fmt.Sprintf("Revision %s of %s: what was recorded under it is judged again by the revision in use.", f[1], f[0])}}
-		return Ask{Name: vouchName, Dialog: newCode("Open the recall", about, e.Person, func(file *store.File, who store.Actor) (any, error) {
+		about := []line{{text: phrase.Of("bay.deskrecall.revision-of-what-was-recorded-under-it", f[1], f[0])}}
+		return Ask{Name: vouchName, Dialog: newCode(phrase.Of("bay.deskrecall.open-the-recall"), about, e.Person, func(file *store.File, who store.Actor) (any, error) {
 			return file.RecallSheet(context.Background(), who.Person, strings.TrimSpace(f[0]), strings.TrimSpace(f[1]))
 		})}
 	}
-	return Ask{Name: thenName, Dialog: newForm("Recall of a revision of a spec sheet", []line{{text: "The right revision has to be in use already."}},
-		[]formField{{label: "sheet", hint: "one of " + someOf(sheetIDs(s.stock.sheets))}, {label: "revision that was wrong", hint: "as it stands on the prints"}})}
+	return Ask{Name: thenName, Dialog: newForm(phrase.Of("bay.deskrecall.recall-of-a-revision-of-a-spec"), []line{{text: phrase.Of("bay.deskrecall.the-right-revision-has-to-be-in")}},
+		[]formField{{label: "sheet", hint: phrase.Of("bay.deskrecall.one-of", someOf(sheetIDs(s.stock.sheets)))}, {label: phrase.Of("bay.deskrecall.revision-that-was-wrong"), hint: phrase.Of("bay.deskrecall.as-it-stands-on-the-prints")}})}
 }
 
 // leftWords says how far a recall is worked off.
 func leftWords(r questions.Recall) string {
 	switch {
 	case len(r.Lines) == 0:
-		return "no vehicle to call"
+		return phrase.Of("bay.deskrecall.no-vehicle-to-call")
 	case r.Left() == 0:
-		return "all " + plural(len(r.Lines), "vehicle") + " dealt with"
+		return phrase.Of("bay.deskrecall.all-dealt-with", phrase.Count("count.vehicle", len(r.Lines)))
 	}
-	return fmt.Sprintf("%d of %s left", r.Left(), plural(len(r.Lines), "vehicle"))
+	return phrase.Of("bay.deskrecall.of-left", r.Left(), phrase.Count("count.vehicle", len(r.Lines)))
 }
 
 // View shows the list.
@@ -161,14 +162,14 @@ func (s *recallList) View(e *Env, w, h int) string {
 		return ""
 	}
 	t := e.Theme
-	tb := draw.Table{Selected: s.at, Empty: "No recall was ever opened in this file. N opens one: by a certificate that found an instrument off, a part batch, or a spec sheet that was wrong.",
-		Headings: []draw.Heading{{Title: "nr", Right: true}, {Title: "opened"}, {Title: "what"}, {Title: "found wrong"}, {Title: "vehicles"}}}
+	tb := draw.Table{Selected: s.at, Empty: phrase.Of("bay.deskrecall.no-recall-was-ever-opened-in-this"),
+		Headings: []draw.Heading{{Title: "nr", Right: true}, {Title: "opened"}, {Title: "what"}, {Title: phrase.Of("bay.deskrecall.found-wrong")}, {Title: "vehicles"}}}
 	for _, r := range s.list {
 		tb.Rows = append(tb.Rows, cells(fmt.Sprint(r.Number), r.Opened.Format("2006-01-02"), string(r.Kind), r.Title, leftWords(r)))
 	}
-	title := t.Style(draw.Title, plural(len(s.list), "recall"))
+	title := t.Style(draw.Title, phrase.Count("count.recall", len(s.list)))
 	if len(s.list) == 0 {
-		return indent([]string{t.Style(draw.Title, "Recalls: none"), "", tb.Draw(t, w-2, h-2)})
+		return indent([]string{t.Style(draw.Title, phrase.Of("bay.deskrecall.recalls-none")), "", tb.Draw(t, w-2, h-2)})
 	}
 	about := drawLines(t, judgedLines(s.list[s.at]), w-2)
 	out := append([]string{title, ""}, strings.Split(tb.Draw(t, w-2, max(h-3-len(about), 4)), "\n")...)
@@ -178,7 +179,6 @@ func (s *recallList) View(e *Env, w, h int) string {
 // judgedLines say what a recall went through.
 func judgedLines(r questions.Recall) []line {
 	j := r.Judged
-	return []line{{role: draw.Title, text: fmt.Sprintf("Recall %d: %s", r.Number, r.Title)},
-		{text: fmt.Sprintf("Opened %s by %s. Searched %s, judged %s again: %d still right, %d wrong and put right since, %d could not be judged: their vehicles are called.",
-			when(r.Opened), r.By.Name, plural(j.Jobs, "job"), plural(j.Records, "record"), j.Inside, j.Healed, j.Unjudged)}}
+	return []line{{role: draw.Title, text: phrase.Of("bay.deskrecall.recall", r.Number, r.Title)},
+		{text: phrase.Of("bay.deskrecall.opened-by-searched-judged-again-still-right", when(r.Opened), r.By.Name, phrase.Count("count.job", j.Jobs), phrase.Count("count.record", j.Records), j.Inside, j.Healed, j.Unjudged)}}
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/questions"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
@@ -22,7 +23,7 @@ type recallPage struct {
 func newRecallPage(number uint64) Screen { return &recallPage{number: number} }
 
 // Head says which.
-func (s *recallPage) Head(*Env) string { return fmt.Sprintf("Desk: recall %d", s.number) }
+func (s *recallPage) Head(*Env) string { return phrase.Of("bay.deskrecallpage.desk-recall", s.number) }
 
 // Focus is nowhere.
 func (s *recallPage) Focus() Focus { return FocusNone }
@@ -37,18 +38,18 @@ func (s *recallPage) line() (questions.RecallLine, bool) {
 // Keys work off and look into it.
 func (s *recallPage) Keys(e *Env) []Binding {
 	l, ok := s.line()
-	work, one, again := mayDo(e, procedures.Mechanic, "works recalls off"), "", ""
+	work, one, again := mayDo(e, procedures.Mechanic, phrase.Of("bay.deskrecallpage.works-recalls-off")), "", ""
 	switch {
 	case !ok:
-		one = "No vehicle is on this recall"
+		one = phrase.Of("bay.deskrecallpage.no-vehicle-is-on-this-recall")
 		work = one
 	case work == "" && l.Ended() != "":
-		work = "Vehicle " + l.Vehicle.ID + " is done with: " + l.Ended()
+		work = phrase.Of("bay.deskrecallpage.vehicle-is-done-with", l.Vehicle.ID, l.Ended())
 	}
 	if s.r == nil || s.r.Kind != questions.RecallWrench {
-		again = "Only what a wrench did is listed action by action; V shows why a vehicle is called"
+		again = phrase.Of("bay.deskrecallpage.only-what-a-wrench-did-is-listed")
 	}
-	return []Binding{{Key: "Enter", Word: "work off", Off: work, Bar: true}, {Key: "V", Word: "why and what was done", Off: one, Bar: true}, {Key: "J", Word: "judged again", Off: again, Bar: true},
+	return []Binding{{Key: "Enter", Word: phrase.Of("bay.deskrecallpage.work-off"), Off: work, Bar: true}, {Key: "V", Word: phrase.Of("bay.deskrecallpage.why-and-what-was-done"), Off: one, Bar: true}, {Key: "J", Word: phrase.Of("bay.deskrecallpage.judged-again"), Off: again, Bar: true},
 		{Key: "Y", Word: "vehicle", Off: one, Bar: true}, {Key: "Up Down", Word: "move", Bar: true}, {Key: "Esc", Word: "back", Bar: true}}
 }
 
@@ -70,7 +71,7 @@ func (s *recallPage) Update(e *Env, in Input) Action {
 				return Push{newAnswerFrom(v, "fastener")}
 			}
 		}
-		return Say{Text: fmt.Sprint("The recall cannot be read: ", in.Err), Role: draw.Bad}
+		return Say{Text: phrase.Of("bay.deskrecallpage.the-recall-cannot-be-read", in.Err), Role: draw.Bad}
 	case Answer:
 		switch v := in.Value.(type) {
 		case vouched:
@@ -79,7 +80,7 @@ func (s *recallPage) Update(e *Env, in Input) Action {
 			}
 			r := v.Value.(questions.Recall)
 			s.r = &r
-			return Say{Text: "Written down. " + sentence(leftWords(r)), Role: draw.Good}
+			return Say{Text: phrase.Of("bay.deskrecallpage.written-down", sentence(leftWords(r))), Role: draw.Good}
 		default:
 			if in.Err == nil && s.goOn != nil {
 				return s.goOn(e, v)
@@ -99,7 +100,7 @@ func readRecall(f *store.File, number uint64) (any, error) {
 	}
 	i := slices.IndexFunc(all, func(r questions.Recall) bool { return r.Number == number })
 	if i < 0 {
-		return nil, fmt.Errorf("there is no recall %d", number)
+		return nil, phrase.Error("bay.deskrecallpage.there-is-no-recall", number)
 	}
 	return all[i], nil
 }
@@ -127,7 +128,7 @@ func (s *recallPage) key(k Key) Action {
 	case k.Sym == Enter:
 		return s.workOff(l)
 	case k.Letter() == 'V':
-		return Ask{Name: "why", Dialog: newPane("Vehicle "+l.Vehicle.ID+" "+l.Vehicle.Name, recallLines(l)...)}
+		return Ask{Name: "why", Dialog: newPane(phrase.Of("bay.deskrecallpage.vehicle", l.Vehicle.ID, l.Vehicle.Name), recallLines(l)...)}
 	case k.Letter() == 'Y':
 		return Push{newHistory(l.Vehicle.ID)}
 	}
@@ -144,22 +145,22 @@ func (s *recallPage) workOff(l questions.RecallLine) Action {
 	for _, a := range acts {
 		o := option{text: sentence(a)}
 		if a == questions.RecallPutRight || a == questions.RecallSound || a == questions.RecallGone {
-			o.note = "ends the line: the words say how it is proved"
+			o.note = phrase.Of("bay.deskrecallpage.ends-the-line-the-words-say-how")
 		}
 		opts = append(opts, o)
 	}
 	s.goOn = func(_ *Env, v any) Action {
 		act := acts[v.(int)]
 		s.goOn = func(e *Env, v any) Action { return s.sign(e, l, act, v.(string)) }
-		return Ask{Name: thenName, Dialog: newWords(sentence(act)+", vehicle "+l.Vehicle.ID, []line{{text: "What came of it? It stays on the recall."}}, "Say in a few words what came of it; Esc goes back and nothing is changed")}
+		return Ask{Name: thenName, Dialog: newWords(phrase.Of("bay.deskrecallpage.vehicle-2", sentence(act), l.Vehicle.ID), []line{{text: phrase.Of("bay.deskrecallpage.what-came-of-it-it-stays-on")}}, phrase.Of("bay.deskrecallpage.say-in-a-few-words-what-came"))}
 	}
-	return Ask{Name: thenName, Dialog: newChooser("What was done for vehicle "+l.Vehicle.ID+"?", nil, opts)}
+	return Ask{Name: thenName, Dialog: newChooser(phrase.Of("bay.deskrecallpage.what-was-done-for-vehicle", l.Vehicle.ID), nil, opts)}
 }
 
 func (s *recallPage) sign(e *Env, l questions.RecallLine, act, words string) Action {
 	n := s.number
-	about := []line{{text: fmt.Sprintf("Vehicle %s %s: %s. %s", l.Vehicle.ID, l.Vehicle.Name, act, sentence(words))}}
-	return Ask{Name: vouchName, Dialog: newCode(fmt.Sprintf("Recall %d", n), about, e.Person, func(f *store.File, who store.Actor) (any, error) {
+	about := []line{{text: phrase.Of("bay.deskrecallpage.vehicle-3", l.Vehicle.ID, l.Vehicle.Name, act, sentence(words))}}
+	return Ask{Name: vouchName, Dialog: newCode(phrase.Of("bay.deskrecallpage.recall", n), about, e.Person, func(f *store.File, who store.Actor) (any, error) {
 		if err := f.WorkOff(who.Person, n, l.Vehicle.ID, act, words); err != nil {
 			return nil, err
 		}
@@ -174,7 +175,7 @@ func recallLines(l questions.RecallLine) []line {
 		out = append(out, line{head: when(a.At), text: fmt.Sprintf("%s, %s: %s", a.By.Name, a.Act, a.Words), indent: 18})
 	}
 	if len(l.Acts) == 0 {
-		out = append(out, line{role: draw.Warn, text: " Nothing was done for it yet. "})
+		out = append(out, line{role: draw.Warn, text: phrase.Of("bay.deskrecallpage.nothing-was-done-for-it-yet")})
 	}
 	for _, w := range l.Why {
 		out = append(out, line{text: "- " + sentence(w), indent: 2})
@@ -196,9 +197,9 @@ func (s *recallPage) View(e *Env, w, h int) string {
 	out = append(out, t.Style(role, sentence(leftWords(*s.r))), "")
 	l, ok := s.line()
 	if !ok {
-		return indent(append(out, t.Style(draw.Text, "None of what was judged again calls a vehicle in.")))
+		return indent(append(out, t.Style(draw.Text, phrase.Of("bay.deskrecallpage.none-of-what-was-judged-again-calls"))))
 	}
-	tb := draw.Table{Selected: s.at, Headings: []draw.Heading{{Title: "vehicle"}, {Title: "name"}, {Title: "where it stands"}, {Title: "records", Right: true}, {Title: "jobs"}}}
+	tb := draw.Table{Selected: s.at, Headings: []draw.Heading{{Title: "vehicle"}, {Title: "name"}, {Title: phrase.Of("bay.deskrecallpage.where-it-stands")}, {Title: "records", Right: true}, {Title: "jobs"}}}
 	for _, x := range s.r.Lines {
 		var jobs []string
 		for _, n := range x.Jobs {
@@ -215,7 +216,7 @@ func (s *recallPage) View(e *Env, w, h int) string {
 	out = append(out, strings.Split(tb.Draw(t, w-2, rows), "\n")...)
 	out = append(out, ruleLine(t, w-2))
 	if room := h - len(out); len(about) > room && room > 0 {
-		about = append(about[:room-1:room-1], t.Style(draw.Faint, fmt.Sprintf("%s %d more lines: V", t.Glyphs.Cut, len(about)-room+1)))
+		about = append(about[:room-1:room-1], t.Style(draw.Faint, phrase.Of("bay.deskrecallpage.more-lines-v", t.Glyphs.Cut, len(about)-room+1)))
 	}
 	return indent(append(out, about...))
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/store"
 	"bay.example/pawl/ui/draw"
 )
@@ -34,7 +35,7 @@ func newLookup() Screen {
 }
 
 // Head says what this is.
-func (s *lookup) Head(*Env) string { return "Desk: search all jobs" }
+func (s *lookup) Head(*Env) string { return phrase.Of("bay.desksearch.desk-search-all-jobs") }
 
 // Focus is the search line.
 func (s *lookup) Focus() Focus { return FocusText }
@@ -43,10 +44,10 @@ func (s *lookup) Focus() Focus { return FocusText }
 func (s *lookup) Keys(*Env) []Binding {
 	off := ""
 	if len(s.hits.Jobs) == 0 {
-		off = "There is no job to read on this list"
+		off = phrase.Of("bay.desksearch.there-is-no-job-to-read-on")
 	}
-	return []Binding{{Key: "Enter", Word: "read the record", Off: off, Bar: true}, {Key: "Up Down", Word: "move", Bar: true}, {Key: "Right", Word: "filters", Bar: true},
-		{Key: "Left", Word: "no filters", Bar: true}, {Key: "PageUp PageDown", Word: "move far"}, {Key: "Backspace", Word: "take typed text back"}, {Key: "Esc", Word: "back", Bar: true}}
+	return []Binding{{Key: "Enter", Word: phrase.Of("bay.desksearch.read-the-record"), Off: off, Bar: true}, {Key: "Up Down", Word: "move", Bar: true}, {Key: "Right", Word: "filters", Bar: true},
+		{Key: "Left", Word: phrase.Of("bay.desksearch.no-filters"), Bar: true}, {Key: "PageUp PageDown", Word: phrase.Of("bay.desksearch.move-far")}, {Key: "Backspace", Word: phrase.Of("bay.desksearch.take-typed-text-back")}, {Key: "Esc", Word: "back", Bar: true}}
 }
 
 // ask searches; typing goes on meanwhile.
@@ -68,7 +69,7 @@ func (s *lookup) Update(_ *Env, in Input) Action {
 		v, ok := in.Value.(looked)
 		switch {
 		case in.Err != nil || !ok:
-			return Say{Text: fmt.Sprint("The jobs cannot be searched: ", in.Err), Role: draw.Bad}
+			return Say{Text: phrase.Of("bay.desksearch.the-jobs-cannot-be-searched", in.Err), Role: draw.Bad}
 		case v.q != s.q:
 			return nil // typing went on
 		}
@@ -130,7 +131,7 @@ func filterWords(q store.Query) string {
 		}
 	}
 	if len(out) == 0 {
-		return "all records"
+		return phrase.Of("bay.desksearch.all-records")
 	}
 	return strings.Join(out, "; ")
 }
@@ -138,24 +139,24 @@ func filterWords(q store.Query) string {
 // View shows the line, the jobs and what the marked one was about.
 func (s *lookup) View(e *Env, w, h int) string {
 	t := e.Theme
-	out := []string{t.Style(draw.Text, "Vehicle, number, person, part, batch, wrench, stage or words:"), s.field.draw(t, min(w-2, 62), true)}
+	out := []string{t.Style(draw.Text, phrase.Of("bay.desksearch.vehicle-number-person-part-batch-wrench-stage")), s.field.draw(t, min(w-2, 62), true)}
 	if !s.loaded {
-		return indent(append(out, "", t.Style(draw.Text, "Searching"+t.Glyphs.Cut)))
+		return indent(append(out, "", t.Style(draw.Text, phrase.Of("bay.desksearch.searching")+t.Glyphs.Cut)))
 	}
-	count := fmt.Sprintf("%s of %d searched, 0 not judged; %s; as of %s", plural(s.hits.Matches, "job"), s.hits.Searched, filterWords(s.q), when(e.Now))
+	count := phrase.Of("bay.desksearch.of-searched-0-not-judged-as-of", phrase.Count("count.job", s.hits.Matches), s.hits.Searched, filterWords(s.q), when(e.Now))
 	if s.hits.Matches > len(s.hits.Jobs) {
-		count = fmt.Sprintf("the newest %d of ", len(s.hits.Jobs)) + count
+		count = phrase.Of("bay.desksearch.the-newest-of", len(s.hits.Jobs)) + count
 	}
 	out = append(out, t.Style(draw.Faint, t.Truncate(t.Plain(sentence(count)), w-2)), "")
 	if len(s.hits.Jobs) == 0 {
-		return indent(append(out, drawLines(t, []line{{text: fmt.Sprintf("None found: none of the %s has all of that in it.", plural(s.hits.Searched, "record"))}}, w-2)...))
+		return indent(append(out, drawLines(t, []line{{text: phrase.Of("bay.desksearch.none-found-none-of-the-has-all", phrase.Count("count.record", s.hits.Searched))}}, w-2)...))
 	}
 	j := s.hits.Jobs[s.at]
 	end := j.Outcome
 	if end == "" {
-		end = "the work goes on: " + j.Stage
+		end = phrase.Of("bay.desksearch.the-work-goes-on", j.Stage)
 	}
-	about := drawLines(t, []line{{text: j.Procedure + "; " + end}, {text: "Complaint: " + j.Complaint, indent: 2}, {text: fmt.Sprintf("%d of %d stages complete; last entry %s by %s", j.Done, j.Of, when(j.Last), j.LastBy.Name)}}, w-2)
+	about := drawLines(t, []line{{text: j.Procedure + "; " + end}, {text: phrase.Of("bay.desksearch.complaint", j.Complaint), indent: 2}, {text: phrase.Of("bay.desksearch.of-stages-complete-last-entry-by", j.Done, j.Of, when(j.Last), j.LastBy.Name)}}, w-2)
 	rows := max(h-len(out)-len(about)-1, 4)
 	s.page = max(rows-2, 1)
 	tb := draw.Table{Selected: s.at, Headings: []draw.Heading{{Title: "job", Right: true}, {Title: "vehicle"}, {Title: "name"}, {Title: "opened"}, {Title: "last"}, {Title: "state"}}}
@@ -174,22 +175,22 @@ type filters struct {
 
 // newFilters asks for the filters; set gets them.
 func newFilters(q store.Query, set func(store.Query)) Screen {
-	from := textRow("from", "Worked on since", q.From, "The first day, as year-month-day. Empty: from the beginning.")
-	to := textRow("to", "Worked on until", q.To, "The last day, as year-month-day. Empty: to today.")
+	from := textRow("from", phrase.Of("bay.desksearch.worked-on-since"), q.From, phrase.Of("bay.desksearch.the-first-day-as-year-month-day"))
+	to := textRow("to", phrase.Of("bay.desksearch.worked-on-until"), q.To, phrase.Of("bay.desksearch.the-last-day-as-year-month-day"))
 	outs := []string{"", store.OutcomeOpen, job.OutcomeReleased, job.OutcomeMadeSafe, job.OutcomeRecovery, job.OutcomeCancelled}
-	outcome := choiceRow("outcome", "How it ended", q.Outcome, outs, append([]string{"any"}, outs[1:]...), "How the work ended; open is work that goes on.")
+	outcome := choiceRow("outcome", phrase.Of("bay.desksearch.how-it-ended"), q.Outcome, outs, append([]string{"any"}, outs[1:]...), phrase.Of("bay.desksearch.how-the-work-ended-open-is-work"))
 	kinds := append([]string{""}, job.ExceptionKinds()...)
-	exception := choiceRow("exception", "With an exception", q.Exception, kinds, append([]string{"any or none"}, kinds[1:]...), "What did not go straight.")
+	exception := choiceRow("exception", phrase.Of("bay.desksearch.with-an-exception"), q.Exception, kinds, append([]string{phrase.Of("bay.desksearch.any-or-none")}, kinds[1:]...), phrase.Of("bay.desksearch.what-did-not-go-straight"))
 	from.check, to.check = isDate, isDate
 	rows := []pageRow{from, to, outcome, exception}
 	for i := range rows {
 		rows[i].optional = true
 	}
-	return &filters{page{title: "Narrow the search down", rows: rows, last: "search"}, set}
+	return &filters{page{title: phrase.Of("bay.desksearch.narrow-the-search-down"), rows: rows, last: "search"}, set}
 }
 
 // Head says what this is.
-func (s *filters) Head(*Env) string { return "Desk: filters" }
+func (s *filters) Head(*Env) string { return phrase.Of("bay.desksearch.desk-filters") }
 
 // Focus is the row's.
 func (s *filters) Focus() Focus { return s.page.focus() }
@@ -205,7 +206,7 @@ func (s *filters) Update(_ *Env, in Input) Action {
 	}
 	from, to := s.page.value("from"), s.page.value("to")
 	if from != "" && to != "" && from > to {
-		return Say{Text: fmt.Sprintf("The first day %s lies after the last day %s; go up and type them again", from, to), Role: draw.Warn}
+		return Say{Text: phrase.Of("bay.desksearch.the-first-day-lies-after-the-last", from, to), Role: draw.Warn}
 	}
 	s.set(store.Query{From: from, To: to, Outcome: s.page.value("outcome"), Exception: s.page.value("exception"), Limit: mostHits})
 	return Pop{}

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/questions"
 	"bay.example/pawl/store"
 	"bay.example/pawl/ui/draw"
@@ -23,17 +24,19 @@ func (s workshopSpan) read() func(*store.File) (any, error) {
 // newWorkshopView shows how the work went: for training, and for nothing else.
 func newWorkshopView() Screen {
 	span := &workshopSpan{}
-	s := &reading{head: "Desk: how the work goes"}
+	s := &reading{head: phrase.Of("bay.deskworkshop.desk-how-the-work-goes")}
 	s.load = span.read()
 	s.lines = func(e *Env, v any, w int) ([]string, []int) { return workshopLines(e, v.(store.WorkshopView), w) }
-	s.keys = func(*Env) []Binding { return []Binding{{Key: "S", Word: "span of days", Bar: true}} }
+	s.keys = func(*Env) []Binding {
+		return []Binding{{Key: "S", Word: phrase.Of("bay.deskworkshop.span-of-days"), Bar: true}}
+	}
 	s.press = func(_ *Env, k Key) Action {
 		if k.Letter() != 'S' {
 			return Unknown{}
 		}
-		return Ask{Name: "span", Dialog: newForm("Which days", []line{{text: "Empty: the last twelve months."}}, []formField{
-			{label: "from", value: span.from, optional: true, hint: "year-month-day, this day included", check: emptyOrDay},
-			{label: "to", value: span.to, optional: true, hint: "year-month-day, this day included", check: emptyOrDay}})}
+		return Ask{Name: "span", Dialog: newForm(phrase.Of("bay.deskworkshop.which-days"), []line{{text: phrase.Of("bay.deskworkshop.empty-the-last-twelve-months")}}, []formField{
+			{label: "from", value: span.from, optional: true, hint: phrase.Of("bay.deskworkshop.year-month-day-this-day-included"), check: emptyOrDay},
+			{label: "to", value: span.to, optional: true, hint: phrase.Of("bay.deskworkshop.year-month-day-this-day-included"), check: emptyOrDay}})}
 	}
 	s.heard = func(_ *Env, in Input) Action {
 		if a, ok := in.(Answer); ok && a.Name == "span" {
@@ -57,10 +60,10 @@ func emptyOrDay(text string) error {
 // workshopLines writes the view out.
 func workshopLines(e *Env, v store.WorkshopView, w int) (out []string, parts []int) {
 	t := e.Theme
-	out = drawLines(t, []line{{role: draw.Title, text: "How the work goes, " + v.Times.Span()},
-		{text: "For training and for better tools. It ranks nobody, and under ten times it gives no percentage."}}, w)
+	out = drawLines(t, []line{{role: draw.Title, text: phrase.Of("bay.deskworkshop.how-the-work-goes", v.Times.Span())},
+		{text: phrase.Of("bay.deskworkshop.for-training-and-for-better-tools-it")}}, w)
 	if n := len(v.Unjudged); n > 0 {
-		out = append(out, drawLines(t, []line{{role: draw.Warn, text: fmt.Sprintf(" %s cannot be read: the figures are not of all. ", plural(n, "job"))}}, w)...)
+		out = append(out, drawLines(t, []line{{role: draw.Warn, text: phrase.Of("bay.deskworkshop.cannot-be-read-the-figures-are-not", phrase.Count("count.job", n))}}, w)...)
 	}
 	for _, a := range []questions.Answer{v.FirstTimeRight, v.Repeated, v.Times, v.Retorques} {
 		parts = append(parts, len(out)+1)
@@ -68,17 +71,17 @@ func workshopLines(e *Env, v store.WorkshopView, w int) (out []string, parts []i
 		out = append(out, answerLines(t, a, w)...)
 	}
 	parts = append(parts, len(out)+1)
-	out = append(out, "", t.Style(draw.Title, "Second persons: from signature to countersign"))
-	tb := draw.Table{Selected: -1, Empty: "None found: no countersign in this span.", Headings: []draw.Heading{{Title: "stage"}, {Title: "times", Right: true}, {Title: "median", Right: true}, {Title: "longest", Right: true}}}
+	out = append(out, "", t.Style(draw.Title, phrase.Of("bay.deskworkshop.second-persons-from-signature-to-countersign")))
+	tb := draw.Table{Selected: -1, Empty: phrase.Of("bay.deskworkshop.none-found-no-countersign-in-this-span"), Headings: []draw.Heading{{Title: "stage"}, {Title: "times", Right: true}, {Title: "median", Right: true}, {Title: "longest", Right: true}}}
 	for _, d := range v.Delays {
 		tb.Rows = append(tb.Rows, cells(d.Stage, fmt.Sprint(d.Times), minutesWords(d.Median), minutesWords(d.Longest)))
 	}
 	out = append(out, tableLines(t, tb, w)...)
 	parts = append(parts, len(out)+1)
-	out = append(out, "", t.Style(draw.Title, "Wrenches: what checks found against what was reached, per cent"))
-	out = append(out, drawLines(t, []line{{text: "A reason to look at a wrench, no verdict on it: the check reads a fastener at rest."}}, w)...)
+	out = append(out, "", t.Style(draw.Title, phrase.Of("bay.deskworkshop.wrenches-what-checks-found-against-what-was")))
+	out = append(out, drawLines(t, []line{{text: phrase.Of("bay.deskworkshop.a-reason-to-look-at-a-wrench")}}, w)...)
 	if len(v.Drift) == 0 {
-		out = append(out, drawLines(t, []line{{text: "None found: no tightening was checked with another instrument that shows a value."}}, w)...)
+		out = append(out, drawLines(t, []line{{text: phrase.Of("bay.deskworkshop.none-found-no-tightening-was-checked-with")}}, w)...)
 	}
 	for _, d := range v.Drift {
 		out = append(out, driftLines(e, d, w)...)
@@ -89,10 +92,10 @@ func workshopLines(e *Env, v store.WorkshopView, w int) (out []string, parts []i
 // minutesWords is a time as people say it.
 func minutesWords(d time.Duration) string {
 	if d < time.Minute {
-		return "under 1 min"
+		return phrase.Of("bay.deskworkshop.under-1-min")
 	}
 	if d < 2*time.Hour {
-		return fmt.Sprintf("%d min", int(d.Minutes()))
+		return phrase.Of("bay.deskworkshop.min", int(d.Minutes()))
 	}
 	return fmt.Sprintf("%.1f h", d.Hours())
 }
@@ -154,9 +157,9 @@ func driftLines(e *Env, d questions.Drift, w int) []string {
 		row[place(float(p.Percent))] = t.Glyphs.Reading
 		word, role := "", draw.Text
 		if beyond[i+1] {
-			word, role = "BEYOND", draw.Warn
+			word, role = phrase.Of("bay.deskworkshop.beyond"), draw.Warn
 		}
-		out = append(out, t.Style(role, fmt.Sprintf("  %s  job %-6d %8s %%  ", p.When.Format("2006-01-02"), p.Job, e.decimals(p.Percent.FloatString(1))))+t.Style(draw.Title, strings.Join(row, ""))+t.Style(role, " "+word))
+		out = append(out, t.Style(role, phrase.Of("bay.deskworkshop.job", p.When.Format("2006-01-02"), p.Job, e.decimals(p.Percent.FloatString(1))))+t.Style(draw.Title, strings.Join(row, ""))+t.Style(role, " "+word))
 	}
 	return out
 }

@@ -1,9 +1,9 @@
 package bay
 
 import (
-	"fmt"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/ui/draw"
 )
 
@@ -92,7 +92,7 @@ func (f *finder) use(in Input) (row int, act Action) {
 		if i := f.named(string(in)); i >= 0 {
 			return i, nil
 		}
-		return -1, Say{Text: fmt.Sprintf("The scan %q is nothing on this list", string(in)), Role: draw.Warn}
+		return -1, Say{Text: phrase.Of("bay.finder.the-scan-is-nothing-on-this-list", string(in)), Role: draw.Warn}
 	case Paste:
 		f.typed(string(in))
 		return -1, nil
@@ -148,7 +148,7 @@ func (f *finder) enter(k Key) (int, Action) {
 		return i, nil
 	}
 	if f.field.text != "" && (len(fits) == 0 || f.rows[fits[0]].always) {
-		return -1, Say{Text: fmt.Sprintf("Nothing on this list has %q in it; Backspace takes it back", f.field.text), Role: draw.Warn}
+		return -1, Say{Text: phrase.Of("bay.finder.nothing-on-this-list-has-in-it", f.field.text), Role: draw.Warn}
 	}
 	if m := f.marked(); m >= 0 {
 		return m, nil
@@ -158,7 +158,7 @@ func (f *finder) enter(k Key) (int, Action) {
 
 // keys are those of the list.
 func (f *finder) keys(word string) []Binding {
-	return []Binding{{Key: "Enter", Word: word, Bar: true}, {Key: "Up Down", Word: "move", Bar: true}, {Key: "Backspace", Word: "take typed text back"},
+	return []Binding{{Key: "Enter", Word: word, Bar: true}, {Key: "Up Down", Word: "move", Bar: true}, {Key: "Backspace", Word: phrase.Of("bay.desksearch.take-typed-text-back")},
 		{Key: "Esc", Word: "back", Bar: true}}
 }
 
@@ -169,7 +169,7 @@ func (f *finder) view(t *draw.Theme, w, h int) []string {
 	f.page = max(h-3, 2)
 	tb := draw.Table{Headings: f.headings, Selected: f.at, Empty: f.empty}
 	if len(f.rows) > 0 {
-		tb.Empty = fmt.Sprintf("Nothing here has %q in it.", f.field.text)
+		tb.Empty = phrase.Of("bay.finder.nothing-here-has-in-it", f.field.text)
 	}
 	for _, i := range fits {
 		var cells []draw.Cell

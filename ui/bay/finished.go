@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/store"
 	"bay.example/pawl/ui/draw"
 )
@@ -17,19 +18,21 @@ type finished struct {
 
 // newFinished shows the jobs that are done.
 func newFinished() Screen {
-	return &finished{find: finder{field: field{most: 40}, what: "Vehicle, number or complaint",
-		empty:    "No job is finished yet: a job comes here when its vehicle is released.",
-		headings: []draw.Heading{{Title: "job", Right: true}, {Title: "vehicle"}, {Title: "name"}, {Title: "opened"}, {Title: "last entry"}, {Title: "state"}}}}
+	return &finished{find: finder{field: field{most: 40}, what: phrase.Of("bay.finished.vehicle-number-or-complaint"),
+		empty:    phrase.Of("bay.finished.no-job-is-finished-yet-a-job"),
+		headings: []draw.Heading{{Title: "job", Right: true}, {Title: "vehicle"}, {Title: "name"}, {Title: "opened"}, {Title: phrase.Of("bay.finished.last-entry")}, {Title: "state"}}}}
 }
 
 // Head says what this is.
-func (s *finished) Head(*Env) string { return "Finished jobs" }
+func (s *finished) Head(*Env) string { return phrase.Of("bay.finished.finished-jobs") }
 
 // Focus is the search field.
 func (s *finished) Focus() Focus { return FocusText }
 
 // Keys are those of the list.
-func (s *finished) Keys(*Env) []Binding { return s.find.keys("read the record") }
+func (s *finished) Keys(*Env) []Binding {
+	return s.find.keys(phrase.Of("bay.finished.read-the-record"))
+}
 
 // Update searches and chooses.
 func (s *finished) Update(e *Env, in Input) Action {
@@ -39,7 +42,7 @@ func (s *finished) Update(e *Env, in Input) Action {
 	case Result:
 		list, ok := in.Value.([]store.Summary)
 		if !ok || in.Err != nil {
-			return Say{Text: fmt.Sprint("The jobs cannot be read: ", in.Err), Role: draw.Bad}
+			return Say{Text: phrase.Of("bay.finished.the-jobs-cannot-be-read", in.Err), Role: draw.Bad}
 		}
 		s.list, s.loaded = list, true
 		s.fill(e)
@@ -88,19 +91,19 @@ func (s *finished) View(e *Env, w, h int) string {
 	if !s.loaded {
 		return ""
 	}
-	out := []string{t.Style(draw.Title, "Finished jobs: "+fmt.Sprint(len(s.list))), ""}
+	out := []string{t.Style(draw.Title, phrase.Of("bay.finished.finished-jobs-2", fmt.Sprint(len(s.list)))), ""}
 	m := s.find.marked()
 	if m < 0 {
 		return indent(append(out, s.find.view(t, w-2, h-2)...))
 	}
 	j := s.list[m]
-	about := []line{{role: draw.Text, text: j.Procedure}, {role: draw.Text, text: "Complaint: " + j.Complaint, indent: 2},
-		{role: draw.Text, text: fmt.Sprintf("%d of %d stages complete; last entry by %s", j.Done, j.Of, j.LastBy.Name)}}
+	about := []line{{role: draw.Text, text: j.Procedure}, {role: draw.Text, text: phrase.Of("bay.finished.complaint", j.Complaint), indent: 2},
+		{role: draw.Text, text: phrase.Of("bay.finished.of-stages-complete-last-entry-by", j.Done, j.Of, j.LastBy.Name)}}
 	if len(j.Open) > 0 {
-		about = append(about, line{role: draw.Standing, text: "STILL OPEN: " + strings.Join(j.Open, ", ")})
+		about = append(about, line{role: draw.Standing, text: phrase.Of("bay.finished.still-open", strings.Join(j.Open, ", "))})
 	}
 	if j.Demo {
-		about = append([]line{{role: draw.Warn, text: "DEMO: the figures of this job are invented."}}, about...)
+		about = append([]line{{role: draw.Warn, text: phrase.Of("bay.finished.demo-the-figures-of-this-job-are")}}, about...)
 	}
 	foot := append([]string{t.Style(draw.Frame, strings.Repeat(t.Glyphs.Across, w-2))}, drawLines(t, about, w-2)...)
 	list := s.find.view(t, w-2, max(h-2-len(foot), 5))

@@ -1,10 +1,10 @@
 package bay
 
 import (
-	"errors"
 	"fmt"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
@@ -24,28 +24,28 @@ const (
 // newFirstRun asks what a new workshop file needs.
 func newFirstRun() Screen {
 	s := &firstRun{}
-	again := codeRow("again", "The code again", "The same digits once more.")
-	code := codeRow("code", "Personal code", "4 to 12 digits. It tells people apart at the bay: nobody else knows it, and it signs.")
+	again := codeRow("again", phrase.Of("bay.firstrun.the-code-again"), phrase.Of("bay.firstrun.the-same-digits-once-more"))
+	code := codeRow("code", phrase.Of("bay.firstrun.personal-code"), phrase.Of("bay.firstrun.4-to-12-digits-it-tells-people"))
 	code.check = codeForm
 	again.check = func(text string) error { return sameCode(s.page.value("code"), text) }
-	id := textRow("id", "Short id", "", "A few letters or digits typed at every sign-in, such as initials or a staff number.")
+	id := textRow("id", phrase.Of("bay.firstrun.short-id"), "", phrase.Of("bay.firstrun.a-few-letters-or-digits-typed-at"))
 	id.check = idForm
-	palette := choiceRow("palette", "Palette", "", draw.Palettes(), paletteWords(), "What the screen looks like from two metres. It can be changed in the register.")
+	palette := choiceRow("palette", phrase.Of("bay.firstrun.palette"), "", draw.Palettes(), paletteWords(), phrase.Of("bay.firstrun.what-the-screen-looks-like-from-two"))
 	palette.changed = func(v string) Action { return Look{Palette: v} }
-	s.page = page{title: "A new workshop", last: "set it up", rows: []pageRow{
-		textRow("name", "Name of the workshop", "", "As it stands on the record of every job."),
-		textRow("foreman", "Name of the foreman", "", "The first person is a foreman; all others are added by a foreman."),
+	s.page = page{title: phrase.Of("bay.firstrun.a-new-workshop"), last: phrase.Of("bay.firstrun.set-it-up"), rows: []pageRow{
+		textRow("name", phrase.Of("bay.firstrun.name-of-the-workshop"), "", phrase.Of("bay.firstrun.as-it-stands-on-the-record-of")),
+		textRow("foreman", phrase.Of("bay.firstrun.name-of-the-foreman"), "", phrase.Of("bay.firstrun.the-first-person-is-a-foreman-all")),
 		id, code, again, palette,
-		choiceRow("start", "Spec sheets", "", []string{startEmpty, startDemo},
-			[]string{"none: the workshop puts in its own", "invented ones to try it out, everything marked DEMO"},
-			"Procedures come with the program. Figures come from the vehicle maker; the sheets that come along are invented and fit no real vehicle."),
+		choiceRow("start", phrase.Of("bay.firstrun.spec-sheets"), "", []string{startEmpty, startDemo},
+			[]string{phrase.Of("bay.firstrun.none-the-workshop-puts-in-its-own"), phrase.Of("bay.firstrun.invented-ones-to-try-it-out-everything")},
+			phrase.Of("bay.firstrun.procedures-come-with-the-program-figures-come")),
 	}}
 	return s
 }
 
 // paletteWords describes the palettes in the order of draw.Palettes.
 func paletteWords() []string {
-	about := map[string]string{"bright": "bright: dark on light, for daylight", "dark": "dark: light on dark", "mono": "mono: no colour, only weight and words"}
+	about := map[string]string{"bright": phrase.Of("bay.firstrun.bright-dark-on-light-for-daylight"), "dark": phrase.Of("bay.firstrun.dark-light-on-dark"), "mono": phrase.Of("bay.firstrun.mono-no-colour-only-weight-and-words")}
 	var out []string
 	for _, p := range draw.Palettes() {
 		if about[p] == "" {
@@ -59,14 +59,14 @@ func paletteWords() []string {
 // codeForm says what is wrong with the form of a personal code.
 func codeForm(text string) error {
 	if len(text) < 4 || len(text) > 12 || strings.Trim(text, "0123456789") != "" {
-		return fmt.Errorf("a personal code is 4 to 12 digits; this one has %d characters", len(text))
+		return phrase.Error("bay.firstrun.a-personal-code-is-4-to-12", len(text))
 	}
 	return nil
 }
 
 func sameCode(first, second string) error {
 	if first != second {
-		return errors.New("the two codes are not the same; type the second one again")
+		return phrase.Error("bay.firstrun.the-two-codes-are-not-the-same")
 	}
 	return nil
 }
@@ -74,16 +74,16 @@ func sameCode(first, second string) error {
 // idForm says what is wrong with a short id.
 func idForm(text string) error {
 	if strings.ContainsAny(text, " \t") {
-		return fmt.Errorf("the short id %q has a blank in it; type it in one word", text)
+		return phrase.Error("bay.firstrun.the-short-id-has-a-blank-in", text)
 	}
 	if len([]rune(text)) > 12 {
-		return fmt.Errorf("the short id has %d characters; at most 12 are quick to type", len([]rune(text)))
+		return phrase.Error("bay.firstrun.the-short-id-has-characters-at-most", len([]rune(text)))
 	}
 	return nil
 }
 
 // Head says what this is.
-func (s *firstRun) Head(*Env) string { return "First start" }
+func (s *firstRun) Head(*Env) string { return phrase.Of("bay.firstrun.first-start") }
 
 // Focus is the row's.
 func (s *firstRun) Focus() Focus { return s.page.focus() }
@@ -107,7 +107,7 @@ func (s *firstRun) Update(e *Env, in Input) Action {
 		return leave()
 	}
 	if ask, ok := act.(Ask); ok && ask.Name == dropName {
-		return Ask{Name: leaveName, Dialog: newYesNo("Leave pawl?", "Nothing has been set up yet; what was typed here is given up.")}
+		return Ask{Name: leaveName, Dialog: newYesNo(phrase.Of("bay.firstrun.leave-pawl"), phrase.Of("bay.firstrun.nothing-has-been-set-up-yet-what"))}
 	}
 	if done {
 		return s.setUp()
@@ -177,9 +177,9 @@ func (s *firstRun) result(e *Env, r Result) Action {
 	}
 	act := Many{Restart{newSignIn(nil)}}
 	if r.Err != nil {
-		return append(act, Say{Text: "The workshop is set up, but not everything that comes with the program is in use: " + r.Err.Error(), Role: draw.Bad})
+		return append(act, Say{Text: phrase.Of("bay.firstrun.the-workshop-is-set-up-but-not", r.Err.Error()), Role: draw.Bad})
 	}
-	return append(act, Say{Text: "The workshop is set up. Sign in with the short id and the code.", Role: draw.Good})
+	return append(act, Say{Text: phrase.Of("bay.firstrun.the-workshop-is-set-up-sign-in"), Role: draw.Good})
 }
 
 // View shows the page.

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
@@ -40,10 +41,10 @@ func (s *followUps) Focus() Focus { return FocusNone }
 func (s *followUps) Keys(*Env) []Binding {
 	none := ""
 	if len(s.list) == 0 {
-		none = "Nothing has been promised"
+		none = phrase.Of("bay.followups.nothing-has-been-promised")
 	}
-	return []Binding{{Key: "Enter", Word: "visit, move, end", Off: none, Bar: true}, {Key: "O", Word: "odometer today", Off: none, Bar: true},
-		{Key: "W", Word: "what happened", Off: none, Bar: true}, {Key: "Up Down", Word: "move", Bar: true}, {Key: "Esc", Word: "jobs", Bar: true}}
+	return []Binding{{Key: "Enter", Word: phrase.Of("bay.followups.visit-move-end"), Off: none, Bar: true}, {Key: "O", Word: phrase.Of("bay.followups.odometer-today"), Off: none, Bar: true},
+		{Key: "W", Word: phrase.Of("bay.followups.what-happened"), Off: none, Bar: true}, {Key: "Up Down", Word: "move", Bar: true}, {Key: "Esc", Word: "jobs", Bar: true}}
 }
 
 // readPromises reads the promises of every job that was released, practice left out.
@@ -110,10 +111,10 @@ func (s *followUps) result(e *Env, r Result) Action {
 		return nil
 	}
 	if v, ok := r.Value.(recorded); ok && v.card != nil {
-		return Many{s.Update(e, Shown{}), Say{Text: "Written down; the line stays on the list", Role: draw.Good}}
+		return Many{s.Update(e, Shown{}), Say{Text: phrase.Of("bay.followups.written-down-the-line-stays-on-the"), Role: draw.Good}}
 	}
 	if r.Err != nil {
-		return Say{Text: "Not recorded: " + sentence(r.Err.Error()), Role: draw.Warn}
+		return Say{Text: phrase.Of("bay.followups.not-recorded", sentence(r.Err.Error())), Role: draw.Warn}
 	}
 	return nil
 }
@@ -147,15 +148,15 @@ func (s *followUps) then(d Dialog, next func(e *Env, v any) Action) Action {
 
 // askOdometer takes what the instrument shows today: distance counts as well as the date.
 func (s *followUps) askOdometer(p promised) Action {
-	text := []line{{text: fmt.Sprintf("Vehicle %s, %s.", p.card.Opened.Vehicle.ID, p.What)}}
+	text := []line{{text: phrase.Of("bay.followups.vehicle", p.card.Opened.Vehicle.ID, p.What)}}
 	if !p.DueAt.IsZero() {
-		text = append(text, line{text: fmt.Sprintf("Due at %s, late after %s.", p.DueAt, p.LateAt)})
+		text = append(text, line{text: phrase.Of("bay.followups.due-at-late-after", p.DueAt, p.LateAt)})
 	}
-	field := formField{label: "odometer", hint: "km, as the instrument shows it today", check: func(text string) error {
+	field := formField{label: "odometer", hint: phrase.Of("bay.followups.km-as-the-instrument-shows-it-today"), check: func(text string) error {
 		_, err := odometerToday(text)
 		return err
 	}}
-	return s.then(newForm("Odometer today", text, []formField{field}), func(e *Env, v any) Action {
+	return s.then(newForm(phrase.Of("bay.followups.odometer-today-2"), text, []formField{field}), func(e *Env, v any) Action {
 		q, err := odometerToday(v.([]string)[0])
 		if err != nil {
 			return Say{Text: err.Error(), Role: draw.Warn}
@@ -163,14 +164,14 @@ func (s *followUps) askOdometer(p promised) Action {
 		s.odometer[p.card.Opened.Vehicle.ID] = q
 		st := p.State(e.Now, q)
 		s.sort(e)
-		return Say{Text: fmt.Sprintf("At %s: %s", q, st), Role: draw.Warn}
+		return Say{Text: phrase.Of("bay.followups.at", q, st), Role: draw.Warn}
 	})
 }
 
 func odometerToday(text string) (quantity.Quantity, error) {
 	q, err := quantity.Parse(text, quantity.Kilometre)
 	if err == nil && q.Unit.Dimension() != quantity.Kilometre.Dimension() {
-		err = fmt.Errorf("%q is no distance; expected kilometres such as 61480", text)
+		err = phrase.Error("bay.followups.is-no-distance-expected-kilometres-such-as", text)
 	}
 	return q, err
 }
@@ -180,18 +181,18 @@ func (s *followUps) act(e *Env, p promised) Action {
 	number := p.card.Number()
 	ended := ""
 	if p.Ended != "" {
-		ended = "It is ended: " + p.LastWord
+		ended = phrase.Of("bay.followups.it-is-ended", p.LastWord)
 	}
-	visit := "open the job"
+	visit := phrase.Of("bay.followups.open-the-job")
 	if p.Key == job.KeyRetorque {
-		visit = "the vehicle is here: its re-torque visit"
+		visit = phrase.Of("bay.followups.the-vehicle-is-here-its-re-torque")
 	}
-	rows := []option{{text: visit}, {text: "move it to another day", off: ended}, {text: "done, with the proof", off: ended},
-		{text: "done elsewhere, with the proof", off: ended}, {text: "not shown: the customer does not come (foreman)", off: ended}}
+	rows := []option{{text: visit}, {text: phrase.Of("bay.followups.move-it-to-another-day"), off: ended}, {text: phrase.Of("bay.followups.done-with-the-proof"), off: ended},
+		{text: phrase.Of("bay.followups.done-elsewhere-with-the-proof"), off: ended}, {text: phrase.Of("bay.followups.not-shown-the-customer-does-not-come"), off: ended}}
 	if rows[4].off == "" {
-		rows[4].off = mayDo(e, procedures.Foreman, "ends a promise as not shown")
+		rows[4].off = mayDo(e, procedures.Foreman, phrase.Of("bay.followups.ends-a-promise-as-not-shown"))
 	}
-	return s.then(newChooser(fmt.Sprintf("Vehicle %s: %s", p.card.Opened.Vehicle.ID, p.What), []line{{text: s.dueWords(e, p)}}, rows), func(e *Env, v any) Action {
+	return s.then(newChooser(phrase.Of("bay.followups.vehicle-2", p.card.Opened.Vehicle.ID, p.What), []line{{text: s.dueWords(e, p)}}, rows), func(e *Env, v any) Action {
 		switch v.(int) {
 		case 0:
 			return Push{newJobScreen(number)}
@@ -203,8 +204,8 @@ func (s *followUps) act(e *Env, p promised) Action {
 }
 
 func (s *followUps) move(p promised) Action {
-	form := newForm("Move: "+p.What, []line{{text: "Until now " + p.DueDate + ". Who moved it stays on the list."}}, []formField{
-		{label: "new day", hint: "year-month-day, such as 2026-03-31", check: isDay}, {label: "why", hint: "and who was spoken to"}})
+	form := newForm(phrase.Of("bay.followups.move", p.What), []line{{text: phrase.Of("bay.followups.until-now-who-moved-it-stays-on", p.DueDate)}}, []formField{
+		{label: phrase.Of("bay.followups.new-day"), hint: phrase.Of("bay.followups.year-month-day-such-as-2026-03"), check: isDay}, {label: "why", hint: phrase.Of("bay.followups.and-who-was-spoken-to")}})
 	return s.then(form, func(e *Env, v any) Action {
 		f := v.([]string)
 		return s.write(e, p, job.Follow{Key: p.Key, Act: job.FollowMoved, Until: f[0], Words: f[1]})
@@ -213,9 +214,9 @@ func (s *followUps) move(p promised) Action {
 
 // end asks for the odometer with the proof, since distance is what counts for a wheel.
 func (s *followUps) end(p promised, act string) Action {
-	fields := []formField{{label: "reason or proof", hint: "who did it, what was shown"}}
+	fields := []formField{{label: phrase.Of("bay.followups.reason-or-proof"), hint: phrase.Of("bay.followups.who-did-it-what-was-shown")}}
 	if !p.DueAt.IsZero() {
-		fields = append(fields, formField{label: "odometer", optional: true, hint: "km at that time; may stay empty when nobody knows"})
+		fields = append(fields, formField{label: "odometer", optional: true, hint: phrase.Of("bay.followups.km-at-that-time-may-stay-empty")})
 	}
 	return s.then(newForm(sentence(act)+": "+p.What, nil, fields), func(e *Env, v any) Action {
 		f := v.([]string)
@@ -225,7 +226,7 @@ func (s *followUps) end(p promised, act string) Action {
 			if err != nil {
 				return Say{Text: err.Error(), Role: draw.Warn}
 			}
-			words += ", at " + q.String()
+			words += phrase.Of("bay.followups.at-2", q.String())
 		}
 		return s.write(e, p, job.Follow{Key: p.Key, Act: act, Words: words})
 	})
@@ -240,26 +241,26 @@ func (s *followUps) write(e *Env, p promised, want job.Follow) Action {
 }
 
 func (s *followUps) dueWords(e *Env, p promised) string {
-	words := "due " + p.DueDate
+	words := phrase.Of("bay.followups.due", p.DueDate)
 	if !p.DueAt.IsZero() {
-		words += " or at " + e.number(p.DueAt) + ", late after " + e.number(p.LateAt)
+		words += phrase.Of("bay.followups.or-at-late-after", e.number(p.DueAt), e.number(p.LateAt))
 	}
 	return words
 }
 
 // story is everything that was done with a promise, by whom.
 func (s *followUps) story(e *Env, p promised) Action {
-	out := []line{{role: draw.Title, text: fmt.Sprintf("Job %d, vehicle %s %s", p.card.Number(), p.card.Opened.Vehicle.ID, p.card.Opened.Vehicle.Name)},
-		{text: fmt.Sprintf("Released by %s, %s", p.card.Released.By.Name, today(p.card.Released.At))}, {text: sentence(s.dueWords(e, p))}}
+	out := []line{{role: draw.Title, text: phrase.Of("bay.followups.job-vehicle", p.card.Number(), p.card.Opened.Vehicle.ID, p.card.Opened.Vehicle.Name)},
+		{text: phrase.Of("bay.followups.released-by", p.card.Released.By.Name, today(p.card.Released.At))}, {text: sentence(s.dueWords(e, p))}}
 	for _, a := range p.Acts {
 		text := fmt.Sprintf("%s %s: %s", a.By.Name, a.Act, a.Words)
 		if a.Until != "" {
-			text += " (to " + a.Until + ")"
+			text += phrase.Of("bay.followups.to", a.Until)
 		}
 		out = append(out, line{head: today(a.At), indent: 12, text: text})
 	}
 	if p.Ended != "" {
-		out = append(out, line{role: draw.Good, text: "Ended: " + p.LastWord})
+		out = append(out, line{role: draw.Good, text: phrase.Of("bay.followups.ended", p.LastWord)})
 	}
 	return s.then(newPane(p.What, out...), nil)
 }
@@ -270,8 +271,8 @@ func (s *followUps) View(e *Env, w, h int) string {
 		return ""
 	}
 	t := e.Theme
-	tb := draw.Table{Selected: s.at, Empty: "Nothing has been promised yet: a promise comes here when a vehicle is released.",
-		Headings: []draw.Heading{{Title: "state"}, {Title: "due"}, {Title: "at", Right: true}, {Title: "vehicle"}, {Title: "what"}, {Title: "last word"}}}
+	tb := draw.Table{Selected: s.at, Empty: phrase.Of("bay.followups.nothing-has-been-promised-yet-a-promise"),
+		Headings: []draw.Heading{{Title: "state"}, {Title: "due"}, {Title: "at", Right: true}, {Title: "vehicle"}, {Title: "what"}, {Title: phrase.Of("bay.followups.last-word")}}}
 	count := map[job.FollowUpState]int{}
 	for _, p := range s.list {
 		st := s.state(e, p)
@@ -282,16 +283,16 @@ func (s *followUps) View(e *Env, w, h int) string {
 		}
 		tb.Rows = append(tb.Rows, cells(strings.ToUpper(string(st)), p.DueDate, at, p.card.Opened.Vehicle.ID, p.What, p.LastWord))
 	}
-	title := t.Style(draw.Title, fmt.Sprintf(" Follow-ups: %d late, %d due, %d not yet, %d ended", count[job.FollowLate], count[job.FollowDue], count[job.FollowNotYet], count[job.FollowEnded]))
+	title := t.Style(draw.Title, phrase.Of("bay.followups.follow-ups-late-due-not-yet-ended", count[job.FollowLate], count[job.FollowDue], count[job.FollowNotYet], count[job.FollowEnded]))
 	if len(s.list) == 0 {
 		return title + "\n\n" + indent(strings.Split(tb.Draw(t, w-2, h-2), "\n"))
 	}
 	p := s.list[s.at]
-	about := []line{{role: draw.Title, text: fmt.Sprintf("Job %d, %s %s: %s", p.card.Number(), p.card.Opened.Vehicle.ID, p.card.Opened.Vehicle.Name, p.What)}, {text: sentence(s.dueWords(e, p))}}
+	about := []line{{role: draw.Title, text: phrase.Of("bay.followups.job", p.card.Number(), p.card.Opened.Vehicle.ID, p.card.Opened.Vehicle.Name, p.What)}, {text: sentence(s.dueWords(e, p))}}
 	if q, ok := s.odometer[p.card.Opened.Vehicle.ID]; ok {
-		about = append(about, line{text: "Odometer today: " + e.number(q)})
+		about = append(about, line{text: phrase.Of("bay.followups.odometer-today-3", e.number(q))})
 	} else if !p.DueAt.IsZero() && p.Ended == "" {
-		about = append(about, line{role: draw.Caution, text: " The odometer of today is not known: O takes it. "})
+		about = append(about, line{role: draw.Caution, text: phrase.Of("bay.followups.the-odometer-of-today-is-not-known")})
 	}
 	if p.LastWord != "" {
 		about = append(about, line{text: sentence(p.LastWord)})

@@ -3,6 +3,7 @@ package bay
 import (
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/ui/draw"
 )
 
@@ -44,11 +45,11 @@ func (f *form) Focus() Focus { return FocusText }
 
 // Keys are Enter, the arrows and Esc.
 func (f *form) Keys(*Env) []Binding {
-	word := "next line"
+	word := phrase.Of("bay.form.next-line")
 	if f.at == len(f.fields)-1 {
 		word = "finish"
 	}
-	return []Binding{{Key: "Enter", Word: word, Bar: true}, {Key: "Up Down", Word: "other line", Bar: true}, {Key: "Esc", Word: "back", Bar: true}}
+	return []Binding{{Key: "Enter", Word: word, Bar: true}, {Key: "Up Down", Word: phrase.Of("bay.form.other-line"), Bar: true}, {Key: "Esc", Word: "back", Bar: true}}
 }
 
 // Update edits the lines.
@@ -85,7 +86,7 @@ func (f *form) wrong(i int) string {
 	switch {
 	case text == "" && f.fields[i].optional:
 	case text == "":
-		return f.fields[i].label + " is empty; type it"
+		return phrase.Of("bay.form.is-empty-type-it", f.fields[i].label)
 	case f.fields[i].check != nil:
 		if err := f.fields[i].check(text); err != nil {
 			return err.Error()

@@ -3,6 +3,7 @@ package bay
 import (
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/ui/draw"
 )
 
@@ -21,7 +22,7 @@ func (m *Model) View() string {
 	}
 	e := &m.env
 	if w < leastWidth || h < leastHeight {
-		text := "This window is too small for pawl: it needs 60 columns and 18 rows. Nothing is lost; make it larger."
+		text := phrase.Of("bay.frame.this-window-is-too-small-for-pawl")
 		return m.theme.Paint(strings.Join(m.theme.Wrap(text, w), "\n"), w, h)
 	}
 	s := m.top()
@@ -40,12 +41,12 @@ func (m *Model) firstRow(w int) string {
 	if p := m.env.Person; p.ID != "" {
 		right = p.Name + ", " + string(p.Role) + "  " + right
 	} else {
-		right = "nobody signed in  " + right
+		right = phrase.Of("bay.frame.nobody-signed-in", right)
 	}
 	right = t.Truncate(t.Plain(right), w/2)
-	left := t.Style(draw.Title, " pawl ")
+	left := t.Style(draw.Title, phrase.Of("bay.frame.pawl"))
 	if m.env.Workshop.Demo {
-		left += t.Style(draw.Warn, " DEMO ") + " "
+		left += t.Style(draw.Warn, phrase.Of("bay.frame.demo")) + " "
 	}
 	left += t.Style(draw.Title, m.top().Head(&m.env))
 	return t.Fit(left, w-draw.Width(right)-2, 1) + t.Style(draw.Text, " "+right+" ")

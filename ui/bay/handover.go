@@ -1,12 +1,15 @@
 package bay
 
-import "bay.example/pawl/ui/draw"
+import (
+	"bay.example/pawl/job/phrase"
+	"bay.example/pawl/ui/draw"
+)
 
 const handOverName = "hand over"
 
 // handOver asks who goes on from here.
 func handOver(e *Env) Action {
-	return Ask{Name: handOverName, Dialog: newWho("Hand over", []line{{text: "Who goes on? That person signs in with the own code; nothing is recorded by it."}},
+	return Ask{Name: handOverName, Dialog: newWho(phrase.Of("bay.handover.hand-over"), []line{{text: phrase.Of("bay.handover.who-goes-on-that-person-signs-in")}},
 		working(e.Register, e.Person.ID), nil)}
 }
 
@@ -19,5 +22,5 @@ func handedOver(a Answer) Action {
 	case !ok:
 		return nil
 	}
-	return Many{SignIn{v.Person}, Say{Text: v.Person.Name + " is signed in now", Role: draw.Good}}
+	return Many{SignIn{v.Person}, Say{Text: phrase.Of("bay.handover.is-signed-in-now", v.Person.Name), Role: draw.Good}}
 }

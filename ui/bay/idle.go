@@ -5,6 +5,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/ui/draw"
 )
@@ -38,8 +39,8 @@ func (l *idleLock) lock(m *Model) tea.Cmd {
 
 // ask puts the question who goes on over the stage.
 func (l *idleLock) ask(m *Model) tea.Cmd {
-	m.dialog = &openDialog{name: lockName, owner: m.top(), Dialog: newWho("Signed out", []line{
-		{text: l.was.Name + " was signed out after " + plural(int(m.env.Workshop.Idle()/time.Minute), "minute") + " without a key. Nothing is lost; the stage stays as it is. Who goes on?"}},
+	m.dialog = &openDialog{name: lockName, owner: m.top(), Dialog: newWho(phrase.Of("bay.idle.signed-out"), []line{
+		{text: phrase.Of("bay.idle.was-signed-out-after-without-a-key", l.was.Name, phrase.Count("count.minute", int(m.env.Workshop.Idle()/time.Minute)))}},
 		working(m.env.Register, ""), nil)}
 	return m.deliver(m.dialog.Dialog, Shown{})
 }
@@ -48,7 +49,7 @@ func (l *idleLock) ask(m *Model) tea.Cmd {
 func (l *idleLock) unlock(m *Model, d Done) tea.Cmd {
 	v, ok := d.Value.(vouched)
 	if !ok || d.Err != nil {
-		return m.speak(Say{Text: "Nobody is signed in yet", Role: draw.Warn})
+		return m.speak(Say{Text: phrase.Of("bay.idle.nobody-is-signed-in-yet"), Role: draw.Warn})
 	}
 	same, kept := v.Person.ID == l.was.ID, l.kept
 	l.was, l.kept, m.dialog = register.Person{}, nil, nil
@@ -58,7 +59,7 @@ func (l *idleLock) unlock(m *Model, d Done) tea.Cmd {
 		m.dialog = kept
 		return nil
 	}
-	return tea.Batch(m.deliver(m.top(), Shown{}), m.speak(Say{Text: v.Person.Name + " is signed in now", Role: draw.Good}))
+	return tea.Batch(m.deliver(m.top(), Shown{}), m.speak(Say{Text: phrase.Of("bay.handover.is-signed-in-now", v.Person.Name), Role: draw.Good}))
 }
 
 // stay brings the question back after Esc, for as long as nobody is signed in.
@@ -66,5 +67,5 @@ func (l *idleLock) stay(m *Model) tea.Cmd {
 	if l.was.ID == "" {
 		return nil
 	}
-	return tea.Batch(l.ask(m), m.speak(Say{Text: "Somebody signs in before anything goes on; Ctrl-C leaves", Role: draw.Warn}))
+	return tea.Batch(l.ask(m), m.speak(Say{Text: phrase.Of("bay.idle.somebody-signs-in-before-anything-goes-on"), Role: draw.Warn}))
 }

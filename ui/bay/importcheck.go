@@ -7,6 +7,7 @@ import (
 	"os"
 	"slices"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
@@ -55,7 +56,7 @@ func readImport(f *store.File, paths []string, v register.Vehicle) (*imported, e
 		im.load(path, read[path], blocks)
 	}
 	if len(im.faults) == 0 && len(im.procedures)+len(im.sheets) == 0 {
-		im.faults = append(im.faults, procedures.Fault{File: paths[0], Text: "a block is put in use with a procedure that includes it; give that file as well"})
+		im.faults = append(im.faults, procedures.Fault{File: paths[0], Text: phrase.Of("bay.importcheck.a-block-is-put-in-use-with")})
 	}
 	if len(im.faults) > 0 {
 		return im, nil
@@ -76,14 +77,14 @@ func readSmall(path string) ([]byte, error) {
 		if errors.As(err, &pe) {
 			err = pe.Err
 		}
-		return fmt.Errorf("%s cannot be read: %w", path, err)
+		return phrase.Error("bay.importcheck.cannot-be-read", path, err)
 	}
 	st, err := os.Stat(path)
 	if err != nil {
 		return nil, plain(err)
 	}
 	if !st.Mode().IsRegular() {
-		return nil, fmt.Errorf("%s is no plain file; expected a procedure, a spec sheet or a block", path)
+		return nil, phrase.Error("bay.importcheck.is-no-plain-file-expected-a-procedure", path)
 	}
 	file, err := os.Open(path)
 	if err != nil {
@@ -106,7 +107,7 @@ func (im *imported) load(path string, data []byte, blocks procedures.Lookup) {
 			im.fault(path, err)
 			return
 		}
-		im.proved = append(im.proved, fmt.Sprintf("block %s: %s; proved where the procedure includes it", b.ID, plural(len(b.Stages), "stage")))
+		im.proved = append(im.proved, phrase.Of("bay.importcheck.block-proved-where-the-procedure-includes-it", b.ID, phrase.Count("count.stage", len(b.Stages))))
 	case procedures.IsSheet(data):
 		s, err := procedures.LoadSheet(path, data)
 		if err == nil {
@@ -117,8 +118,7 @@ func (im *imported) load(path string, data []byte, blocks procedures.Lookup) {
 			return
 		}
 		im.sheets = append(im.sheets, s)
-		im.proved = append(im.proved, fmt.Sprintf("sheet %s revision %s: %s, %s of fasteners, %s, %s, each with its source", s.ID, s.Revision,
-			plural(len(s.Windows), "window"), plural(len(s.Groups), "group"), plural(len(s.Counts), "count"), plural(len(s.Parts), "part")))
+		im.proved = append(im.proved, phrase.Of("bay.importcheck.sheet-revision-of-fasteners-each-with-its", s.ID, s.Revision, phrase.Count("count.window", len(s.Windows)), phrase.Count("count.group", len(s.Groups)), phrase.Count("count.count", len(s.Counts)), phrase.Count("count.part", len(s.Parts))))
 	default:
 		p, err := procedures.LoadProcedureWith(path, data, blocks)
 		var proved procedures.Report
@@ -152,15 +152,15 @@ func (im *imported) compare(have stock) {
 		switch {
 		case was == "":
 			all = false
-			im.changes = append(im.changes, changed{title: fmt.Sprintf("%s %s: new here, revision %s", what, id, revision)})
+			im.changes = append(im.changes, changed{title: phrase.Of("bay.importcheck.new-here-revision", what, id, revision)})
 		case digest == now:
-			im.changes = append(im.changes, changed{title: fmt.Sprintf("%s %s: revision %s is in use already, word for word", what, id, revision)})
+			im.changes = append(im.changes, changed{title: phrase.Of("bay.importcheck.revision-is-in-use-already-word-for", what, id, revision)})
 		case was == revision:
 			all = false
-			im.faults = append(im.faults, procedures.Fault{File: id, Text: fmt.Sprintf("revision %s is in use already with other contents; give the new one a revision of its own", revision)})
+			im.faults = append(im.faults, procedures.Fault{File: id, Text: phrase.Of("bay.importcheck.revision-is-in-use-already-with-other", revision)})
 		default:
 			all = false
-			im.changes = append(im.changes, changed{fmt.Sprintf("%s %s: revision %s in use becomes %s", what, id, was, revision), diff()})
+			im.changes = append(im.changes, changed{phrase.Of("bay.importcheck.revision-in-use-becomes", what, id, was, revision), diff()})
 		}
 	}
 	for _, p := range im.procedures {
@@ -215,11 +215,11 @@ func (im *imported) pairs(have stock) {
 				if newP && newS {
 					im.fault(s.ID, err)
 				} else {
-					im.warnings = append(im.warnings, fmt.Sprintf("No job of %q can be opened with the sheet %q then: %s", p.ID, s.ID, firstFault(err)))
+					im.warnings = append(im.warnings, phrase.Of("bay.importcheck.no-job-of-can-be-opened-with", p.ID, s.ID, firstFault(err)))
 				}
 				continue
 			}
-			im.proved = append(im.proved, fmt.Sprintf("%s serves %s: every trait, window, group, count and part it asks for is there", s.ID, p.ID))
+			im.proved = append(im.proved, phrase.Of("bay.importcheck.serves-every-trait-window-group-count-and", s.ID, p.ID))
 			doubts, err := procedures.Doubts(p, s)
 			if err != nil {
 				im.fault(s.ID, err)
@@ -242,7 +242,7 @@ func firstFault(err error) string {
 	if len(fs) == 1 {
 		return fs[0].Text
 	}
-	return fmt.Sprintf("%s; and %d more", fs[0].Text, len(fs)-1)
+	return phrase.Of("bay.importcheck.and-more", fs[0].Text, len(fs)-1)
 }
 
 // preview works out what the files mean for one vehicle.
@@ -254,7 +254,7 @@ func (im *imported) preview(have stock, v register.Vehicle) {
 		}
 	}
 	if sheet == nil {
-		im.warnings = append(im.warnings, fmt.Sprintf("No preview: the spec sheet %q of vehicle %s is not in use", v.Sheet, v.ID))
+		im.warnings = append(im.warnings, phrase.Of("bay.importcheck.no-preview-the-spec-sheet-of-vehicle", v.Sheet, v.ID))
 		return
 	}
 	for _, p := range im.procedures {
@@ -266,16 +266,16 @@ func (im *imported) preview(have stock, v register.Vehicle) {
 		}
 		drawn, err := procedures.Draw(p, known)
 		if err != nil {
-			im.warnings = append(im.warnings, fmt.Sprintf("No preview for vehicle %s: %s", v.ID, firstFault(err)))
+			im.warnings = append(im.warnings, phrase.Of("bay.importcheck.no-preview-for-vehicle", v.ID, firstFault(err)))
 			continue
 		}
-		im.previews = append(im.previews, ahead{title: fmt.Sprintf("%s on vehicle %s: %s", p.ID, v.ID, plural(len(drawn), "stage")), stages: drawn})
+		im.previews = append(im.previews, ahead{title: phrase.Of("bay.importcheck.on-vehicle", p.ID, v.ID, phrase.Count("count.stage", len(drawn))), stages: drawn})
 	}
 	for _, s := range im.sheets {
 		if s.ID != v.Sheet {
 			continue
 		}
-		a := ahead{title: fmt.Sprintf("%s for vehicle %s", s.ID, v.ID)}
+		a := ahead{title: phrase.Of("bay.importcheck.for-vehicle", s.ID, v.ID)}
 		for _, p := range have.procedures {
 			if !s.ServesProcedure(p.ID) {
 				continue
@@ -284,7 +284,7 @@ func (im *imported) preview(have stock, v register.Vehicle) {
 			if err != nil {
 				continue // CheckPair has said why
 			}
-			a.words = append(a.words, fmt.Sprintf("%s: %s", p.ID, plural(len(plan.Nodes), "stage")))
+			a.words = append(a.words, fmt.Sprintf("%s: %s", p.ID, phrase.Count("count.stage", len(plan.Nodes))))
 		}
 		im.previews = append(im.previews, a)
 	}
@@ -302,5 +302,5 @@ func (im *imported) install(f *store.File, who store.Actor) (any, error) {
 			return nil, err
 		}
 	}
-	return "In use: " + im.names(), nil
+	return phrase.Of("bay.importcheck.in-use", im.names()), nil
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/ui/draw"
 )
@@ -12,10 +13,10 @@ import (
 func (im *imported) names() string {
 	var out []string
 	for _, p := range im.procedures {
-		out = append(out, "procedure "+p.ID+" revision "+p.Revision)
+		out = append(out, phrase.Of("bay.importlines.procedure-revision", p.ID, p.Revision))
 	}
 	for _, s := range im.sheets {
-		out = append(out, "sheet "+s.ID+" revision "+s.Revision)
+		out = append(out, phrase.Of("bay.importlines.sheet-revision", s.ID, s.Revision))
 	}
 	return strings.Join(out, ", ")
 }
@@ -24,9 +25,9 @@ func (im *imported) names() string {
 func (im *imported) off() string {
 	switch {
 	case len(im.faults) > 0:
-		return fmt.Sprintf("The checker found %s; nothing is put in use. Mend the file and read it again", plural(len(im.faults), "fault"))
+		return phrase.Of("bay.importlines.the-checker-found-nothing-is-put-in", phrase.Count("count.fault", len(im.faults)))
 	case im.same:
-		return "It is in use already, word for word; there is nothing to do"
+		return phrase.Of("bay.importlines.it-is-in-use-already-word-for")
 	}
 	return ""
 }
@@ -36,7 +37,7 @@ func (im *imported) lines() []line {
 	if len(im.faults) > 0 {
 		return im.faultLines()
 	}
-	out := []line{{role: draw.Good, text: "Sound: " + im.names()}}
+	out := []line{{role: draw.Good, text: phrase.Of("bay.importlines.sound", im.names())}}
 	for _, text := range im.proved {
 		out = append(out, line{head: "-", indent: 3, text: text})
 	}
@@ -67,14 +68,14 @@ func (im *imported) faultLines() []line {
 	for _, f := range im.faults {
 		at := f.File
 		if f.Line > 0 {
-			at += fmt.Sprintf(", line %d", f.Line)
+			at += phrase.Of("bay.importlines.line", f.Line)
 		}
 		if f.Stage != "" {
-			at += ", stage " + f.Stage
+			at += phrase.Of("bay.importlines.stage", f.Stage)
 		}
 		out = append(out, line{role: draw.Title, text: at}, line{head: " ", indent: 3, text: sentence(f.Text)})
 		if f.Path != "" {
-			out = append(out, line{role: draw.Faint, head: " ", indent: 3, text: "shown by: " + f.Path})
+			out = append(out, line{role: draw.Faint, head: " ", indent: 3, text: phrase.Of("bay.importlines.shown-by", f.Path)})
 		}
 	}
 	return out
@@ -88,14 +89,14 @@ func drawnLine(d procedures.Drawn) line {
 	}
 	text += " (" + string(d.Stage.Who)
 	if d.Stage.Hold {
-		text += ", hold point"
+		text += phrase.Of("bay.importlines.hold-point")
 	}
 	if d.Stage.Second == procedures.SecondAlways {
-		text += ", second person"
+		text += phrase.Of("bay.importlines.second-person")
 	}
 	text += ")"
 	if d.When != "" {
-		text += "; when " + d.When
+		text += phrase.Of("bay.importlines.when", d.When)
 	}
 	return line{head: fmt.Sprintf("%3d", d.Layer), indent: 5, text: text}
 }

@@ -3,6 +3,7 @@ package bay
 import (
 	"fmt"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/store"
 	"bay.example/pawl/ui/draw"
 )
@@ -21,28 +22,28 @@ type importPage struct {
 
 // newImport asks for the files and for the vehicle the preview is drawn for.
 func newImport(st stock) Screen {
-	file := textRow("file", "File", "", "The whole path of a procedure or spec sheet file, such as one on a stick. It may be pasted. It is only read until the code is given.")
-	with := textRow("with", "Together with", "", "A second file that goes with it: a block the procedure includes, or the sheet for a new procedure. It may stay empty.")
+	file := textRow("file", phrase.Of("bay.importpage.file"), "", phrase.Of("bay.importpage.the-whole-path-of-a-procedure-or"))
+	with := textRow("with", phrase.Of("bay.importpage.together-with"), "", phrase.Of("bay.importpage.a-second-file-that-goes-with-it"))
 	with.optional = true
 	file.field.most, with.field.most = 500, 500
 	first := ""
 	if len(st.vehicles) > 0 {
 		first = st.vehicles[0].ID
 	}
-	vehicle := textRow("vehicle", "Shown for vehicle", first, "The number of a vehicle of the register: the stages are shown as it would have them. Empty: they are not shown.")
+	vehicle := textRow("vehicle", phrase.Of("bay.importpage.shown-for-vehicle"), first, phrase.Of("bay.importpage.the-number-of-a-vehicle-of-the"))
 	vehicle.optional = true
 	vehicle.check = func(text string) error {
 		if _, ok := st.vehicle(text); !ok {
-			return fmt.Errorf("no vehicle %q is on the register; type the number of one, or leave it empty", text)
+			return phrase.Error("bay.importpage.no-vehicle-is-on-the-register-type", text)
 		}
 		return nil
 	}
-	return &importPage{stock: st, page: page{title: "Put a procedure or a spec sheet in use", last: "check it", rows: []pageRow{file, with, vehicle},
-		intro: []line{{text: "The one in use under the same id makes way; jobs that rest on it keep it."}}}}
+	return &importPage{stock: st, page: page{title: phrase.Of("bay.importpage.put-a-procedure-or-a-spec-sheet"), last: phrase.Of("bay.importpage.check-it"), rows: []pageRow{file, with, vehicle},
+		intro: []line{{text: phrase.Of("bay.importpage.the-one-in-use-under-the-same")}}}}
 }
 
 // Head says what this is.
-func (s *importPage) Head(*Env) string { return "Register: put in use" }
+func (s *importPage) Head(*Env) string { return phrase.Of("bay.importpage.register-put-in-use") }
 
 // Focus is the row's, and nowhere over what the checker said.
 func (s *importPage) Focus() Focus {
@@ -57,8 +58,8 @@ func (s *importPage) Keys(*Env) []Binding {
 	if s.found == nil {
 		return s.page.keys()
 	}
-	return append([]Binding{{Key: "Enter", Word: "put in use, with the code", Off: s.found.off(), Bar: s.found.off() == ""}},
-		append(s.pane.scrollKeys(), Binding{Key: "Esc", Word: "back to the rows", Bar: true})...)
+	return append([]Binding{{Key: "Enter", Word: phrase.Of("bay.importpage.put-in-use-with-the-code"), Off: s.found.off(), Bar: s.found.off() == ""}},
+		append(s.pane.scrollKeys(), Binding{Key: "Esc", Word: phrase.Of("bay.importpage.back-to-the-rows"), Bar: true})...)
 }
 
 // Update fills the page in, has the files checked and puts them in use.
@@ -111,11 +112,11 @@ func (s *importPage) decide(e *Env, in Input) Action {
 	case k.Sym == Enter && k.Again:
 		return nil
 	case k.Sym == Enter:
-		text := []line{{text: "From now on new jobs go by: " + s.found.names() + "."}, {text: "Jobs already open keep what they were begun with; the foreman may have them go on by a newer sheet."}}
+		text := []line{{text: phrase.Of("bay.importpage.from-now-on-new-jobs-go-by", s.found.names())}, {text: phrase.Of("bay.importpage.jobs-already-open-keep-what-they-were")}}
 		if n := len(s.found.warnings); n > 0 {
-			text = append(text, line{role: draw.Warn, text: fmt.Sprintf(" %s: Esc goes back to read. ", plural(n, "warning"))})
+			text = append(text, line{role: draw.Warn, text: phrase.Of("bay.importpage.esc-goes-back-to-read", phrase.Count("count.warning", n))})
 		}
-		return Ask{Name: installName, Dialog: newCode("Put in use", text, e.Person, s.found.install)}
+		return Ask{Name: installName, Dialog: newCode(phrase.Of("bay.importpage.put-in-use"), text, e.Person, s.found.install)}
 	}
 	return s.pane.key(k)
 }
@@ -125,7 +126,7 @@ func (s *importPage) View(e *Env, w, h int) string {
 	if s.found == nil {
 		return s.page.view(e.Theme, w, h)
 	}
-	title, role := "Sound. Enter puts it in use with your code; nothing is written before.", draw.Title
+	title, role := phrase.Of("bay.importpage.sound-enter-puts-it-in-use-with"), draw.Title
 	if off := s.found.off(); off != "" {
 		title, role = off+".", draw.Warn
 	}

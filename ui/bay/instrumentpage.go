@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/store"
@@ -20,35 +21,35 @@ type instrumentPage struct {
 // newInstrumentPage asks what the register needs of an instrument; old is nil for a new one.
 func newInstrumentPage(old *register.Instrument) *instrumentPage {
 	s := &instrumentPage{old: old}
-	in, title := register.Instrument{Status: register.InUse}, "An instrument for the register"
+	in, title := register.Instrument{Status: register.InUse}, phrase.Of("bay.instrumentpage.an-instrument-for-the-register")
 	if old != nil {
-		in, title = *old, fmt.Sprintf("%s, %s, serial number %s", old.ID, old.Kind, old.Serial)
+		in, title = *old, phrase.Of("bay.instrumentpage.serial-number", old.ID, old.Kind, old.Serial)
 	}
 	var rows []pageRow
 	if old == nil {
-		id := textRow("id", "Number", "", "The short number marked on the tool, such as W3. It is typed and scanned, and never changes.")
-		kind := choiceRow("kind", "Kind", "", register.Kinds(), register.Kinds(), "A setting wrench clicks at the value set, a dial wrench is read by eye, an electronic one keeps the peak.")
-		serial := textRow("serial", "Serial number", "", "What is stamped on it. It stands on the register once.")
+		id := textRow("id", phrase.Of("bay.instrumentpage.number"), "", phrase.Of("bay.instrumentpage.the-short-number-marked-on-the-tool"))
+		kind := choiceRow("kind", phrase.Of("bay.instrumentpage.kind"), "", register.Kinds(), register.Kinds(), phrase.Of("bay.instrumentpage.a-setting-wrench-clicks-at-the-value"))
+		serial := textRow("serial", phrase.Of("bay.instrumentpage.serial-number-2"), "", phrase.Of("bay.instrumentpage.what-is-stamped-on-it-it-stands"))
 		rows = append(rows, id, kind, serial)
 	}
 	rows = append(rows, s.valueRows(in)...)
-	s.page = page{title: title, rows: append(rows, s.paperRows(in)...), last: "write it down"}
+	s.page = page{title: title, rows: append(rows, s.paperRows(in)...), last: phrase.Of("bay.instrumentpage.write-it-down")}
 	return s
 }
 
 // valueRows asks what it reads.
 func (s *instrumentPage) valueRows(in register.Instrument) []pageRow {
-	name := textRow("title", "Name", in.Title, "What it is called here. It may stay empty.")
+	name := textRow("title", phrase.Of("bay.instrumentpage.name"), in.Title, phrase.Of("bay.instrumentpage.what-it-is-called-here-it-may"))
 	name.optional = true
-	scales := textRow("scales", "Scales", scaleWords(in.Scales), "Every unit that is really on it, separated by commas, such as Nm, lbf-ft. The first one counts where none is typed below.")
+	scales := textRow("scales", phrase.Of("bay.instrumentpage.scales"), scaleWords(in.Scales), phrase.Of("bay.instrumentpage.every-unit-that-is-really-on-it"))
 	scales.check = func(text string) error { _, err := parseScales(text); return err }
-	low := textRow("low", "Reads from", in.Low.String(), "The lowest value of its range.")
-	high := textRow("high", "Reads to", in.High.String(), "The highest value of its range.")
-	step := textRow("step", "Smallest step", in.Resolution.String(), "The smallest difference that can be read from it.")
+	low := textRow("low", phrase.Of("bay.instrumentpage.reads-from"), in.Low.String(), phrase.Of("bay.instrumentpage.the-lowest-value-of-its-range"))
+	high := textRow("high", phrase.Of("bay.instrumentpage.reads-to"), in.High.String(), phrase.Of("bay.instrumentpage.the-highest-value-of-its-range"))
+	step := textRow("step", phrase.Of("bay.instrumentpage.smallest-step"), in.Resolution.String(), phrase.Of("bay.instrumentpage.the-smallest-difference-that-can-be-read"))
 	for _, r := range []*pageRow{&low, &high, &step} {
 		r.check = func(text string) error { _, err := s.value(text); return err }
 	}
-	limit := textRow("error", "Largest error", in.Error.String(), "From the certificate: per cent of the reading, such as 4 %, or a value with its unit, such as 0.01 mm. Empty for a setting wrench, micrometer, caliper or dial gauge: the published figure of its class.")
+	limit := textRow("error", phrase.Of("bay.instrumentpage.largest-error"), in.Error.String(), phrase.Of("bay.instrumentpage.from-the-certificate-per-cent-of-the"))
 	limit.optional = true
 	limit.check = func(text string) error { _, err := quantity.Parse(text, ""); return err }
 	return []pageRow{name, scales, low, high, step, limit}
@@ -60,22 +61,22 @@ func (s *instrumentPage) paperRows(in register.Instrument) []pageRow {
 	if in.CycleLimit > 0 {
 		limit = strconv.Itoa(in.CycleLimit)
 	}
-	pulls := textRow("pulls", "Pulls at most", limit, "How many pulls until it is calibrated again, for wrenches. Empty where only the date counts.")
+	pulls := textRow("pulls", phrase.Of("bay.instrumentpage.pulls-at-most"), limit, phrase.Of("bay.instrumentpage.how-many-pulls-until-it-is-calibrated"))
 	pulls.optional, pulls.check = true, pullsCheck
-	cal := textRow("calibrated", "Calibrated on", in.Calibrated, "The date of the certificate, as year-month-day such as 2026-03-31.")
-	due := textRow("due", "Due on", in.Due, "The last day it may be used, as year-month-day.")
+	cal := textRow("calibrated", phrase.Of("bay.instrumentpage.calibrated-on"), in.Calibrated, phrase.Of("bay.instrumentpage.the-date-of-the-certificate-as-year"))
+	due := textRow("due", phrase.Of("bay.instrumentpage.due-on"), in.Due, phrase.Of("bay.certificatepage.the-last-day-it-may-be-used"))
 	cal.check, due.check = isDate, isDate
 	statuses := []string{string(register.InUse), string(register.Dropped), string(register.Withdrawn)}
-	status := choiceRow("status", "Status", string(in.Status), statuses, []string{"in use", "dropped or overloaded: out of use until calibrated", "withdrawn"}, "A tool that was dropped comes back into use with a new certificate only.")
+	status := choiceRow("status", phrase.Of("bay.instrumentpage.status"), string(in.Status), statuses, []string{phrase.Of("bay.instrumentpage.in-use"), phrase.Of("bay.instrumentpage.dropped-or-overloaded-out-of-use-until"), "withdrawn"}, phrase.Of("bay.instrumentpage.a-tool-that-was-dropped-comes-back"))
 	status.check = s.statusCheck
-	note := textRow("note", "Note", in.StatusNote, "Why it is out of use. It may stay empty.")
+	note := textRow("note", phrase.Of("bay.instrumentpage.note"), in.StatusNote, phrase.Of("bay.instrumentpage.why-it-is-out-of-use-it"))
 	note.optional = true
-	return []pageRow{textRow("certificate", "Certificate", in.Certificate, "The number of its calibration certificate."), cal, due, pulls, status, note}
+	return []pageRow{textRow("certificate", phrase.Of("bay.instrumentpage.certificate"), in.Certificate, phrase.Of("bay.instrumentpage.the-number-of-its-calibration-certificate")), cal, due, pulls, status, note}
 }
 
 func pullsCheck(text string) error {
 	if n, err := strconv.Atoi(text); err != nil || n < 1 {
-		return fmt.Errorf("%q is no number of pulls; expected a whole number such as 5000, or nothing", text)
+		return phrase.Error("bay.instrumentpage.is-no-number-of-pulls-expected-a", text)
 	}
 	return nil
 }
@@ -108,7 +109,7 @@ func (s *instrumentPage) statusCheck(text string) error {
 		return nil
 	}
 	if s.page.value("certificate") == s.old.Certificate || s.page.value("calibrated") <= s.old.Calibrated {
-		return fmt.Errorf("%s is %s: it comes back into use with a new certificate and a later date; go up and type them", s.old.ID, s.old.Status)
+		return phrase.Error("bay.instrumentpage.is-it-comes-back-into-use-with", s.old.ID, s.old.Status)
 	}
 	return nil
 }
@@ -149,7 +150,9 @@ func (s *instrumentPage) instrument() (register.Instrument, error) {
 }
 
 // Head says what this is.
-func (s *instrumentPage) Head(*Env) string { return "Register: instruments" }
+func (s *instrumentPage) Head(*Env) string {
+	return phrase.Of("bay.instrumentpage.register-instruments")
+}
 
 // Focus is the row's.
 func (s *instrumentPage) Focus() Focus { return s.page.focus() }
@@ -175,7 +178,7 @@ func (s *instrumentPage) Update(e *Env, in Input) Action {
 	}
 	by := e.Person
 	return Call{Name: "instrument", Do: func(f *store.File) (any, error) {
-		return tool.ID + " is on the register as typed", f.PutInstrument(by, tool)
+		return phrase.Of("bay.instrumentpage.is-on-the-register-as-typed", tool.ID), f.PutInstrument(by, tool)
 	}}
 }
 

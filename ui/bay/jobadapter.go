@@ -1,11 +1,11 @@
 package bay
 
 import (
-	"fmt"
 	"math/big"
 
 	"bay.example/pawl/job"
 	"bay.example/pawl/job/fastening"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/ui/draw"
@@ -37,21 +37,21 @@ func (s *jobScreen) askAdapter(it item) Action {
 	if s.with != nil {
 		length0, offset0, angle0 = s.with.Length.Number, s.with.Offset.Number, s.with.Angle.Number
 	}
-	text := []line{{text: "Lengths in mm unless another unit is typed. The torque at the fastener is worked out and judged."}}
+	text := []line{{text: phrase.Of("bay.jobadapter.lengths-in-mm-unless-another-unit-is")}}
 	if it.check.Adapter {
-		text = append(text, line{role: draw.Warn, text: "Only an adapter reaches " + it.check.Title + ": without its measures no setting proves anything."})
+		text = append(text, line{role: draw.Warn, text: phrase.Of("bay.jobadapter.only-an-adapter-reaches-without-its-measures", it.check.Title)})
 	}
-	return Ask{Name: adapterName, Dialog: newForm("Adapter on the wrench", text, []formField{
-		{label: "drive to hand point", value: length0, hint: "from the middle of the square drive to the marked hand point", check: length},
-		{label: "drive to fastener", value: offset0, hint: "from the middle of the square drive to the middle of the fastener", check: length},
-		{label: "angle to the handle", value: angle0, hint: "0 is straight ahead, 90 is square to the handle", check: angle},
+	return Ask{Name: adapterName, Dialog: newForm(phrase.Of("bay.jobadapter.adapter-on-the-wrench"), text, []formField{
+		{label: phrase.Of("bay.jobadapter.drive-to-hand-point"), value: length0, hint: phrase.Of("bay.jobadapter.from-the-middle-of-the-square-drive"), check: length},
+		{label: phrase.Of("bay.jobadapter.drive-to-fastener"), value: offset0, hint: phrase.Of("bay.jobadapter.from-the-middle-of-the-square-drive-2"), check: length},
+		{label: phrase.Of("bay.jobadapter.angle-to-the-handle"), value: angle0, hint: phrase.Of("bay.jobadapter.0-is-straight-ahead-90-is-square"), check: angle},
 	})}
 }
 
 func length(text string) error {
 	q, err := quantity.Parse(text, quantity.Millimetre)
 	if err == nil && (q.Unit.Dimension() != quantity.Length || q.Rat().Sign() <= 0) {
-		err = fmt.Errorf("%q is no length; expected millimetres such as 450", text)
+		err = phrase.Error("bay.jobadapter.is-no-length-expected-millimetres-such-as", text)
 	}
 	return err
 }
@@ -59,7 +59,7 @@ func length(text string) error {
 func angle(text string) error {
 	q, err := quantity.Parse(text, quantity.Degree)
 	if err == nil && q.Unit.Dimension() != quantity.Angle {
-		err = fmt.Errorf("%q is no angle; expected degrees such as 90", text)
+		err = phrase.Error("bay.jobadapter.is-no-angle-expected-degrees-such-as", text)
 	}
 	return err
 }
@@ -76,7 +76,7 @@ func (s *jobScreen) adapterTyped(e *Env, v []string) Action {
 	u.Offset, err2 = quantity.Parse(v[1], quantity.Millimetre)
 	u.Angle, err3 = quantity.Parse(v[2], quantity.Degree)
 	if err1 != nil || err2 != nil || err3 != nil {
-		return Say{Text: "The measures of the adapter cannot be read; T asks for them again", Role: draw.Warn}
+		return Say{Text: phrase.Of("bay.jobadapter.the-measures-of-the-adapter-cannot-be"), Role: draw.Warn}
 	}
 	if _, err := fasteningAdapter(u).Gain(); err != nil {
 		return Say{Text: sentence(err.Error()), Role: draw.Warn}
@@ -87,9 +87,9 @@ func (s *jobScreen) adapterTyped(e *Env, v []string) Action {
 		return s.prepare(e, it, want)
 	}
 	if q, ok := s.setting(it); ok {
-		return Say{Text: "Adapter taken: set the wrench to " + e.number(q) + " for the middle of the window", Role: draw.Warn}
+		return Say{Text: phrase.Of("bay.jobadapter.adapter-taken-set-the-wrench-to-for", e.number(q)), Role: draw.Warn}
 	}
-	return Say{Text: "Adapter taken: the torque at the fastener is worked out and judged", Role: draw.Warn}
+	return Say{Text: phrase.Of("bay.jobadapter.adapter-taken-the-torque-at-the-fastener"), Role: draw.Warn}
 }
 
 func fasteningAdapter(u *job.AdapterUse) fastening.Adapter {
@@ -142,13 +142,13 @@ func (s *jobScreen) adapterWords(e *Env, it item) string {
 	u := s.adapter(it)
 	if u == nil {
 		if it.check.Adapter && it.name != procedures.ItemNew {
-			return "only reached with an adapter beside the wrench: T asks for its measures"
+			return phrase.Of("bay.jobadapter.only-reached-with-an-adapter-beside-the")
 		}
 		return ""
 	}
-	text := fmt.Sprintf("adapter %s on %s, %s", e.number(u.Offset), e.number(u.Length), e.number(u.Angle))
+	text := phrase.Of("bay.jobadapter.adapter-on", e.number(u.Offset), e.number(u.Length), e.number(u.Angle))
 	if q, ok := s.setting(it); ok {
-		text = "set to " + e.number(q) + " for the middle of the window; " + text
+		text = phrase.Of("bay.jobadapter.set-to-for-the-middle-of-the", e.number(q), text)
 	}
 	return text
 }

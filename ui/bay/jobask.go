@@ -1,9 +1,8 @@
 package bay
 
 import (
-	"fmt"
-
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
@@ -76,7 +75,7 @@ func (s *jobScreen) vouch(e *Env, title string, text []line, want job.Intent, ma
 	if len(people) == 0 {
 		return Say{Text: nobody, Role: draw.Warn}
 	}
-	text = append(text, line{role: draw.Faint, text: e.Person.Name + " stays signed in."})
+	text = append(text, line{role: draw.Faint, text: phrase.Of("bay.jobask.stays-signed-in", e.Person.Name)})
 	return Ask{Name: vouchName, Dialog: newWho(title, text, people, s.doing(want))}
 }
 
@@ -84,12 +83,12 @@ func isForeman(p register.Person) bool { return p.MayDo(procedures.Foreman) }
 
 // byForeman has the foreman do something with the code.
 func (s *jobScreen) byForeman(e *Env, title string, text []line, want job.Intent) Action {
-	return s.vouch(e, title, text, want, isForeman, "Only the foreman may do this, and there is none on the register")
+	return s.vouch(e, title, text, want, isForeman, phrase.Of("bay.jobask.only-the-foreman-may-do-this-and"))
 }
 
 // byQualified has a mechanic or the foreman do something with the code.
 func (s *jobScreen) byQualified(e *Env, title string, text []line, want job.Intent) Action {
-	return s.vouch(e, title, text, want, register.Person.Qualified, "A mechanic or the foreman does this, and there is none on the register")
+	return s.vouch(e, title, text, want, register.Person.Qualified, phrase.Of("bay.jobask.a-mechanic-or-the-foreman-does-this"))
 }
 
 // happened says what was recorded when the job did not go straight.
@@ -98,44 +97,44 @@ func (s *jobScreen) happened(b job.Body) Action {
 	warn := func(text string) Action { return Say{Text: text, Role: draw.Warn} }
 	switch b := b.(type) {
 	case job.Unsure:
-		return warn("Good that you say so: the stage waits until somebody comes")
+		return warn(phrase.Of("bay.jobask.good-that-you-say-so-the-stage"))
 	case job.Helped:
-		return good("Answered: the stage goes on")
+		return good(phrase.Of("bay.jobask.answered-the-stage-goes-on"))
 	case job.Answered:
-		return good("The answer stands in the record")
+		return good(phrase.Of("bay.jobask.the-answer-stands-in-the-record"))
 	case job.Asked:
-		return good("Question asked: " + b.Whom.Name + " " + b.Result)
+		return good(phrase.Of("bay.jobask.question-asked", b.Whom.Name, b.Result))
 	case job.Swapped:
-		return warn("Left and right are exchanged; it stands on the exceptions page")
+		return warn(phrase.Of("bay.jobask.left-and-right-are-exchanged-it-stands"))
 	case job.Deviated:
-		return warn("Granted for this job only: " + b.Title)
+		return warn(phrase.Of("bay.jobask.granted-for-this-job-only", b.Title))
 	case job.SafeToLeave:
-		return good("Signed: the vehicle may stand as the stop sheet says")
+		return good(phrase.Of("bay.jobask.signed-the-vehicle-may-stand-as-the"))
 	case job.Withheld:
-		return warn("WITHHELD: the vehicle must not be driven; the key goes to the foreman")
+		return warn(phrase.Of("bay.jobask.withheld-the-vehicle-must-not-be-driven"))
 	case job.Lifted:
-		return good("Lifted: the cause was cured")
+		return good(phrase.Of("bay.jobask.lifted-the-cause-was-cured"))
 	case job.Abandoned:
 		s.goStage(s.present())
 		return s.makeSafePane()
 	case job.Declared:
-		return warn("Declared open: " + s.stateTitle(b.State))
+		return warn(phrase.Of("bay.jobask.declared-open", s.stateTitle(b.State)))
 	case job.Cancelled:
-		return warn("The job is cancelled; its number is not used again")
+		return warn(phrase.Of("bay.jobask.the-job-is-cancelled-its-number-is"))
 	case job.Advised:
-		return good("Advice written down; the customer's answer is owed before the release")
+		return good(phrase.Of("bay.jobask.advice-written-down-the-customers-answer-is"))
 	case job.AdviceDecided:
-		return good("The customer's answer is written down: " + b.Answer)
+		return good(phrase.Of("bay.jobask.the-customers-answer-is-written-down", b.Answer))
 	case job.Addendum:
-		return good("Added to the record; nothing before it changed")
+		return good(phrase.Of("bay.jobask.added-to-the-record-nothing-before-it"))
 	case job.FollowUp:
-		return good("Follow-up: " + b.Act)
+		return good(phrase.Of("bay.jobask.follow-up", b.Act))
 	case job.Found:
-		return good("Found: " + b.Fault)
+		return good(phrase.Of("bay.jobask.found", b.Fault))
 	case job.TraitChanged:
-		return warn(fmt.Sprintf("%s is %s now; the stages follow", b.Trait, b.Value))
+		return warn(phrase.Of("bay.jobask.is-now-the-stages-follow", b.Trait, b.Value))
 	case job.SheetAdopted:
-		return warn("The job goes on by revision " + b.Sheet.Revision + "; the verdicts until now stay in the record")
+		return warn(phrase.Of("bay.jobask.the-job-goes-on-by-revision-the", b.Sheet.Revision))
 	}
 	return nil
 }

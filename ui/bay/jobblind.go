@@ -2,11 +2,11 @@ package bay
 
 import (
 	"errors"
-	"fmt"
 	"slices"
 	"strings"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
@@ -47,7 +47,7 @@ func (b *blind) first() job.Who {
 
 // Head is the job.
 func (b *blind) Head(*Env) string {
-	return fmt.Sprintf("%sjob %d  second measurement", practiceMark(b.card), b.card.Number())
+	return phrase.Of("bay.jobblind.job-second-measurement", practiceMark(b.card), b.card.Number())
 }
 
 // Focus is the line of the form.
@@ -63,7 +63,7 @@ func (b *blind) Keys(e *Env) []Binding {
 	if b.form != nil && !b.done {
 		return b.form.Keys(e)
 	}
-	return []Binding{{Key: "Enter", Word: "go on", Bar: true}, {Key: "Esc", Word: "back to the stage", Bar: true}}
+	return []Binding{{Key: "Enter", Word: phrase.Of("bay.jobblind.go-on"), Bar: true}, {Key: "Esc", Word: phrase.Of("bay.jobblind.back-to-the-stage"), Bar: true}}
 }
 
 // Update goes through who, tool and values.
@@ -108,7 +108,7 @@ func (b *blind) next(e *Env) Action {
 		b.by = e.Person
 	}
 	if b.by.ID == "" {
-		return Ask{Name: blindWho, Dialog: newWho("Who measures the second time?", []line{{text: b.first().Name + " measured first and does not look."}}, working(e.Register, b.first().ID), nil)}
+		return Ask{Name: blindWho, Dialog: newWho(phrase.Of("bay.jobblind.who-measures-the-second-time"), []line{{text: phrase.Of("bay.jobblind.measured-first-and-does-not-look", b.first().Name)}}, working(e.Register, b.first().ID), nil)}
 	}
 	if b.with == "" {
 		b.tools = nil
@@ -120,9 +120,9 @@ func (b *blind) next(e *Env) Action {
 			}
 		}
 		if len(opts) == 0 {
-			return Say{Text: "The register has no " + kinds(b.check), Role: draw.Warn}
+			return Say{Text: phrase.Of("bay.jobblind.the-register-has-no", kinds(b.check)), Role: draw.Warn}
 		}
-		return Ask{Name: blindTool, Dialog: newChooser("Tool of "+b.by.Name, nil, opts)}
+		return Ask{Name: blindTool, Dialog: newChooser(phrase.Of("bay.jobblind.tool-of", b.by.Name), nil, opts)}
 	}
 	var fields []formField
 	for _, name := range b.check.Items {
@@ -182,13 +182,13 @@ func (b *blind) result(r Result) Action {
 	}
 	var refused job.Refused
 	if errors.As(r.Err, &refused) {
-		return Ask{Name: "refused", Dialog: newPane("Not recorded", blockerLines(refused)...)}
+		return Ask{Name: "refused", Dialog: newPane(phrase.Of("bay.jobblind.not-recorded"), blockerLines(refused)...)}
 	}
 	if r.Err != nil {
-		return Say{Text: "Not recorded: " + r.Err.Error(), Role: draw.Bad}
+		return Say{Text: phrase.Of("bay.jobblind.not-recorded-2", r.Err.Error()), Role: draw.Bad}
 	}
 	b.done = true
-	return Say{Text: "Recorded. Now look at both together", Role: draw.Good}
+	return Say{Text: phrase.Of("bay.jobblind.recorded-now-look-at-both-together"), Role: draw.Good}
 }
 
 // View shows the empty lines, and after the last one both measurements.
@@ -196,10 +196,10 @@ func (b *blind) View(e *Env, w, h int) string {
 	t := e.Theme
 	out := []string{"", t.Style(draw.Title, job.Title(b.card.Stage(b.at).Node)+": "+b.check.Title)}
 	if !b.done {
-		out = append(out, t.Style(draw.Text, fmt.Sprintf("Measured first by %s. Those values are hidden until this measurement is complete.", b.first().Name)))
+		out = append(out, t.Style(draw.Text, phrase.Of("bay.jobblind.measured-first-by-those-values-are-hidden", b.first().Name)))
 	}
 	if b.by.ID != "" && b.with != "" {
-		out = append(out, t.Style(draw.Text, b.by.Name+" measures with "+b.with+"."))
+		out = append(out, t.Style(draw.Text, phrase.Of("bay.jobblind.measures-with", b.by.Name, b.with)))
 	}
 	out = append(out, "")
 	switch {
@@ -208,14 +208,14 @@ func (b *blind) View(e *Env, w, h int) string {
 	case b.form != nil:
 		out = append(out, b.form.View(e, min(w-4, 72), h-len(out)))
 	default:
-		out = append(out, t.Style(draw.Text, "Enter goes on."))
+		out = append(out, t.Style(draw.Text, phrase.Of("bay.jobblind.enter-goes-on")))
 	}
 	return indent(strings.Split(strings.Join(out, "\n"), "\n"))
 }
 
 // agreement is the table of both measurements with the verdict in words.
 func (b *blind) agreement(e *Env, w, h int) string {
-	tb := draw.Table{Selected: -1, Headings: []draw.Heading{{Title: "point"}, {Title: "first", Right: true}, {Title: "second", Right: true}, {Title: "apart", Right: true}, {Title: "do they agree"}}}
+	tb := draw.Table{Selected: -1, Headings: []draw.Heading{{Title: "point"}, {Title: "first", Right: true}, {Title: "second", Right: true}, {Title: "apart", Right: true}, {Title: phrase.Of("bay.jobblind.do-they-agree")}}}
 	a := b.card.Stage(b.at).Current()
 	agreed, n := 0, 0
 	for _, item := range b.check.Items {
@@ -226,9 +226,9 @@ func (b *blind) agreement(e *Env, w, h int) string {
 				continue
 			}
 			d, ok := b.card.Agreement(v)
-			word := "no: measure both again, together"
+			word := phrase.Of("bay.jobblind.no-measure-both-again-together")
 			if ok {
-				word = "yes, within the two instruments"
+				word = phrase.Of("bay.jobblind.yes-within-the-two-instruments")
 				agreed++
 			}
 			n++
@@ -236,6 +236,6 @@ func (b *blind) agreement(e *Env, w, h int) string {
 			break
 		}
 	}
-	sum := fmt.Sprintf("%d of %d agree. The first values stand; nothing was changed.", agreed, n)
+	sum := phrase.Of("bay.jobblind.of-agree-the-first-values-stand-nothing", agreed, n)
 	return tb.Draw(e.Theme, w, max(h-2, 3)) + "\n" + e.Theme.Style(draw.Title, sum)
 }

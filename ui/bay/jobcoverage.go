@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/ui/draw"
 )
 
@@ -45,10 +46,10 @@ func (s *jobScreen) coverLines(e *Env, w int) []string {
 	}
 	switch {
 	case len(bare) > 0:
-		text := fmt.Sprintf(" NO WRENCH for %s (M 9 2): %s", plural(len(bare), "torque window"), strings.Join(bare, "; "))
+		text := phrase.Of("bay.jobcoverage.no-wrench-for-m-9-2", phrase.Count("count.torque-window", len(bare)), strings.Join(bare, "; "))
 		return []string{t.Style(draw.Warn, t.Truncate(t.Plain(text), w-1)+" ")}
 	case s.stage().Node.Stage.Task == toolsTask && len(list) > 0:
-		return []string{t.Style(draw.Good, fmt.Sprintf("A wrench in date for each of %s (M 9 2 names them).", plural(len(list), "torque window")))}
+		return []string{t.Style(draw.Good, phrase.Of("bay.jobcoverage.a-wrench-in-date-for-each-of", phrase.Count("count.torque-window", len(list))))}
 	}
 	return nil
 }
@@ -60,7 +61,7 @@ const toolsTask = "tools and instruments"
 func (s *jobScreen) coveragePane(e *Env) Action {
 	list := s.covers(e)
 	if len(list) == 0 {
-		return Ask{Name: "coverage", Dialog: newPane("Wrenches for this job", line{text: "Nothing is left to tighten in this job."})}
+		return Ask{Name: "coverage", Dialog: newPane(phrase.Of("bay.jobcoverage.wrenches-for-this-job"), line{text: phrase.Of("bay.jobcoverage.nothing-is-left-to-tighten-in-this")})}
 	}
 	var out []line
 	for _, bad := range []bool{true, false} {
@@ -68,19 +69,19 @@ func (s *jobScreen) coveragePane(e *Env) Action {
 			if (len(c.Able) == 0) != bad {
 				continue
 			}
-			head := fmt.Sprintf("%s: %s, %s, %s", s.title(c.Stage), c.Title, e.decimals(windowWords(c.Window)), plural(c.Pulls, "fastener"))
+			head := fmt.Sprintf("%s: %s, %s, %s", s.title(c.Stage), c.Title, e.decimals(windowWords(c.Window)), phrase.Count("count.fastener", c.Pulls))
 			if bad {
-				out = append(out, line{role: draw.Warn, text: " NO WRENCH: " + head + " "})
+				out = append(out, line{role: draw.Warn, text: phrase.Of("bay.jobcoverage.no-wrench", head) + " "})
 				for _, why := range c.Why {
 					out = append(out, line{text: "   " + sentence(why), indent: 3})
 				}
 				if len(c.Why) == 0 {
-					out = append(out, line{text: "   the register has none of the kinds this takes", indent: 3})
+					out = append(out, line{text: phrase.Of("bay.jobcoverage.the-register-has-none-of-the-kinds"), indent: 3})
 				}
 				continue
 			}
-			out = append(out, line{role: draw.Title, text: head, indent: 2}, line{text: "   with " + strings.Join(c.Able, ", "), indent: 3})
+			out = append(out, line{role: draw.Title, text: head, indent: 2}, line{text: phrase.Of("bay.jobcoverage.with", strings.Join(c.Able, ", ")), indent: 3})
 		}
 	}
-	return Ask{Name: "coverage", Dialog: newPane("Wrenches for this job", out...)}
+	return Ask{Name: "coverage", Dialog: newPane(phrase.Of("bay.jobcoverage.wrenches-for-this-job"), out...)}
 }

@@ -1,12 +1,12 @@
 package bay
 
 import (
-	"fmt"
 	"strings"
 	"time"
 
 	"bay.example/pawl/job"
 	"bay.example/pawl/job/fastening"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
@@ -27,7 +27,9 @@ const (
 )
 
 // kinds names the instruments a check takes; checks with the same kinds share the tool in hand.
-func kinds(pc *procedures.PlanCheck) string { return strings.Join(pc.Tools, " or ") }
+func kinds(pc *procedures.PlanCheck) string {
+	return strings.Join(pc.Tools, phrase.Of("bay.jobenter.or"))
+}
 
 // commit begins to record a value for the item in focus: it finds the tool and, for an item with a
 // value, the reason first.
@@ -55,8 +57,8 @@ func (s *jobScreen) clicked(e *Env, all bool) Action {
 	want := job.Enter{Stage: s.at, Check: it.check.ID, Item: it.name, Clicked: true, All: all, Reason: s.reason}
 	if all {
 		s.want = &want
-		return Ask{Name: allClickName, Dialog: newYesNo("Every fastener left clicked?",
-			"Each one left of "+it.check.Title+" clicked at the value set? The record marks them as confirmed all at once.")}
+		return Ask{Name: allClickName, Dialog: newYesNo(phrase.Of("bay.jobenter.every-fastener-left-clicked"),
+			phrase.Of("bay.jobenter.each-one-left-of-clicked-at-the", it.check.Title))}
 	}
 	return s.prepare(e, it, want)
 }
@@ -151,7 +153,7 @@ func numeric(k procedures.Kind) bool {
 }
 
 // slipReasons are the reasons of a correction, by number.
-var slipReasons = []option{{text: job.ReasonSlip}, {text: "wrong instrument"}, {text: "wrong side"}, {text: "wrong unit"}, {text: "own words"}}
+var slipReasons = []option{{text: job.ReasonSlip}, {text: phrase.Of("bay.jobenter.wrong-instrument")}, {text: phrase.Of("bay.jobenter.wrong-side")}, {text: phrase.Of("bay.jobenter.wrong-unit")}, {text: phrase.Of("bay.jobenter.own-words")}}
 
 // askReason asks why a value that stands is replaced.
 func (s *jobScreen) askReason(it item, want job.Enter) Action {
@@ -159,7 +161,7 @@ func (s *jobScreen) askReason(it item, want job.Enter) Action {
 	if want.Clicked {
 		now = "clicked"
 	}
-	return Ask{Name: reasonName, Dialog: newChooser("Why is it corrected?", []line{{text: fmt.Sprintf("%s stands at %s; %s is to replace it. The first value is kept with the reason.", label(it), shown(it.entry), now)}}, slipReasons)}
+	return Ask{Name: reasonName, Dialog: newChooser(phrase.Of("bay.jobenter.why-is-it-corrected"), []line{{text: phrase.Of("bay.jobenter.stands-at-is-to-replace-it-the", label(it), shown(it.entry), now)}}, slipReasons)}
 }
 
 // label names an item.
@@ -168,7 +170,7 @@ func label(it item) string {
 		return it.check.Title
 	}
 	if it.name == procedures.ItemNew {
-		return "new ones of " + it.check.Title
+		return phrase.Of("bay.jobenter.new-ones-of", it.check.Title)
 	}
 	return it.check.Title + ", " + it.name
 }
@@ -206,26 +208,26 @@ func (s *jobScreen) adopt(e *Env, r recorded) Action {
 		return s.entered(e, b, len(r.events))
 	case job.Broken:
 		s.goStage(b.Stage)
-		return Say{Text: "The pass starts again at the first fastener; the values before are evidence", Role: draw.Warn}
+		return Say{Text: phrase.Of("bay.jobenter.the-pass-starts-again-at-the-first"), Role: draw.Warn}
 	case job.Signed:
 		return s.signed(b)
 	case job.Countersigned:
 		s.goStage(s.present())
-		return Say{Text: "Countersigned", Role: draw.Good}
+		return Say{Text: phrase.Of("bay.jobenter.countersigned"), Role: draw.Good}
 	case job.Reopened:
 		s.goStage(b.Stage)
-		return Say{Text: fmt.Sprintf("Attempt %d; the ones before are kept", b.Attempt), Role: draw.Warn}
+		return Say{Text: phrase.Of("bay.jobenter.attempt-the-ones-before-are-kept", b.Attempt), Role: draw.Warn}
 	case job.Paused:
-		return Say{Text: "The job is paused", Role: draw.Warn}
+		return Say{Text: phrase.Of("bay.jobenter.the-job-is-paused"), Role: draw.Warn}
 	case job.Resumed:
 		s.goStage(s.at)
-		return Say{Text: "The job goes on", Role: draw.Good}
+		return Say{Text: phrase.Of("bay.jobenter.the-job-goes-on"), Role: draw.Good}
 	case job.Released:
 		s.goStage(s.present())
 		if b.Outcome != "" && b.Outcome != job.OutcomeReleased {
-			return Say{Text: "Signed: " + b.Outcome, Role: draw.Warn}
+			return Say{Text: phrase.Of("bay.jobenter.signed", b.Outcome), Role: draw.Warn}
 		}
-		return Say{Text: "Released: the vehicle may leave", Role: draw.Good}
+		return Say{Text: phrase.Of("bay.jobenter.released-the-vehicle-may-leave"), Role: draw.Good}
 	default:
 		if s.card.Stage(s.at) == nil {
 			s.goStage(s.present())
@@ -241,26 +243,26 @@ func (s *jobScreen) entered(e *Env, b job.Entered, events int) Action {
 	s.next()
 	said := shown(&job.Entry{Entered: b})
 	if !b.Bolt.IsZero() {
-		said += " set, " + b.Bolt.String() + " at the fastener"
+		said += phrase.Of("bay.jobenter.set-at-the-fastener", b.Bolt.String())
 	}
 	if numeric(it.check.Kind) {
 		said = strings.TrimSpace(said + " " + strings.ToUpper(verdictWord(b.Verdict)))
 	}
 	if events > 1 && b.AllAtOnce {
-		said = fmt.Sprintf("%d fasteners confirmed at once", events)
+		said = phrase.Of("bay.jobenter.fasteners-confirmed-at-once", events)
 	}
 	role := draw.Good
 	switch b.Verdict {
 	case quantity.NotProven:
 		role = draw.Warn
-		said += ": the instrument cannot tell it from the limit"
+		said += phrase.Of("bay.jobenter.the-instrument-cannot-tell-it-from-the")
 	case quantity.Outside:
 		role = draw.Bad
 		if numeric(it.check.Kind) && b.Window != nil {
 			s.item = i
 			return s.doubt(it, b)
 		}
-		said += ": it blocks the signature"
+		said += phrase.Of("bay.jobenter.it-blocks-the-signature")
 	}
 	for _, f := range s.figures(b.Check) {
 		said += "; " + f.Name + " " + f.Value.String() + " " + strings.ToUpper(verdictWord(f.Verdict))
@@ -271,11 +273,11 @@ func (s *jobScreen) entered(e *Env, b job.Entered, events int) Action {
 	switch {
 	case !s.allIn() || role == draw.Bad:
 	case len(s.card.Blockers(s.at, e.Context())) == 0:
-		said += ". Every item has its value: S signs"
+		said += phrase.Of("bay.jobenter.every-item-has-its-value-s-signs")
 	default:
-		said += ". Every item has its value; B says what else blocks"
+		said += phrase.Of("bay.jobenter.every-item-has-its-value-b-says")
 	}
-	return Say{Text: "Recorded: " + said, Role: role}
+	return Say{Text: phrase.Of("bay.jobenter.recorded", said), Role: role}
 }
 
 func verdictWord(v quantity.Verdict) string {
@@ -291,29 +293,29 @@ func (s *jobScreen) doubt(it item, b job.Entered) Action {
 	if !b.Bolt.IsZero() {
 		value = b.Bolt
 	}
-	text := []line{{role: draw.Bad, text: " OUTSIDE: " + outsideBy(value, b.Window.Window) + " "}}
+	text := []line{{role: draw.Bad, text: phrase.Of("bay.jobenter.outside", outsideBy(value, b.Window.Window)) + " "}}
 	if h, ok := hint(value, b.Window.Window); ok {
 		text = append(text, line{text: h})
 	}
-	text = append(text, line{role: draw.Title, text: "Slip of the keys, or real?"})
+	text = append(text, line{role: draw.Title, text: phrase.Of("bay.jobenter.slip-of-the-keys-or-real")})
 	return Ask{Name: doubtName, Dialog: newChooser(label(it)+": "+value.String(), text, []option{
-		{text: "a slip: type it again", note: "the value stays in the record, replaced, with the reason"},
-		{text: "real: it stays", note: "the stage cannot be signed on it; A begins a new attempt"}})}
+		{text: phrase.Of("bay.jobenter.a-slip-type-it-again"), note: phrase.Of("bay.jobenter.the-value-stays-in-the-record-replaced")},
+		{text: phrase.Of("bay.jobenter.real-it-stays"), note: phrase.Of("bay.jobenter.the-stage-cannot-be-signed-on-it")}})}
 }
 
 // outsideBy says how far a value is outside a window.
 func outsideBy(v quantity.Quantity, w quantity.Window) string {
 	if c, err := v.Cmp(w.Low); !w.Low.IsZero() && err == nil && c < 0 {
 		if d, err := w.Low.Sub(v); err == nil {
-			return fmt.Sprintf("%s is %s under %s", v, d, w.Low)
+			return phrase.Of("bay.jobenter.is-under", v, d, w.Low)
 		}
 	}
 	if c, err := v.Cmp(w.High); !w.High.IsZero() && err == nil && c > 0 {
 		if d, err := v.Sub(w.High); err == nil {
-			return fmt.Sprintf("%s is %s over %s", v, d, w.High)
+			return phrase.Of("bay.jobenter.is-over", v, d, w.High)
 		}
 	}
-	return fmt.Sprintf("%s is not in %s", v, w)
+	return phrase.Of("bay.jobenter.is-not-in", v, w)
 }
 
 // hint looks for the one slip that would explain a value.
@@ -338,7 +340,7 @@ func (s *jobScreen) refused(e *Env, r job.Refused) Action {
 	want := s.want
 	if want != nil && len(r) == 1 && r[0].Code == job.CodeSecond && want.Reason == job.ReasonSlip {
 		n, doer := s.number, e.Actor()
-		return Ask{Name: slipName, Dialog: newWho("Second slip: who confirms?", []line{{text: sentence(r[0].Text) + ". " + sentence(r[0].WayOut) + "."}}, s.qualified(e),
+		return Ask{Name: slipName, Dialog: newWho(phrase.Of("bay.jobenter.second-slip-who-confirms"), []line{{text: sentence(r[0].Text) + ". " + sentence(r[0].WayOut) + "."}}, s.qualified(e),
 			func(f *store.File, who store.Actor) (any, error) {
 				again := *want
 				again.Second = &who.Person
@@ -348,9 +350,9 @@ func (s *jobScreen) refused(e *Env, r job.Refused) Action {
 	}
 	s.want = nil
 	if len(r) > 1 {
-		return Ask{Name: "refused", Dialog: newPane("Not recorded", blockerLines(r)...)}
+		return Ask{Name: "refused", Dialog: newPane(phrase.Of("bay.jobenter.not-recorded"), blockerLines(r)...)}
 	}
-	text := "Not recorded: " + r[0].Text
+	text := phrase.Of("bay.jobenter.not-recorded-2", r[0].Text)
 	if it, ok := s.current(); ok && r[0].Code == job.CodeInstrument && it.check.Window != nil && want != nil {
 		if v, err := quantity.Parse(want.Value, it.check.Window.Window.Unit()); err == nil {
 			if h, ok := hint(v, it.check.Window.Window); ok {
@@ -359,7 +361,7 @@ func (s *jobScreen) refused(e *Env, r job.Refused) Action {
 		}
 	}
 	if r[0].WayOut != "" {
-		text += ". Way out: " + r[0].WayOut
+		text += phrase.Of("bay.jobenter.way-out", r[0].WayOut)
 	}
 	return Say{Text: text, Role: draw.Warn}
 }
@@ -387,19 +389,19 @@ func (s *jobScreen) scanned(e *Env, text string) Action {
 	case FocusText:
 		return s.commit(e, text, job.SourceScan)
 	case FocusNumber:
-		return Say{Text: fmt.Sprintf("%q is a scan, not a measurement: nothing was taken from it; type the value", text), Role: draw.Warn}
+		return Say{Text: phrase.Of("bay.jobenter.is-a-scan-not-a-measurement-nothing", text), Role: draw.Warn}
 	}
-	return Say{Text: fmt.Sprintf("The scan %q fits nothing that is asked here; nothing was taken from it", text), Role: draw.Warn}
+	return Say{Text: phrase.Of("bay.jobenter.the-scan-fits-nothing-that-is-asked", text), Role: draw.Warn}
 }
 
 func (s *jobScreen) toolScanned(e *Env, in register.Instrument) Action {
 	it, ok := s.current()
 	if !ok || len(it.check.Tools) == 0 {
-		return Say{Text: in.ID + " was scanned, and this value is taken without an instrument", Role: draw.Warn}
+		return Say{Text: phrase.Of("bay.jobenter.was-scanned-and-this-value-is-taken", in.ID), Role: draw.Warn}
 	}
 	if why := unfit(e, it.check, in); why != "" {
 		return Say{Text: why, Role: draw.Warn}
 	}
 	s.tools[kinds(it.check)], s.toolBy[kinds(it.check)] = in.ID, e.Person.ID
-	return Say{Text: in.ID + " is in hand now", Role: draw.Good}
+	return Say{Text: phrase.Of("bay.jobenter.is-in-hand-now", in.ID), Role: draw.Good}
 }

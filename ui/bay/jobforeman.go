@@ -1,11 +1,11 @@
 package bay
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
 	"bay.example/pawl/ui/draw"
@@ -19,20 +19,20 @@ type revisions []*procedures.Sheet
 func (s *jobScreen) foremanMenu(*Env) Action {
 	off := ""
 	if s.card.Released != nil {
-		off = "The vehicle has been released"
+		off = phrase.Of("bay.jobforeman.the-vehicle-has-been-released")
 	}
 	none := off
 	if none == "" && len(s.card.Plan.Procedure.Deviations) == 0 {
-		none = "The procedure lists nothing that may be granted"
+		none = phrase.Of("bay.jobforeman.the-procedure-lists-nothing-that-may-be")
 	}
-	return s.menu("For the foreman", []line{{role: draw.Faint, text: "Each one asks for the reason and ends with the foreman's code."}}, []choice{
-		{option{text: "grant a deviation of the list", off: none}, s.deviation},
-		{option{text: "what nobody may grant"}, func(*Env) Action {
-			return Ask{Name: "never", Dialog: newPane("What nobody may grant", s.neverLines()...)}
+	return s.menu(phrase.Of("bay.jobforeman.for-the-foreman"), []line{{role: draw.Faint, text: phrase.Of("bay.jobforeman.each-one-asks-for-the-reason-and")}}, []choice{
+		{option{text: phrase.Of("bay.jobforeman.grant-a-deviation-of-the-list"), off: none}, s.deviation},
+		{option{text: phrase.Of("bay.jobforeman.what-nobody-may-grant")}, func(*Env) Action {
+			return Ask{Name: "never", Dialog: newPane(phrase.Of("bay.jobforeman.what-nobody-may-grant-2"), s.neverLines()...)}
 		}},
-		{option{text: "correct a trait of the vehicle", off: off}, s.trait},
-		{option{text: "go on by another revision of the spec sheet", off: off}, s.otherSheet},
-		{option{text: "send back to a stage", off: off}, s.sendBack},
+		{option{text: phrase.Of("bay.jobforeman.correct-a-trait-of-the-vehicle"), off: off}, s.trait},
+		{option{text: phrase.Of("bay.jobforeman.go-on-by-another-revision-of-the"), off: off}, s.otherSheet},
+		{option{text: phrase.Of("bay.jobforeman.send-back-to-a-stage"), off: off}, s.sendBack},
 	})
 }
 
@@ -40,9 +40,9 @@ func (s *jobScreen) foremanMenu(*Env) Action {
 func (s *jobScreen) neverLines() []line {
 	never := s.card.Plan.Procedure.Never
 	if len(never) == 0 {
-		return []line{{text: "Whatever is not on the list of deviations. Nobody grants that, with any code."}}
+		return []line{{text: phrase.Of("bay.jobforeman.whatever-is-not-on-the-list-of")}}
 	}
-	out := []line{{role: draw.Title, text: "Nobody grants, with any code:"}}
+	out := []line{{role: draw.Title, text: phrase.Of("bay.jobforeman.nobody-grants-with-any-code")}}
 	for _, n := range never {
 		out = append(out, line{head: "-", indent: 3, text: n})
 	}
@@ -56,7 +56,7 @@ func (s *jobScreen) deviation(*Env) Action {
 	for i, d := range list {
 		rows[i] = choice{option{text: d.Title}, func(*Env) Action { return s.deviationStage(d) }}
 	}
-	return s.menu("Grant a deviation, for this job only", append(s.neverLines(), line{}, line{role: draw.Title, text: "The foreman may grant:"}), rows)
+	return s.menu(phrase.Of("bay.jobforeman.grant-a-deviation-for-this-job-only"), append(s.neverLines(), line{}, line{role: draw.Title, text: phrase.Of("bay.jobforeman.the-foreman-may-grant")}), rows)
 }
 
 // deviationStage asks for the stage it is granted at, where there are several.
@@ -70,18 +70,18 @@ func (s *jobScreen) deviationStage(d procedures.Deviation) Action {
 		}
 	}
 	if len(at) == 0 {
-		return Say{Text: "Every stage it could excuse is signed or not part of this job", Role: draw.Warn}
+		return Say{Text: phrase.Of("bay.jobforeman.every-stage-it-could-excuse-is-signed"), Role: draw.Warn}
 	}
 	rows := make([]choice, len(at))
 	for i, r := range at {
 		rows[i] = choice{option{text: s.title(r)}, func(*Env) Action {
-			return s.words("Reason for the deviation", []line{{text: d.Title}, {text: "At: " + s.title(r)}}, "A deviation needs a reason", func(e *Env, w string) Action {
-				text := []line{{text: d.Title + ", at " + s.title(r)}, {text: "Reason: " + w}, {role: draw.Warn, text: " It stands on every print of this job. "}}
-				return s.byForeman(e, "Grant a deviation", text, job.Deviate{Deviation: d.ID, Stage: r, Reason: w})
+			return s.words(phrase.Of("bay.jobforeman.reason-for-the-deviation"), []line{{text: d.Title}, {text: phrase.Of("bay.jobforeman.at", s.title(r))}}, phrase.Of("bay.jobforeman.a-deviation-needs-a-reason"), func(e *Env, w string) Action {
+				text := []line{{text: phrase.Of("bay.jobforeman.at-2", d.Title, s.title(r))}, {text: phrase.Of("bay.jobforeman.reason", w)}, {role: draw.Warn, text: phrase.Of("bay.jobforeman.it-stands-on-every-print-of-this")}}
+				return s.byForeman(e, phrase.Of("bay.jobforeman.grant-a-deviation"), text, job.Deviate{Deviation: d.ID, Stage: r, Reason: w})
 			})
 		}}
 	}
-	return s.menu(d.Title+": at which stage?", nil, rows)
+	return s.menu(phrase.Of("bay.jobforeman.at-which-stage", d.Title), nil, rows)
 }
 
 // trait corrects a fact about the vehicle.
@@ -94,15 +94,15 @@ func (s *jobScreen) trait(*Env) Action {
 		}
 		rows = append(rows, choice{option{text: t.Title + ": " + now, note: t.Ask}, func(*Env) Action {
 			others := slices.DeleteFunc(slices.Clone(t.Values), func(v string) bool { return v == now })
-			return s.pick(t.Title, []line{{text: t.Ask}, {text: "Until now: " + now}}, others, func(_ *Env, v string) Action {
-				return s.words("Why is it corrected?", []line{{text: fmt.Sprintf("%s: %s becomes %s", t.Title, now, v)}}, "A changed trait needs a reason", func(e *Env, w string) Action {
-					text := []line{{text: fmt.Sprintf("%s: %s becomes %s. Stages may come or go.", t.Title, now, v)}, {text: "Reason: " + w}}
-					return s.byForeman(e, "Correct a trait", text, job.ChangeTrait{Trait: t.ID, Value: v, Reason: w})
+			return s.pick(t.Title, []line{{text: t.Ask}, {text: phrase.Of("bay.jobforeman.until-now", now)}}, others, func(_ *Env, v string) Action {
+				return s.words(phrase.Of("bay.jobenter.why-is-it-corrected"), []line{{text: phrase.Of("bay.jobforeman.becomes", t.Title, now, v)}}, phrase.Of("bay.jobforeman.a-changed-trait-needs-a-reason"), func(e *Env, w string) Action {
+					text := []line{{text: phrase.Of("bay.jobforeman.becomes-stages-may-come-or-go", t.Title, now, v)}, {text: phrase.Of("bay.jobforeman.reason", w)}}
+					return s.byForeman(e, phrase.Of("bay.jobforeman.correct-a-trait"), text, job.ChangeTrait{Trait: t.ID, Value: v, Reason: w})
 				})
 			})
 		}})
 	}
-	return s.menu("Which trait is wrong?", nil, rows)
+	return s.menu(phrase.Of("bay.jobforeman.which-trait-is-wrong"), nil, rows)
 }
 
 // otherSheet looks for another revision on the register.
@@ -117,24 +117,24 @@ func (s *jobScreen) otherSheet(*Env) Action {
 func (s *jobScreen) sheetsRead(list revisions) Action {
 	_, now, err := s.card.Plan.Sheet.Pin()
 	if err != nil {
-		return Say{Text: "The sheet of this job cannot be read: " + err.Error(), Role: draw.Bad}
+		return Say{Text: phrase.Of("bay.jobforeman.the-sheet-of-this-job-cannot-be", err.Error()), Role: draw.Bad}
 	}
 	var rows []choice
 	for _, sh := range list {
 		if _, d, err := sh.Pin(); err != nil || d == now {
 			continue
 		}
-		rows = append(rows, choice{option{text: fmt.Sprintf("%s, revision %s of %s", sh.Title, sh.Revision, sh.Date)}, func(*Env) Action {
-			return s.words("Why another revision?", []line{{text: "Both verdicts stay visible; what is outside by the new one becomes stale."}}, "Another revision needs a reason", func(e *Env, w string) Action {
-				text := []line{{text: fmt.Sprintf("From revision %s to revision %s.", s.card.Plan.Sheet.Revision, sh.Revision)}, {text: "Reason: " + w}}
-				return s.byForeman(e, "Adopt a revision", text, job.AdoptSheet{Sheet: sh, Reason: w})
+		rows = append(rows, choice{option{text: phrase.Of("bay.jobforeman.revision-of", sh.Title, sh.Revision, sh.Date)}, func(*Env) Action {
+			return s.words(phrase.Of("bay.jobforeman.why-another-revision"), []line{{text: phrase.Of("bay.jobforeman.both-verdicts-stay-visible-what-is-outside")}}, phrase.Of("bay.jobforeman.another-revision-needs-a-reason"), func(e *Env, w string) Action {
+				text := []line{{text: phrase.Of("bay.jobforeman.from-revision-to-revision", s.card.Plan.Sheet.Revision, sh.Revision)}, {text: phrase.Of("bay.jobforeman.reason", w)}}
+				return s.byForeman(e, phrase.Of("bay.jobforeman.adopt-a-revision"), text, job.AdoptSheet{Sheet: sh, Reason: w})
 			})
 		}})
 	}
 	if len(rows) == 0 {
-		return Say{Text: fmt.Sprintf("The register has no other revision than %s of %q", s.card.Plan.Sheet.Revision, s.card.Plan.Sheet.Title), Role: draw.Warn}
+		return Say{Text: phrase.Of("bay.jobforeman.the-register-has-no-other-revision-than", s.card.Plan.Sheet.Revision, s.card.Plan.Sheet.Title), Role: draw.Warn}
 	}
-	return s.menu("Go on by which revision?", []line{{text: "Until now: revision " + s.card.Plan.Sheet.Revision}}, rows)
+	return s.menu(phrase.Of("bay.jobforeman.go-on-by-which-revision"), []line{{text: phrase.Of("bay.jobforeman.until-now-revision", s.card.Plan.Sheet.Revision)}}, rows)
 }
 
 // sendBack begins a new attempt at a named stage.
@@ -144,9 +144,9 @@ func (s *jobScreen) sendBack(*Env) Action {
 		if !ok {
 			return nil
 		}
-		text := []line{{text: "Back to: " + s.title(r)}, {text: "What rests on it becomes stale and is done again."}}
-		return s.words("Send back: why?", text, "Say why it goes back", func(e *Env, w string) Action {
-			return s.byForeman(e, "Send back to a stage", append(text, line{text: "Why: " + w}), job.Again{Stage: r, Reason: w})
+		text := []line{{text: phrase.Of("bay.jobforeman.back-to", s.title(r))}, {text: phrase.Of("bay.jobforeman.what-rests-on-it-becomes-stale-and")}}
+		return s.words(phrase.Of("bay.jobforeman.send-back-why"), text, phrase.Of("bay.jobforeman.say-why-it-goes-back"), func(e *Env, w string) Action {
+			return s.byForeman(e, phrase.Of("bay.jobforeman.send-back-to-a-stage-2"), append(text, line{text: phrase.Of("bay.jobforeman.why", w)}), job.Again{Stage: r, Reason: w})
 		})
 	})
 }

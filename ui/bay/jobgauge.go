@@ -1,9 +1,9 @@
 package bay
 
 import (
-	"fmt"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/ui/draw"
@@ -27,23 +27,23 @@ func (s *jobScreen) numberLines(e *Env, it item, w int) []string {
 	if len(it.check.Tools) > 0 && it.name != procedures.ItemNew {
 		if tool := s.tool(e, it.check); tool != "" {
 			in, _ := e.Register.Instrument(tool)
-			line += t.Style(draw.Text, "   with ") + t.Style(draw.Title, tool) + t.Style(draw.Text, " "+in.Kind)
+			line += t.Style(draw.Text, phrase.Of("bay.jobgauge.with")) + t.Style(draw.Title, tool) + t.Style(draw.Text, " "+in.Kind)
 			if s.adapter(it) != nil {
-				line += t.Style(draw.Warn, " and adapter ")
+				line += t.Style(draw.Warn, phrase.Of("bay.jobgauge.and-adapter"))
 			}
 		} else {
-			line += t.Style(draw.Text, "   with no tool chosen yet (T)")
+			line += t.Style(draw.Text, phrase.Of("bay.jobgauge.with-no-tool-chosen-yet-t"))
 		}
 	}
 	if s.reason != "" {
-		line += t.Style(draw.Warn, " corrects: "+s.reason+" ")
+		line += t.Style(draw.Warn, phrase.Of("bay.jobgauge.corrects", s.reason)+" ")
 	}
 	out := []string{line}
 	if words := s.adapterWords(e, it); words != "" && it.name != procedures.ItemNew {
 		out = append(out, t.Style(draw.Caution, t.Truncate(t.Plain(words), w)))
 	}
 	if it.name == procedures.ItemNew {
-		return append(out, t.Style(draw.Text, fmt.Sprintf("%d single-use %s: count the new ones in", len(it.check.Group.Names), it.check.Group.Title)))
+		return append(out, t.Style(draw.Text, phrase.Of("bay.jobgauge.single-use-count-the-new-ones-in", len(it.check.Group.Names), it.check.Group.Title)))
 	}
 	win := it.check.Window
 	if it.check.Nominal != nil {
@@ -51,16 +51,16 @@ func (s *jobScreen) numberLines(e *Env, it item, w int) []string {
 	}
 	if win == nil {
 		if it.check.Expect != nil {
-			out = append(out, t.Style(draw.Text, fmt.Sprintf("must be %d", *it.check.Expect)))
+			out = append(out, t.Style(draw.Text, phrase.Of("bay.jobgauge.must-be", *it.check.Expect)))
 		}
 		return out
 	}
-	words := "window "
+	words := phrase.Of("bay.jobgauge.window")
 	if it.check.Kind == procedures.RunOut {
-		words = "run-out of the whole set "
+		words = phrase.Of("bay.jobgauge.run-out-of-the-whole-set")
 	}
 	if s.adapter(it) != nil {
-		words = "window at the fastener "
+		words = phrase.Of("bay.jobgauge.window-at-the-fastener")
 	}
 	out = append(out, t.Truncate(t.Style(draw.Text, words)+t.Style(draw.Title, e.decimals(windowWords(win.Window)))+t.Style(draw.Faint, "   "+win.Document+", "+win.Revision), w))
 	if also := e.torqueAlso(win.Window); also != "" {

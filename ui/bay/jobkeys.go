@@ -7,6 +7,7 @@ import (
 	"unicode"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/ui/draw"
 )
@@ -18,21 +19,21 @@ func (s *jobScreen) Keys(e *Env) []Binding {
 	}
 	if s.Focus() == FocusText {
 		return []Binding{{Key: "Enter", Word: "record", Bar: true}, {Key: "Esc", Word: "commands", Bar: true},
-			{Key: "Up Down", Word: "other item", Bar: true}, {Key: "Left Right", Word: "other stage, when the field is empty"}, {Key: "Backspace", Word: "erase"}}
+			{Key: "Up Down", Word: phrase.Of("bay.jobkeys.other-item"), Bar: true}, {Key: "Left Right", Word: phrase.Of("bay.jobkeys.other-stage-when-the-field-is-empty")}, {Key: "Backspace", Word: "erase"}}
 	}
 	st := s.stage()
 	signOff, secondOff, againOff := "", "", ""
 	switch {
 	case st.Status == job.SecondOwed:
-		signOff = "It is signed; a second person countersigns with C"
+		signOff = phrase.Of("bay.jobkeys.it-is-signed-a-second-person-countersigns")
 	case st.Status == job.Complete:
-		signOff = "It is signed; the next stage is one Right away, and L lists them all"
+		signOff = phrase.Of("bay.jobkeys.it-is-signed-the-next-stage-is")
 	}
 	if st.Status != job.SecondOwed {
-		secondOff = "No second person is asked for here now"
+		secondOff = phrase.Of("bay.jobkeys.no-second-person-is-asked-for-here")
 	}
 	if st.Current() == nil {
-		againOff = "Nothing has been entered here; there is nothing to do again"
+		againOff = phrase.Of("bay.jobkeys.nothing-has-been-entered-here-there-is")
 	}
 	out := []Binding{{Key: "Enter", Word: s.enterWord(), Bar: true}}
 	if st.Status == job.SecondOwed {
@@ -51,10 +52,10 @@ func (s *jobScreen) Keys(e *Env) []Binding {
 		out = append(out, Binding{Key: "E", Word: "exceptions", Bar: true})
 	}
 	return append(out, Binding{Key: "W", Word: "why", Bar: true}, Binding{Key: "L", Word: "stages", Bar: true}, Binding{Key: "A", Word: "again", Off: againOff, Bar: true},
-		Binding{Key: "P", Word: pause, Bar: true}, Binding{Key: "H", Word: "hand over", Bar: true},
-		Binding{Key: "R", Word: "what the figures say"}, Binding{Key: "V", Word: "picture of the set", Off: s.pictureOff()},
-		Binding{Key: "Up Down", Word: "other item"}, Binding{Key: "Left Right", Word: "other stage, when the field is empty"},
-		Binding{Key: "Esc", Word: "out of the field, then the jobs"})
+		Binding{Key: "P", Word: pause, Bar: true}, Binding{Key: "H", Word: phrase.Of("bay.jobkeys.hand-over"), Bar: true},
+		Binding{Key: "R", Word: phrase.Of("bay.jobkeys.what-the-figures-say")}, Binding{Key: "V", Word: phrase.Of("bay.jobkeys.picture-of-the-set"), Off: s.pictureOff()},
+		Binding{Key: "Up Down", Word: phrase.Of("bay.jobkeys.other-item")}, Binding{Key: "Left Right", Word: phrase.Of("bay.jobkeys.other-stage-when-the-field-is-empty")},
+		Binding{Key: "Esc", Word: phrase.Of("bay.jobkeys.out-of-the-field-then-the-jobs")})
 }
 
 // itemKeys are those that depend on the item in focus.
@@ -65,9 +66,9 @@ func (s *jobScreen) itemKeys(e *Env) []Binding {
 	}
 	tool := ""
 	if len(it.check.Tools) == 0 {
-		tool = "This value is taken without an instrument"
+		tool = phrase.Of("bay.jobkeys.this-value-is-taken-without-an-instrument")
 	}
-	out := []Binding{{Key: "T", Word: "tool", Off: tool, Bar: tool == ""}, {Key: "U", Word: "other scale of the tool", Off: s.scaleOff(e, it)}}
+	out := []Binding{{Key: "T", Word: "tool", Off: tool, Bar: tool == ""}, {Key: "U", Word: phrase.Of("bay.jobkeys.other-scale-of-the-tool"), Off: s.scaleOff(e, it)}}
 	switch it.check.Kind {
 	case procedures.Confirm:
 		return append(out, Binding{Key: "1", Word: "yes"}, Binding{Key: "2", Word: "no"})
@@ -79,12 +80,12 @@ func (s *jobScreen) itemKeys(e *Env) []Binding {
 	case procedures.Text, procedures.Part:
 		return out
 	}
-	out = append(out, Binding{Key: "0 1 2 3 4 5 6 7 8 9 . , - Backspace", Word: "the value"})
+	out = append(out, Binding{Key: "0 1 2 3 4 5 6 7 8 9 . , - Backspace", Word: phrase.Of("bay.jobkeys.the-value")})
 	if it.check.Kind == procedures.Torque {
-		return append(out, Binding{Key: "+", Word: "clicked at the value set"}, Binding{Key: "K", Word: "the same, and Enter records it"},
-			Binding{Key: "*", Word: "every fastener left clicked"})
+		return append(out, Binding{Key: "+", Word: phrase.Of("bay.jobkeys.clicked-at-the-value-set")}, Binding{Key: "K", Word: phrase.Of("bay.jobkeys.the-same-and-enter-records-it")},
+			Binding{Key: "*", Word: phrase.Of("bay.jobkeys.every-fastener-left-clicked")})
 	}
-	return append(out, Binding{Key: "+", Word: "sign of the value"})
+	return append(out, Binding{Key: "+", Word: phrase.Of("bay.jobkeys.sign-of-the-value")})
 }
 
 // fetchWord is what N does here: fetch somebody, or answer who was fetched.
@@ -92,21 +93,21 @@ func (s *jobScreen) fetchWord() string {
 	if a := s.stage().Current(); a != nil && a.Unsure != nil {
 		return "answer"
 	}
-	return "not sure"
+	return phrase.Of("bay.jobkeys.not-sure")
 }
 
 func (s *jobScreen) enterWord() string {
 	if s.broken() != nil {
-		return "start the pass again"
+		return phrase.Of("bay.jobkeys.start-the-pass-again")
 	}
 	if s.closed() != "" {
-		return "next stage"
+		return phrase.Of("bay.jobkeys.next-stage")
 	}
 	if s.field.text != "" || s.click {
 		return "record"
 	}
 	if s.out {
-		return "back into the field"
+		return phrase.Of("bay.jobkeys.back-into-the-field")
 	}
 	return "next"
 }
@@ -135,7 +136,7 @@ func (s *jobScreen) key(e *Env, k Key) Action {
 			return s.clicked(e, true)
 		case 'K':
 			s.click = true
-			return Say{Text: "Clicked at the value set: Enter records it, Backspace takes it away"}
+			return Say{Text: phrase.Of("bay.jobkeys.clicked-at-the-value-set-enter-records")}
 		}
 	}
 	if focus == FocusText || focus == FocusNumber {
@@ -175,7 +176,7 @@ func (s *jobScreen) digit(e *Env, k Key) (Action, bool) {
 		if n <= len(it.check.Options) {
 			return s.commit(e, it.check.Options[n-1], job.SourceTyped), true
 		}
-		return Say{Text: "There are only " + strconv.Itoa(len(it.check.Options)) + " answers; press the number of one", Role: draw.Warn}, true
+		return Say{Text: phrase.Of("bay.jobkeys.there-are-only-answers-press-the-number", strconv.Itoa(len(it.check.Options))), Role: draw.Warn}, true
 	}
 	return nil, false
 }
@@ -186,7 +187,7 @@ func (s *jobScreen) move(k Key) (Action, bool) {
 	case Esc:
 		if s.Focus() != FocusNone && (s.field.text != "" || s.Focus() == FocusText) {
 			s.out = true
-			return Say{Text: "Out of the field, text kept. Letters are commands; Enter goes back in"}, true
+			return Say{Text: phrase.Of("bay.jobkeys.out-of-the-field-text-kept-letters")}, true
 		}
 		return Pop{}, true
 	case Up, Down:
@@ -197,7 +198,7 @@ func (s *jobScreen) move(k Key) (Action, bool) {
 		n := len(s.items())
 		if to := s.item + step; to >= 0 && to < n {
 			if s.field.text != "" {
-				return Say{Text: "Something is half typed here: Enter records it, Backspace takes it away", Role: draw.Warn}, true
+				return Say{Text: phrase.Of("bay.jobkeys.something-is-half-typed-here-enter-records"), Role: draw.Warn}, true
 			}
 			s.leaveField()
 			s.item = to
@@ -205,7 +206,7 @@ func (s *jobScreen) move(k Key) (Action, bool) {
 		return nil, true
 	case Left, Right:
 		if s.field.text != "" {
-			return Say{Text: "Something is half typed here: Enter records it, Backspace takes it away", Role: draw.Warn}, true
+			return Say{Text: phrase.Of("bay.jobkeys.something-is-half-typed-here-enter-records"), Role: draw.Warn}, true
 		}
 		step := 1
 		if k.Sym == Left {
@@ -224,7 +225,7 @@ func (s *jobScreen) step(by int) Action {
 			return nil
 		}
 	}
-	return Say{Text: "There is no stage further that way; L lists them all"}
+	return Say{Text: phrase.Of("bay.jobkeys.there-is-no-stage-further-that-way")}
 }
 
 // letter runs a command.
@@ -298,16 +299,16 @@ func (s *jobScreen) enter(e *Env) Action {
 		s.click = false
 		return s.clicked(e, false)
 	case s.Focus() == FocusText && likeACode.MatchString(strings.TrimSpace(s.field.text)):
-		return Ask{Name: isTextName, Dialog: newYesNo("Is this really the text?", "A letter and digits look like a command and a personal code typed into a text field. Take it as text all the same? After no, Esc steps out of the field and the letter is a command.")}
+		return Ask{Name: isTextName, Dialog: newYesNo(phrase.Of("bay.jobkeys.is-this-really-the-text"), phrase.Of("bay.jobkeys.a-letter-and-digits-look-like-a"))}
 	case strings.TrimSpace(s.field.text) != "":
 		return s.commit(e, strings.TrimSpace(s.field.text), job.SourceTyped)
 	}
 	s.next()
 	if len(s.items()) > 0 && s.allIn() {
-		return Say{Text: "Every item has its value. S signs; Enter never does"}
+		return Say{Text: phrase.Of("bay.jobkeys.every-item-has-its-value-s-signs")}
 	}
 	if it, ok := s.current(); ok && (it.check.Kind == procedures.Confirm || it.check.Kind == procedures.Choice) {
-		return Say{Text: "Press the number of the answer"}
+		return Say{Text: phrase.Of("bay.jobkeys.press-the-number-of-the-answer")}
 	}
 	return nil
 }

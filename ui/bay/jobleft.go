@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/ui/draw"
@@ -43,7 +44,7 @@ func (s *jobScreen) left(e *Env, w, h int) []string {
 	free := room - least - 2*blank
 	if len(steps) > free {
 		if free > 1 {
-			steps = append(steps[:free-1], t.Style(draw.Faint, fmt.Sprintf("%s %d more lines of steps: W", t.Glyphs.Cut, len(steps)-free+1)))
+			steps = append(steps[:free-1], t.Style(draw.Faint, phrase.Of("bay.jobleft.more-lines-of-steps-w", t.Glyphs.Cut, len(steps)-free+1)))
 		} else {
 			steps = nil
 		}
@@ -56,7 +57,7 @@ func (s *jobScreen) left(e *Env, w, h int) []string {
 	out = append(append(out, rows...), notes...)
 	if free := h - len(out) - len(input); len(extra) > 0 && free > 1 {
 		if len(extra) > free {
-			extra = append(extra[:free-1:free-1], t.Style(draw.Warn, fmt.Sprintf(" %s %d more lines: E reads them all ", t.Glyphs.Cut, len(extra)-free+1)))
+			extra = append(extra[:free-1:free-1], t.Style(draw.Warn, phrase.Of("bay.jobleft.more-lines-e-reads-them-all", t.Glyphs.Cut, len(extra)-free+1)))
 		}
 		out = append(out, extra...)
 	}
@@ -93,9 +94,9 @@ func (s *jobScreen) exceptionLines(t *draw.Theme, w int) []string {
 func (s *jobScreen) exceptionText() []line {
 	list := s.card.Exceptions()
 	if len(list) == 0 {
-		return []line{{role: draw.Good, text: "Nothing in this job was out of the ordinary."}}
+		return []line{{role: draw.Good, text: phrase.Of("bay.jobleft.nothing-in-this-job-was-out-of")}}
 	}
-	out := []line{{role: draw.Warn, text: fmt.Sprintf(" READ FIRST: %d exceptions ", len(list))}}
+	out := []line{{role: draw.Warn, text: phrase.Of("bay.jobleft.read-first-exceptions", len(list))}}
 	for _, x := range list {
 		role, mark := draw.Text, "-"
 		if x.Strong {
@@ -115,7 +116,7 @@ func (s *jobScreen) rows(e *Env, w, n int) []string {
 	t := e.Theme
 	items := s.items()
 	if len(items) == 0 {
-		return []string{t.Style(draw.Text, "This stage asks for no value; S signs it.")}
+		return []string{t.Style(draw.Text, phrase.Of("bay.jobleft.this-stage-asks-for-no-value-s"))}
 	}
 	names := 0
 	for _, it := range items {
@@ -143,7 +144,7 @@ func (s *jobScreen) rows(e *Env, w, n int) []string {
 	}
 	n = max(n-1, 1)
 	first := inView(max(at-n/2, 0), at, n, len(all))
-	return append(all[first:first+n:first+n], t.Style(draw.Faint, fmt.Sprintf("  %s %d above, %d below", t.Glyphs.Cut, first, len(all)-first-n)))
+	return append(all[first:first+n:first+n], t.Style(draw.Faint, phrase.Of("bay.jobleft.above-below", t.Glyphs.Cut, first, len(all)-first-n)))
 }
 
 // figureRows are the values worked out of a check, such as the run-out, with their verdict.
@@ -186,7 +187,7 @@ func (s *jobScreen) row(e *Env, it item, focus bool, names, w int) string {
 		}
 		switch {
 		case it.check.Optional:
-			return out + t.Style(draw.Faint, gap+" may stay empty")
+			return out + t.Style(draw.Faint, phrase.Of("bay.jobleft.may-stay-empty", gap))
 		case focus:
 			return out + t.Style(draw.Text, gap) + t.Badge(draw.Missing)
 		}
@@ -203,7 +204,7 @@ func (s *jobScreen) row(e *Env, it item, focus bool, names, w int) string {
 		value = t.Truncate(value, room)
 		out += t.Style(draw.Title, value)
 		if it.entry.Verdict == quantity.Outside {
-			out += " " + t.Style(draw.Bad, " "+t.Mark(draw.Outside)+" DOES NOT PASS ")
+			out += " " + t.Style(draw.Bad, " "+phrase.Of("bay.jobleft.does-not-pass", t.Mark(draw.Outside)))
 		}
 	}
 	if win := it.entry.Window; win != nil && numeric(it.check.Kind) {
@@ -213,17 +214,17 @@ func (s *jobScreen) row(e *Env, it item, focus bool, names, w int) string {
 	}
 	if x := it.entry; !x.Bolt.IsZero() && x.Adapter != nil {
 		if bolt, err := x.Bolt.Convert(x.Bolt.Unit, 1); err == nil {
-			out += t.Style(draw.Text, " gives "+e.number(bolt))
+			out += t.Style(draw.Text, phrase.Of("bay.jobleft.gives", e.number(bolt)))
 		}
 	}
 	if it.entry.Instrument != nil {
 		out += t.Style(draw.Faint, " "+it.entry.Instrument.ID)
 	}
 	if it.entry.Replaces != 0 {
-		out += t.Style(draw.Faint, " corrected")
+		out += t.Style(draw.Faint, phrase.Of("bay.jobleft.corrected"))
 	}
 	if it.entry.AllAtOnce {
-		out += t.Style(draw.Faint, " all at once")
+		out += t.Style(draw.Faint, phrase.Of("bay.jobleft.all-at-once"))
 	}
 	return out
 }
@@ -234,13 +235,13 @@ func windowWords(w quantity.Window) string {
 	case !w.Target.IsZero():
 		return w.String()
 	case w.High.IsZero():
-		return "at least " + w.Low.String()
+		return phrase.Of("bay.jobleft.at-least", w.Low.String())
 	case w.Low.IsZero():
-		return "at most " + w.High.String()
+		return phrase.Of("bay.jobleft.at-most", w.High.String())
 	case w.Low.Number == w.High.Number:
 		return w.Low.String()
 	}
-	return w.Low.Number + " to " + w.High.String()
+	return phrase.Of("bay.jobleft.to", w.Low.Number, w.High.String())
 }
 
 func verdictState(v quantity.Verdict) draw.State {
@@ -259,7 +260,7 @@ func verdictState(v quantity.Verdict) draw.State {
 func (s *jobScreen) input(e *Env, w int) []string {
 	t := e.Theme
 	if b := s.broken(); b != nil {
-		return append(drawLines(t, []line{{role: draw.Warn, text: " " + s.brokenWords(b) + " "}}, w), t.Style(draw.Title, "Enter starts the pass again."))
+		return append(drawLines(t, []line{{role: draw.Warn, text: " " + s.brokenWords(b) + " "}}, w), t.Style(draw.Title, phrase.Of("bay.jobleft.enter-starts-the-pass-again")))
 	}
 	it, ok := s.current()
 	if !ok || s.closed() != "" {
@@ -267,22 +268,22 @@ func (s *jobScreen) input(e *Env, w int) []string {
 	}
 	line := t.Style(draw.Title, label(it))
 	if n := len(it.check.Items); n > 1 {
-		line += t.Style(draw.Faint, fmt.Sprintf("   %d of %d", it.no, n))
+		line += t.Style(draw.Faint, phrase.Of("bay.jobleft.of", it.no, n))
 	}
 	if before := s.before(); before != "" && it.entry == nil && s.field.text == "" {
-		before = t.Truncate(t.Plain("below: "+before+", just recorded"), max(w-draw.Width(line)-2, 0))
+		before = t.Truncate(t.Plain(phrase.Of("bay.jobleft.below-just-recorded", before)), max(w-draw.Width(line)-2, 0))
 		line += strings.Repeat(" ", max(w-draw.Width(line)-draw.Width(before), 0)) + t.Style(draw.Faint, before)
 	}
 	out := []string{line}
 	switch it.check.Kind {
 	case procedures.Confirm:
-		return append(out, t.Style(draw.Key, " 1 ")+t.Style(draw.Text, " yes      ")+t.Style(draw.Key, " 2 ")+t.Style(draw.Text, " no, which blocks"))
+		return append(out, t.Style(draw.Key, " 1 ")+t.Style(draw.Text, phrase.Of("bay.jobleft.yes"))+t.Style(draw.Key, " 2 ")+t.Style(draw.Text, phrase.Of("bay.jobleft.no-which-blocks")))
 	case procedures.Choice:
 		return append(out, options(t, it.check.Options, w)...)
 	case procedures.Text, procedures.Part:
 		out = append(out, s.field.draw(t, w, !s.out))
 		if it.check.Part != nil && it.name == procedures.PartNumber {
-			out = append(out, t.Style(draw.Faint, "parts list says "+it.check.Part.Number+"   scan or type it"))
+			out = append(out, t.Style(draw.Faint, phrase.Of("bay.jobleft.parts-list-says-scan-or-type-it", it.check.Part.Number)))
 		}
 		return out
 	}

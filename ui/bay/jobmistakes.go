@@ -1,11 +1,11 @@
 package bay
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/store"
 )
 
@@ -49,7 +49,7 @@ func ownMistakes(f *store.File, procedure, stage string) (ownMistake, error) {
 	if most == "" {
 		return ownMistake{stage: stage}, nil
 	}
-	return ownMistake{stage, fmt.Sprintf("Done again in %d of the last %s: %s", why[most], plural(n, "job"), most)}, nil
+	return ownMistake{stage, phrase.Of("bay.jobmistakes.done-again-in-of-the-last", why[most], phrase.Count("count.job", n), most)}, nil
 }
 
 // reasonsAgain are the reasons for new attempts at a stage in one job, each once.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/ui/draw"
 )
@@ -15,7 +16,7 @@ func blockerLines(r job.Refused) []line {
 	for i, b := range r {
 		out = append(out, line{role: draw.Title, text: fmt.Sprintf("%d  %s", i+1, sentence(b.Text)), indent: 3})
 		if b.WayOut != "" {
-			out = append(out, line{text: "   way out: " + b.WayOut, indent: 3})
+			out = append(out, line{text: phrase.Of("bay.jobpanes.way-out", b.WayOut), indent: 3})
 		}
 	}
 	return out
@@ -24,17 +25,17 @@ func blockerLines(r job.Refused) []line {
 // blocksPane shows what stands against the signature of the stage.
 func (s *jobScreen) blocksPane(e *Env) *notice {
 	st := s.stage()
-	title := "What blocks: " + job.Title(st.Node)
+	title := phrase.Of("bay.jobpanes.what-blocks", job.Title(st.Node))
 	if r := s.card.Blockers(s.at, e.Context()); len(r) > 0 {
 		return newPane(title, blockerLines(r)...)
 	}
 	switch st.Status {
 	case job.SecondOwed:
-		return newPane(title, line{role: draw.Warn, text: " Signed. A second person has to look and countersign: C "})
+		return newPane(title, line{role: draw.Warn, text: phrase.Of("bay.jobpanes.signed-a-second-person-has-to-look")})
 	case job.Complete:
-		return newPane(title, line{role: draw.Good, text: "Nothing: this stage is complete."})
+		return newPane(title, line{role: draw.Good, text: phrase.Of("bay.jobpanes.nothing-this-stage-is-complete")})
 	}
-	return newPane(title, line{role: draw.Good, text: "Nothing: S signs it."})
+	return newPane(title, line{role: draw.Good, text: phrase.Of("bay.jobpanes.nothing-s-signs-it")})
 }
 
 // whyPane is for the apprentice: the reason, what good looks like, the usual mistake, the question.
@@ -46,17 +47,17 @@ func (s *jobScreen) whyPane(own string) *notice {
 			out = append(out, line{role: draw.Title, text: head}, line{text: text}, line{})
 		}
 	}
-	add("Why", st.Why)
-	add("What good looks like", st.Good)
-	add("Common mistake", st.Mistake)
-	add("In this workshop", own)
-	add("Question for the supervisor", st.Question)
-	add("If it fails", st.WayOut)
+	add(phrase.Of("bay.jobpanes.why"), st.Why)
+	add(phrase.Of("bay.jobpanes.what-good-looks-like"), st.Good)
+	add(phrase.Of("bay.jobpanes.common-mistake"), st.Mistake)
+	add(phrase.Of("bay.jobpanes.in-this-workshop"), own)
+	add(phrase.Of("bay.jobpanes.question-for-the-supervisor"), st.Question)
+	add(phrase.Of("bay.jobpanes.if-it-fails"), st.WayOut)
 	if it, ok := s.current(); ok && it.check.Help != "" {
 		add(label(it), it.check.Help)
 	}
 	if len(st.Steps) > 0 {
-		out = append(out, line{role: draw.Title, text: "Steps"})
+		out = append(out, line{role: draw.Title, text: phrase.Of("bay.jobpanes.steps")})
 	}
 	for i, step := range st.Steps {
 		out = append(out, line{head: fmt.Sprint(i + 1), text: step, indent: 4})
@@ -67,7 +68,7 @@ func (s *jobScreen) whyPane(own string) *notice {
 // openPane is the list of what was opened, hung, raised or borrowed and is not put back.
 func (s *jobScreen) openPane(e *Env) *notice {
 	if len(s.card.Open) == 0 {
-		return newPane("What stands open", line{role: draw.Good, text: "Nothing stands open."})
+		return newPane(phrase.Of("bay.jobpanes.what-stands-open"), line{role: draw.Good, text: phrase.Of("bay.jobpanes.nothing-stands-open")})
 	}
 	var out []line
 	for i, o := range s.card.Open {
@@ -75,12 +76,12 @@ func (s *jobScreen) openPane(e *Env) *notice {
 			out = append(out, line{})
 		}
 		out = append(out, line{role: draw.Title, text: fmt.Sprintf("%d  %s", i+1, s.stateTitle(o.Ref))},
-			line{text: fmt.Sprintf("   since %s, by %s, at %q", since(e.Now, o.Since.At), o.Since.By.Name, s.title(o.SetAt)), indent: 3},
-			line{text: "   put back at: " + s.titles(o.PutBackAt), indent: 3},
+			line{text: phrase.Of("bay.jobpanes.since-by-at", since(e.Now, o.Since.At), o.Since.By.Name, s.title(o.SetAt)), indent: 3},
+			line{text: phrase.Of("bay.jobpanes.put-back-at", s.titles(o.PutBackAt)), indent: 3},
 			line{role: draw.Warn, text: "   " + o.State.Danger, indent: 3},
-			line{text: "   if the job stops: " + o.State.IfStopped, indent: 3})
+			line{text: phrase.Of("bay.jobpanes.if-the-job-stops", o.State.IfStopped), indent: 3})
 	}
-	return newPane(fmt.Sprintf("What stands open: %d", len(s.card.Open)), out...)
+	return newPane(phrase.Of("bay.jobpanes.what-stands-open-2", len(s.card.Open)), out...)
 }
 
 func (s *jobScreen) title(r procedures.Ref) string {
@@ -92,13 +93,13 @@ func (s *jobScreen) title(r procedures.Ref) string {
 
 func (s *jobScreen) titles(rs []procedures.Ref) string {
 	if len(rs) == 0 {
-		return "no stage of this job: ask the foreman"
+		return phrase.Of("bay.jobpanes.no-stage-of-this-job-ask-the")
 	}
 	var out []string
 	for _, r := range rs {
 		out = append(out, s.title(r))
 	}
-	return strings.Join(out, "; or ")
+	return strings.Join(out, phrase.Of("bay.jobpanes.or"))
 }
 
 // stageList is the whole graph by phase and side; Enter goes to the marked stage.
@@ -114,14 +115,16 @@ func newStageList(c *job.Card, at procedures.Ref) *stageList {
 }
 
 // Head is the title.
-func (d *stageList) Head(*Env) string { return "Stages of " + d.card.Plan.Procedure.Title }
+func (d *stageList) Head(*Env) string {
+	return phrase.Of("bay.jobpanes.stages-of", d.card.Plan.Procedure.Title)
+}
 
 // Focus is nowhere.
 func (d *stageList) Focus() Focus { return FocusNone }
 
 // Keys move and go.
 func (d *stageList) Keys(*Env) []Binding {
-	return []Binding{{Key: "Up Down", Word: "move", Bar: true}, {Key: "Left Right", Word: "page", Bar: true}, {Key: "Enter", Word: "go there", Bar: true}, {Key: "Esc", Word: "back", Bar: true}}
+	return []Binding{{Key: "Up Down", Word: "move", Bar: true}, {Key: "Left Right", Word: "page", Bar: true}, {Key: "Enter", Word: phrase.Of("bay.jobpanes.go-there"), Bar: true}, {Key: "Esc", Word: "back", Bar: true}}
 }
 
 // Update moves and chooses.
@@ -216,7 +219,7 @@ func shortStatus(s job.Status) string {
 	case job.Undecided:
 		return "undecided"
 	case job.SecondOwed:
-		return "second owed"
+		return phrase.Of("bay.jobpanes.second-owed")
 	}
 	return s.String()
 }

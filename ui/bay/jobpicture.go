@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"bay.example/pawl/job/brakes"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/ui/draw"
@@ -103,7 +104,7 @@ func (s *jobScreen) drawable() (item, bool) {
 
 func (s *jobScreen) pictureOff() string {
 	if _, ok := s.drawable(); !ok {
-		return "There is no set of readings to draw on this stage"
+		return phrase.Of("bay.jobpicture.there-is-no-set-of-readings-to")
 	}
 	return ""
 }
@@ -151,7 +152,7 @@ func (d *setPicture) Height(e *Env, _ int) int { return e.H }
 func (d *setPicture) View(e *Env, w, h int) string {
 	block := d.screen.drawSet(e, d.it, w, h, true)
 	if block == "" {
-		return strings.Join(e.Theme.Wrap("There is no room to draw this set; make the window larger.", w), "\n")
+		return strings.Join(e.Theme.Wrap(phrase.Of("bay.jobpicture.there-is-no-room-to-draw-this"), w), "\n")
 	}
 	return block
 }
@@ -178,9 +179,9 @@ func (s *jobScreen) positions(e *Env) draw.Positions {
 	}
 	least := 0.0
 	for i, p := range sep.Predict(permitted) {
-		name := "as marked"
+		name := phrase.Of("bay.jobpicture.as-marked")
 		if p.Turned > 0 {
-			name = "turned by " + strconv.Itoa(p.Turned)
+			name = phrase.Of("bay.jobpicture.turned-by", strconv.Itoa(p.Turned))
 		}
 		out.Rows = append(out.Rows, draw.Position{Name: name, Permitted: p.Permitted, Over: out.Limit.At > 0 && p.TIR > out.Limit.At,
 			TIR: draw.Amount{At: p.TIR, Text: e.decimals(fmt.Sprintf("%.3f", p.TIR))}})

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/store"
 	"bay.example/pawl/ui/draw"
 	"bay.example/pawl/ui/paper"
@@ -54,7 +55,7 @@ func document(c *job.Card, kind printKind, in paper.Info) (paper.Document, error
 	case printRecord:
 		return paper.Record(c, in), nil
 	}
-	return paper.Document{}, fmt.Errorf("nothing is called %q", kind)
+	return paper.Document{}, phrase.Error("bay.jobprint.nothing-is-called", kind)
 }
 
 // printInfo is what a print says of the workshop.
@@ -68,24 +69,24 @@ func printInfo(f *store.File) paper.Info {
 func writePaper(f *store.File, name string, doc paper.Document) (any, error) {
 	dir := f.Path() + ".prints"
 	if err := os.MkdirAll(dir, 0o700); err != nil {
-		return nil, fmt.Errorf("no folder for prints: %w", err)
+		return nil, phrase.Error("bay.jobprint.no-folder-for-prints", err)
 	}
 	path := filepath.Join(dir, fmt.Sprintf("%s-%s.txt", name, f.Now().Format("20060102-150405")))
 	out, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
 	if err != nil {
-		return nil, fmt.Errorf("the print cannot be written: %w", err)
+		return nil, phrase.Error("bay.jobprint.the-print-cannot-be-written", err)
 	}
 	_, err = out.Write(doc.Text(false))
 	if err = errors.Join(err, out.Close()); err != nil {
-		return nil, fmt.Errorf("the print cannot be written: %w", err)
+		return nil, phrase.Error("bay.jobprint.the-print-cannot-be-written", err)
 	}
 	return printedTo(path), nil
 }
 
 // printed says where the print is.
 func printed(p printedTo) Action {
-	return Ask{Name: "printed", Dialog: newPane("Written for the printer", line{role: draw.Title, text: filepath.Base(string(p))},
-		line{text: "in the folder " + filepath.Dir(string(p))}, line{text: "Plain text of 80 columns; any printer takes it."})}
+	return Ask{Name: "printed", Dialog: newPane(phrase.Of("bay.jobprint.written-for-the-printer"), line{role: draw.Title, text: filepath.Base(string(p))},
+		line{text: phrase.Of("bay.jobprint.in-the-folder", filepath.Dir(string(p)))}, line{text: phrase.Of("bay.jobprint.plain-text-of-80-columns-any-printer")})}
 }
 
 // today is the day in the file's own words.

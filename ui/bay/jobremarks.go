@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/ui/draw"
@@ -47,9 +48,9 @@ func (s *jobScreen) remarkLines(t *draw.Theme, w int) []string {
 		if len(all) > 1 {
 			more = fmt.Sprintf(" (R: %d)", len(all))
 		}
-		return []string{t.Style(draw.Faint, t.Truncate(t.Plain("Figures: "+all[0].Text), w-draw.Width(more))+more)}
+		return []string{t.Style(draw.Faint, t.Truncate(t.Plain(phrase.Of("bay.jobremarks.figures", all[0].Text)), w-draw.Width(more))+more)}
 	}
-	text := fmt.Sprintf(" R: %s the figures raise: %s", plural(len(asked), "question"), asked[0].Text)
+	text := phrase.Of("bay.jobremarks.r-the-figures-raise", phrase.Count("count.question", len(asked)), asked[0].Text)
 	return []string{t.Style(draw.Warn, t.Truncate(t.Plain(text), w-1)+" ")}
 }
 
@@ -63,31 +64,31 @@ func (s *jobScreen) remarks(*Env) Action {
 		}
 		text = append(text, line{head: "-", indent: 3, text: sentence(m.Text)})
 		if answer != nil {
-			text = append(text, line{role: draw.Faint, text: "   answered by " + answer.By.Name + ": " + answer.Answer, indent: 3})
+			text = append(text, line{role: draw.Faint, text: phrase.Of("bay.jobremarks.answered-by", answer.By.Name, answer.Answer), indent: 3})
 		}
 	}
 	asked := s.unanswered()
 	if len(asked) == 0 {
 		if len(text) == 0 {
-			text = []line{{text: "The figures of this stage say nothing yet: a set says something when it is complete."}}
+			text = []line{{text: phrase.Of("bay.jobremarks.the-figures-of-this-stage-say-nothing")}}
 		}
-		return Ask{Name: "remarks", Dialog: newPane("What the figures say", text...)}
+		return Ask{Name: "remarks", Dialog: newPane(phrase.Of("bay.jobremarks.what-the-figures-say"), text...)}
 	}
 	rows := make([]choice, len(asked))
 	for i, m := range asked {
 		rows[i] = choice{option{text: sentence(m.Text), note: m.Ask}, func(*Env) Action { return s.askAnswer(m) }}
 	}
-	return s.menu("The figures ask: which question is answered?", text, rows)
+	return s.menu(phrase.Of("bay.jobremarks.the-figures-ask-which-question-is-answered"), text, rows)
 }
 
 // askAnswer takes the answer in words, by somebody who may give it.
 func (s *jobScreen) askAnswer(m job.Remark) Action {
-	return s.words("Answer", []line{{text: sentence(m.Text)}, {role: draw.Title, text: m.Ask}}, "Look, and type the answer in a few words", func(e *Env, w string) Action {
+	return s.words(phrase.Of("bay.jobremarks.answer"), []line{{text: sentence(m.Text)}, {role: draw.Title, text: m.Ask}}, phrase.Of("bay.jobremarks.look-and-type-the-answer-in-a"), func(e *Env, w string) Action {
 		want := job.AnswerQuestion{Key: m.Key, Answer: w}
 		if e.Person.Qualified() {
 			return s.do(e, want)
 		}
-		return s.byQualified(e, "Who answers?", []line{{text: w}}, want)
+		return s.byQualified(e, phrase.Of("bay.jobremarks.who-answers"), []line{{text: w}}, want)
 	})
 }
 

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/store"
 	"bay.example/pawl/ui/draw"
 )
@@ -29,12 +30,12 @@ func (s *jobs) Focus() Focus { return FocusNone }
 func (s *jobs) Keys(e *Env) []Binding {
 	off := ""
 	if len(s.list) == 0 && s.number.text == "" {
-		off = "There is no job to open; N begins one"
+		off = phrase.Of("bay.jobs.there-is-no-job-to-open-n")
 	}
-	return []Binding{{Key: "Enter", Word: "open", Off: off, Bar: true}, {Key: "N", Word: "new job", Bar: true},
-		{Key: "F", Word: "finished", Bar: true}, {Key: "D", Word: "desk", Off: deskOff(e), Bar: true}, {Key: "R", Word: "register", Bar: true}, {Key: "H", Word: "hand over", Bar: true},
-		{Key: "W", Word: "who waits", Bar: true}, {Key: "U", Word: "follow-ups", Bar: true}, {Key: "P", Word: "practice", Bar: true}, {Key: "B", Word: "bench", Bar: true},
-		{Key: "Up Down", Word: "move", Bar: true}, {Key: "0 1 2 3 4 5 6 7 8 9 Backspace", Word: "job number"}, {Key: "Esc", Word: "leave", Bar: true}}
+	return []Binding{{Key: "Enter", Word: "open", Off: off, Bar: true}, {Key: "N", Word: phrase.Of("bay.jobs.new-job"), Bar: true},
+		{Key: "F", Word: "finished", Bar: true}, {Key: "D", Word: "desk", Off: deskOff(e), Bar: true}, {Key: "R", Word: "register", Bar: true}, {Key: "H", Word: phrase.Of("bay.jobs.hand-over"), Bar: true},
+		{Key: "W", Word: phrase.Of("bay.jobs.who-waits"), Bar: true}, {Key: "U", Word: "follow-ups", Bar: true}, {Key: "P", Word: "practice", Bar: true}, {Key: "B", Word: "bench", Bar: true},
+		{Key: "Up Down", Word: "move", Bar: true}, {Key: "0 1 2 3 4 5 6 7 8 9 Backspace", Word: phrase.Of("bay.jobs.job-number")}, {Key: "Esc", Word: "leave", Bar: true}}
 }
 
 // Update moves and opens.
@@ -45,7 +46,7 @@ func (s *jobs) Update(e *Env, in Input) Action {
 	case Result:
 		list, ok := in.Value.([]store.Summary)
 		if in.Err != nil || !ok {
-			return Say{Text: fmt.Sprint("The jobs cannot be read: ", in.Err), Role: draw.Bad}
+			return Say{Text: phrase.Of("bay.finished.the-jobs-cannot-be-read", in.Err), Role: draw.Bad}
 		}
 		s.list, s.loaded = list, true
 		s.at = max(min(s.at, len(list)-1), 0)
@@ -123,7 +124,7 @@ func (s *jobs) byNumber() Action {
 			return Push{newJobScreen(j.Number)}
 		}
 	}
-	return Say{Text: "No job in the bay has the number " + text + "; F lists the finished ones", Role: draw.Warn}
+	return Say{Text: phrase.Of("bay.jobs.no-job-in-the-bay-has-the", text), Role: draw.Warn}
 }
 
 // scanned opens the job of a vehicle.
@@ -133,7 +134,7 @@ func (s *jobs) scanned(text string) Action {
 			return Push{newJobScreen(j.Number)}
 		}
 	}
-	return Say{Text: fmt.Sprintf("%q is no vehicle with a job in the bay; N begins a job", text), Role: draw.Warn}
+	return Say{Text: phrase.Of("bay.jobs.is-no-vehicle-with-a-job-in", text), Role: draw.Warn}
 }
 
 // View shows the table and more of the marked job.
@@ -142,7 +143,7 @@ func (s *jobs) View(e *Env, w, h int) string {
 	if !s.loaded {
 		return ""
 	}
-	tb := draw.Table{Selected: s.at, Empty: "No job is in the bay. N begins one; R keeps people, instruments and vehicles.",
+	tb := draw.Table{Selected: s.at, Empty: phrase.Of("bay.jobs.no-job-is-in-the-bay-n"),
 		Headings: []draw.Heading{{Title: "job", Right: true}, {Title: "vehicle"}, {Title: "stage"}, {Title: "done", Right: true}, {Title: "open", Right: true}, {Title: "state"}}}
 	for _, j := range s.list {
 		row := []draw.Cell{{Text: fmt.Sprint(j.Number)}, {Text: j.Vehicle.ID}, {Text: j.Stage},
@@ -154,11 +155,11 @@ func (s *jobs) View(e *Env, w, h int) string {
 		tb.Rows = append(tb.Rows, row)
 	}
 	if w >= wideFrom {
-		tb.Headings = append(tb.Headings, draw.Heading{Title: "last entry"})
+		tb.Headings = append(tb.Headings, draw.Heading{Title: phrase.Of("bay.jobs.last-entry")})
 	}
-	title := t.Style(draw.Title, fmt.Sprintf(" Jobs in the bay: %d", len(s.list)))
+	title := t.Style(draw.Title, phrase.Of("bay.jobs.jobs-in-the-bay", len(s.list)))
 	if s.number.text != "" {
-		title += t.Style(draw.Text, "   job number ") + s.number.draw(t, 12, true)
+		title += t.Style(draw.Text, phrase.Of("bay.jobs.job-number-2")) + s.number.draw(t, 12, true)
 	}
 	if len(s.list) == 0 {
 		return title + "\n\n" + t.Fit(tb.Draw(t, w-2, h-2), w, h-2)
@@ -176,15 +177,15 @@ func (s *jobs) View(e *Env, w, h int) string {
 func (s *jobs) detail(t *draw.Theme, j store.Summary, now time.Time, w int) []string {
 	demo := ""
 	if j.Demo {
-		demo = t.Style(draw.Warn, " DEMO ") + " "
+		demo = t.Style(draw.Warn, phrase.Of("bay.jobs.demo")) + " "
 	}
-	out := []string{demo + t.Style(draw.Title, fmt.Sprintf("Job %d  %s %s", j.Number, j.Vehicle.ID, j.Vehicle.Name)),
-		t.Style(draw.Text, j.Procedure), t.Style(draw.Text, t.Truncate(t.Plain("Complaint: "+j.Complaint), w)),
-		t.Style(draw.Text, fmt.Sprintf("Opened %s, last entry %s by %s", j.Opened.Format("2006-01-02 15:04"), since(now, j.Last), j.LastBy.Name))}
+	out := []string{demo + t.Style(draw.Title, phrase.Of("bay.jobs.job", j.Number, j.Vehicle.ID, j.Vehicle.Name)),
+		t.Style(draw.Text, j.Procedure), t.Style(draw.Text, t.Truncate(t.Plain(phrase.Of("bay.jobs.complaint", j.Complaint)), w)),
+		t.Style(draw.Text, phrase.Of("bay.jobs.opened-last-entry-by", j.Opened.Format("2006-01-02 15:04"), since(now, j.Last), j.LastBy.Name))}
 	if len(j.Open) > 0 {
-		out = append(out, t.Style(draw.Standing, " STILL OPEN: ")+" "+t.Style(draw.Text, t.Truncate(t.Plain(strings.Join(j.Open, ", ")), w-15)))
+		out = append(out, t.Style(draw.Standing, phrase.Of("bay.jobs.still-open"))+" "+t.Style(draw.Text, t.Truncate(t.Plain(strings.Join(j.Open, ", ")), w-15)))
 	} else {
-		out = append(out, t.Style(draw.Good, "Nothing stands open."))
+		out = append(out, t.Style(draw.Good, phrase.Of("bay.jobs.nothing-stands-open")))
 	}
 	return out
 }
@@ -192,10 +193,10 @@ func (s *jobs) detail(t *draw.Theme, j store.Summary, now time.Time, w int) []st
 func statusWords(j store.Summary) string {
 	words := string(j.Status)
 	if j.Practice {
-		words = "PRACTICE, " + words
+		words = phrase.Of("bay.jobs.practice", words)
 	}
 	if j.SecondOwed > 0 {
-		words += fmt.Sprintf(", %d second owed", j.SecondOwed)
+		words += phrase.Of("bay.jobs.second-owed", j.SecondOwed)
 	}
 	return words
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
@@ -60,9 +61,9 @@ type recorded struct {
 // Head is the job and the vehicle.
 func (s *jobScreen) Head(*Env) string {
 	if s.card == nil {
-		return fmt.Sprintf("job %d", s.number)
+		return phrase.Of("bay.jobscreen.job", s.number)
 	}
-	return fmt.Sprintf("%sjob %d  %s %s", practiceMark(s.card), s.number, s.card.Opened.Vehicle.ID, s.card.Opened.Vehicle.Name)
+	return phrase.Of("bay.jobscreen.job-2", practiceMark(s.card), s.number, s.card.Opened.Vehicle.ID, s.card.Opened.Vehicle.Name)
 }
 
 // Draft is where the screen stands and what is half typed.
@@ -140,7 +141,7 @@ func (s *jobScreen) result(e *Env, r Result) Action {
 	switch v := r.Value.(type) {
 	case loaded:
 		if r.Err != nil || v.card == nil {
-			return Say{Text: fmt.Sprintf("Job %d cannot be read: %v", s.number, r.Err), Role: draw.Bad}
+			return Say{Text: phrase.Of("bay.jobscreen.job-cannot-be-read", s.number, r.Err), Role: draw.Bad}
 		}
 		first := s.card == nil
 		s.card = v.card
@@ -153,7 +154,7 @@ func (s *jobScreen) result(e *Env, r Result) Action {
 			return s.refused(e, refused)
 		}
 		if v.card == nil {
-			return Say{Text: "Not recorded: " + fmt.Sprint(r.Err), Role: draw.Bad}
+			return Say{Text: phrase.Of("bay.jobscreen.not-recorded", fmt.Sprint(r.Err)), Role: draw.Bad}
 		}
 		act := s.adopt(e, v)
 		if r.Err != nil { // stored, and yet the disk reported something
@@ -170,10 +171,10 @@ func (s *jobScreen) result(e *Env, r Result) Action {
 		return printed(v)
 	}
 	if r.Err != nil && r.Name == "print" {
-		return Say{Text: "Not printed: " + r.Err.Error(), Role: draw.Warn}
+		return Say{Text: phrase.Of("bay.jobscreen.not-printed", r.Err.Error()), Role: draw.Warn}
 	}
 	if r.Err != nil {
-		return Say{Text: "Not recorded: " + r.Err.Error(), Role: draw.Bad}
+		return Say{Text: phrase.Of("bay.jobscreen.not-recorded", r.Err.Error()), Role: draw.Bad}
 	}
 	return nil
 }
@@ -292,15 +293,15 @@ func (s *jobScreen) current() (item, bool) {
 func (s *jobScreen) closed() string {
 	switch st := s.stage(); {
 	case s.card.Paused != nil:
-		return "PAUSED: " + s.card.PauseFor + ". P resumes"
+		return phrase.Of("bay.jobscreen.paused-p-resumes", s.card.PauseFor)
 	case st.Status == job.Complete || st.Status == job.SecondOwed:
-		return "This stage is signed; A begins a new attempt"
+		return phrase.Of("bay.jobscreen.this-stage-is-signed-a-begins-a")
 	case st.Status == job.LeftOut:
-		return "This stage is not part of this job"
+		return phrase.Of("bay.jobscreen.this-stage-is-not-part-of-this")
 	case st.Status == job.Undecided:
-		return "This stage depends on a decision or finding not recorded yet"
+		return phrase.Of("bay.jobscreen.this-stage-depends-on-a-decision-or")
 	case st.Status == job.Waiting:
-		return "A stage before this one is not complete; B names it"
+		return phrase.Of("bay.jobscreen.a-stage-before-this-one-is-not")
 	}
 	return ""
 }

@@ -1,11 +1,11 @@
 package bay
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
@@ -24,23 +24,23 @@ func (s *jobScreen) countersign(e *Env) Action {
 	st := s.stage()
 	people := s.others(e)
 	if len(people) == 0 {
-		return Say{Text: "Nobody on the register may look here: a mechanic or the foreman without a hand in it", Role: draw.Warn}
+		return Say{Text: phrase.Of("bay.jobsecond.nobody-on-the-register-may-look-here"), Role: draw.Warn}
 	}
-	text := []line{{text: fmt.Sprintf("Look at the work itself, then sign: %s, done by %s.", job.Title(st.Node), doers(st.Current()))},
-		{role: draw.Faint, text: "The one who works stays signed in."}}
+	text := []line{{text: phrase.Of("bay.jobsecond.look-at-the-work-itself-then-sign", job.Title(st.Node), doers(st.Current()))},
+		{role: draw.Faint, text: phrase.Of("bay.jobsecond.the-one-who-works-stays-signed-in")}}
 	if q := st.Node.Stage.Question; q != "" && len(st.Current().Questions) == 0 && slices.ContainsFunc(st.Current().Doers(), func(w job.Who) bool { return w.Role == procedures.Apprentice }) {
-		text = append(text, line{role: draw.Title, text: "Ask aloud first (M 3 1): " + q, indent: 2})
+		text = append(text, line{role: draw.Title, text: phrase.Of("bay.jobsecond.ask-aloud-first-m-3-1", q), indent: 2})
 	}
 	if s.pulls(people) == 0 {
-		return Ask{Name: secondName, Dialog: newWho("Countersign: "+job.Title(st.Node), text, people, s.countersigning(nil))}
+		return Ask{Name: secondName, Dialog: newWho(phrase.Of("bay.jobsecond.countersign", job.Title(st.Node)), text, people, s.countersigning(nil))}
 	}
 	var opts []option
 	for _, p := range people {
 		opts = append(opts, option{text: p.Name + ", " + string(p.Role)})
 	}
 	s.checkers = people
-	text[0].text += " The second person puts the own wrench on every fastener first."
-	return Ask{Name: checkerName, Dialog: newChooser("Countersign: who looks?", text, opts)}
+	text[0].text += phrase.Of("bay.jobsecond.the-second-person-puts-the-own-wrench")
+	return Ask{Name: checkerName, Dialog: newChooser(phrase.Of("bay.jobsecond.countersign-who-looks"), text, opts)}
 }
 
 // pulls is the most fasteners one of these people still has to check.
@@ -113,18 +113,18 @@ func (s *jobScreen) checkNext(e *Env) Action {
 	for _, o := range owed {
 		names = append(names, o.Item)
 	}
-	return Ask{Name: checkName, Dialog: newForm("The own wrench of "+p.Name, []line{{text: fmt.Sprintf("%s, %s: %s. Window %s.", pc.Title, plural(len(owed), "fastener"), strings.Join(names, ", "), e.decimals(windowWords(pc.Window.Window)))}}, []formField{
-		{label: "wrench", hint: "one of " + strings.Join(ids, ", "), check: func(text string) error {
+	return Ask{Name: checkName, Dialog: newForm(phrase.Of("bay.jobsecond.the-own-wrench-of", p.Name), []line{{text: phrase.Of("bay.jobsecond.window", pc.Title, phrase.Count("count.fastener", len(owed)), strings.Join(names, ", "), e.decimals(windowWords(pc.Window.Window)))}}, []formField{
+		{label: "wrench", hint: phrase.Of("bay.jobsecond.one-of", strings.Join(ids, ", ")), check: func(text string) error {
 			if !slices.Contains(ids, text) {
-				return fmt.Errorf("%q cannot check here; expected one of %s", text, strings.Join(ids, ", "))
+				return phrase.Error("bay.jobsecond.cannot-check-here-expected-one-of", text, strings.Join(ids, ", "))
 			}
 			return nil
 		}},
-		{label: "set to or read", hint: "in " + string(pc.Window.Window.Unit())},
-		{label: "which one turned", optional: true, hint: "fasteners that turned before the value was reached, with commas between; empty: none", check: func(text string) error {
+		{label: phrase.Of("bay.jobsecond.set-to-or-read"), hint: "in " + string(pc.Window.Window.Unit())},
+		{label: phrase.Of("bay.jobsecond.which-one-turned"), optional: true, hint: phrase.Of("bay.jobsecond.fasteners-that-turned-before-the-value-was"), check: func(text string) error {
 			for name := range strings.SplitSeq(text, ",") {
 				if !slices.Contains(names, strings.TrimSpace(name)) {
-					return fmt.Errorf("%q is none of the fasteners; expected one of %s", strings.TrimSpace(name), strings.Join(names, ", "))
+					return phrase.Error("bay.jobsecond.is-none-of-the-fasteners-expected-one", strings.TrimSpace(name), strings.Join(names, ", "))
 				}
 			}
 			return nil
@@ -151,7 +151,7 @@ func (s *jobScreen) checked(e *Env, v []string) Action {
 
 // checkerSigns asks the second person for the code.
 func (s *jobScreen) checkerSigns(p register.Person, checks []job.Recheck) Action {
-	text := []line{{text: fmt.Sprintf("%s countersigns %s, done by %s.", p.Name, s.title(s.at), doers(s.stage().Current()))}}
+	text := []line{{text: phrase.Of("bay.jobsecond.countersigns-done-by", p.Name, s.title(s.at), doers(s.stage().Current()))}}
 	for i, k := range checks {
 		if i == 0 || checks[i-1].Check != k.Check {
 			n := 0
@@ -160,8 +160,8 @@ func (s *jobScreen) checkerSigns(p register.Person, checks []job.Recheck) Action
 					n++
 				}
 			}
-			text = append(text, line{text: fmt.Sprintf("%s checked with %s at %s.", plural(n, "fastener"), k.With, k.Value)})
+			text = append(text, line{text: phrase.Of("bay.jobsecond.checked-with-at", phrase.Count("count.fastener", n), k.With, k.Value)})
 		}
 	}
-	return Ask{Name: secondName, Dialog: newCode("Countersign: "+s.title(s.at), text, p, s.countersigning(checks))}
+	return Ask{Name: secondName, Dialog: newCode(phrase.Of("bay.jobsecond.countersign", s.title(s.at)), text, p, s.countersigning(checks))}
 }

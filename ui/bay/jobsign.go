@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
 	"bay.example/pawl/ui/draw"
@@ -44,7 +45,7 @@ func (s *jobScreen) answer(e *Env, a Answer) Action {
 	case reasonName:
 		n := a.Value.(int)
 		if n == len(slipReasons)-1 {
-			return Ask{Name: ownName, Dialog: newWords("Why is it corrected?", nil, "Type the reason in a few words")}
+			return Ask{Name: ownName, Dialog: newWords(phrase.Of("bay.jobenter.why-is-it-corrected"), nil, phrase.Of("bay.jobsign.type-the-reason-in-a-few-words"))}
 		}
 		return s.reasoned(e, slipReasons[n].text)
 	case ownName:
@@ -61,7 +62,7 @@ func (s *jobScreen) answer(e *Env, a Answer) Action {
 		return s.do(e, job.Again{Stage: s.at, Reason: a.Value.(string)})
 	case kindName:
 		s.stopKind = job.StopKinds()[a.Value.(int)]
-		return Ask{Name: pauseName, Dialog: newForm("Stop: "+s.stopKind, s.stopLines(), stopFields(s.stopKind))}
+		return Ask{Name: pauseName, Dialog: newForm(phrase.Of("bay.jobsign.stop", s.stopKind), s.stopLines(), stopFields(s.stopKind))}
 	case pauseName:
 		return s.do(e, stopped(s.stopKind, a.Value.([]string)))
 	case resumeName:
@@ -83,7 +84,7 @@ func (s *jobScreen) vouchedFor(e *Env, a Answer) Action {
 	v, _ := a.Value.(vouched)
 	r, ok := v.Value.(recorded)
 	if !ok {
-		return Say{Text: "Not signed: " + fmt.Sprint(a.Err), Role: draw.Bad}
+		return Say{Text: phrase.Of("bay.jobsign.not-signed", fmt.Sprint(a.Err)), Role: draw.Bad}
 	}
 	return s.result(e, Result{Name: a.Name, Value: r, Err: a.Err})
 }
@@ -112,10 +113,10 @@ func (s *jobScreen) doubted(n int) Action {
 	if n == 0 {
 		s.leaveField()
 		s.reason = job.ReasonSlip
-		return Say{Text: "Type the value again; the one before is kept as a typing slip", Role: draw.Warn}
+		return Say{Text: phrase.Of("bay.jobsign.type-the-value-again-the-one-before"), Role: draw.Warn}
 	}
 	s.next()
-	return Say{Text: "It stays. The stage needs a new attempt: A", Role: draw.Bad}
+	return Say{Text: phrase.Of("bay.jobsign.it-stays-the-stage-needs-a-new"), Role: draw.Bad}
 }
 
 // sign shows what blocks, or asks for the code.
@@ -127,7 +128,7 @@ func (s *jobScreen) sign(e *Env) Action {
 		return act
 	}
 	st := s.stage()
-	return Ask{Name: signName, Dialog: newCode("Sign: "+job.Title(st.Node), s.whatIsSigned(e), e.Person, s.doing(job.Sign{Stage: s.at}))}
+	return Ask{Name: signName, Dialog: newCode(phrase.Of("bay.jobsign.sign", job.Title(st.Node)), s.whatIsSigned(e), e.Person, s.doing(job.Sign{Stage: s.at}))}
 }
 
 // whatIsSigned says in words what the signature stands for.
@@ -145,19 +146,19 @@ func (s *jobScreen) whatIsSigned(e *Env) []line {
 			tools = append(tools, x.ID)
 		}
 	}
-	text := fmt.Sprintf("%s signs %s. %d of %d values, none outside.", e.Person.Name, job.Title(st.Node), in, of)
+	text := phrase.Of("bay.jobsign.signs-of-values-none-outside", e.Person.Name, job.Title(st.Node), in, of)
 	if len(tools) > 0 {
-		text += " Instruments: " + strings.Join(tools, ", ") + "."
+		text += phrase.Of("bay.jobsign.instruments", strings.Join(tools, ", "))
 	}
 	out := []line{{text: text}}
 	for _, cl := range st.Node.Clears {
-		out = append(out, line{role: draw.Good, text: "Puts back: " + s.stateTitle(cl.State)})
+		out = append(out, line{role: draw.Good, text: phrase.Of("bay.jobsign.puts-back", s.stateTitle(cl.State))})
 	}
 	if job.SecondOwedBy(st.Node, e.Person) {
-		out = append(out, line{role: draw.Warn, text: " A second person has to look and countersign after this. "})
+		out = append(out, line{role: draw.Warn, text: phrase.Of("bay.jobsign.a-second-person-has-to-look-and")})
 	}
 	if st.Node.Stage.Act == procedures.Release {
-		out = append(out, line{role: draw.Title, text: "With this signature the vehicle leaves: " + s.leavesAs() + "."})
+		out = append(out, line{role: draw.Title, text: phrase.Of("bay.jobsign.with-this-signature-the-vehicle-leaves", s.leavesAs())})
 	}
 	return out
 }
@@ -176,11 +177,11 @@ func (s *jobScreen) stateTitle(r procedures.StateRef) string {
 // signed goes on after a signature.
 func (s *jobScreen) signed(b job.Signed) Action {
 	if st := s.card.Stage(b.Stage); st.Status == job.SecondOwed {
-		return Say{Text: "Signed. A second person has to look now: C", Role: draw.Warn}
+		return Say{Text: phrase.Of("bay.jobsign.signed-a-second-person-has-to-look"), Role: draw.Warn}
 	}
 	was := s.card.Stage(b.Stage).Node
 	s.goStage(s.present())
-	return Say{Text: "Signed: " + job.Title(was), Role: draw.Good}
+	return Say{Text: phrase.Of("bay.jobsign.signed", job.Title(was)), Role: draw.Good}
 }
 
 func doers(a *job.Attempt) string {
@@ -188,7 +189,7 @@ func doers(a *job.Attempt) string {
 	for _, w := range a.Doers() {
 		names = append(names, w.Name)
 	}
-	return strings.Join(names, " and ")
+	return strings.Join(names, phrase.Of("bay.jobsign.and"))
 }
 
 // again asks which way out is taken.
@@ -202,10 +203,10 @@ func (s *jobScreen) again(*Env) Action {
 				titles = append(titles, x.Title)
 			}
 		}
-		opts = append(opts, option{text: rw.Title, note: "done again: " + strings.Join(titles, ", ")})
+		opts = append(opts, option{text: rw.Title, note: phrase.Of("bay.jobsign.done-again", strings.Join(titles, ", "))})
 	}
-	opts = append(opts, option{text: "only this stage again, in own words"})
-	return Ask{Name: againName, Dialog: newChooser("A new attempt", []line{{text: "What was entered so far is kept. Stages that rest on this one become stale."}}, opts)}
+	opts = append(opts, option{text: phrase.Of("bay.jobsign.only-this-stage-again-in-own-words")})
+	return Ask{Name: againName, Dialog: newChooser(phrase.Of("bay.jobsign.a-new-attempt"), []line{{text: phrase.Of("bay.jobsign.what-was-entered-so-far-is-kept")}}, opts)}
 }
 
 func (s *jobScreen) againChosen(e *Env, n int) Action {
@@ -213,7 +214,7 @@ func (s *jobScreen) againChosen(e *Env, n int) Action {
 	if n < len(rw) {
 		return s.do(e, job.Again{Stage: s.at, Rework: rw[n].ID})
 	}
-	return Ask{Name: wordsName, Dialog: newWords("Why is it done again?", []line{{text: job.Title(s.stage().Node)}}, "Type in a few words why it is done again")}
+	return Ask{Name: wordsName, Dialog: newWords(phrase.Of("bay.jobsign.why-is-it-done-again"), []line{{text: job.Title(s.stage().Node)}}, phrase.Of("bay.jobsign.type-in-a-few-words-why-it"))}
 }
 
 // broken is the torque pass that was broken off and has to start again, on the stage shown.
@@ -259,5 +260,5 @@ func (s *jobScreen) brokenWords(b *job.Broken) string {
 			n = of
 		}
 	}
-	return fmt.Sprintf("Interrupted after %s (%d of %d): the pass starts again at %s", b.Last, n, of, first)
+	return phrase.Of("bay.jobsign.interrupted-after-of-the-pass-starts-again", b.Last, n, of, first)
 }

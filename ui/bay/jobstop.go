@@ -1,10 +1,10 @@
 package bay
 
 import (
-	"fmt"
 	"strings"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/ui/draw"
 )
 
@@ -15,26 +15,26 @@ func (s *jobScreen) pause(*Env) Action {
 		for _, k := range job.StopKinds() {
 			opts = append(opts, option{text: k})
 		}
-		return Ask{Name: kindName, Dialog: newChooser("Why does the job stop?", s.stopLines(), opts)}
+		return Ask{Name: kindName, Dialog: newChooser(phrase.Of("bay.jobstop.why-does-the-job-stop"), s.stopLines(), opts)}
 	}
-	who := fmt.Sprintf("Stopped by %s: %s.", s.card.Paused.By.Name, s.card.PauseFor)
+	who := phrase.Of("bay.jobstop.stopped-by", s.card.Paused.By.Name, s.card.PauseFor)
 	if s.card.ReadBack() > 0 {
 		return Ask{Name: resumeName, Dialog: &readBack{who: who, sheet: s.card.StopSheet()}}
 	}
-	d := newYesNo("Go on with the job?", who)
+	d := newYesNo(phrase.Of("bay.jobstop.go-on-with-the-job"), who)
 	d.lines = s.stopLines()
 	return Ask{Name: resumeName, Dialog: d}
 }
 
 // stopFields are what is written down with a stop of that kind.
 func stopFields(kind string) []formField {
-	out := []formField{{label: "in a few words", hint: "what the next one has to know"}}
+	out := []formField{{label: phrase.Of("bay.jobstop.in-a-few-words"), hint: phrase.Of("bay.jobstop.what-the-next-one-has-to-know")}}
 	if kind == job.StopPause {
 		return out
 	}
-	return append(out, formField{label: "parts lie at", optional: true, hint: "may stay empty"},
-		formField{label: "key is at", optional: true, hint: "may stay empty"},
-		formField{label: "call", optional: true, hint: "whom to call; may stay empty"})
+	return append(out, formField{label: phrase.Of("bay.jobstop.parts-lie-at"), optional: true, hint: phrase.Of("bay.jobstop.may-stay-empty")},
+		formField{label: phrase.Of("bay.jobstop.key-is-at"), optional: true, hint: phrase.Of("bay.jobstop.may-stay-empty")},
+		formField{label: "call", optional: true, hint: phrase.Of("bay.jobstop.whom-to-call-may-stay-empty")})
 }
 
 // stopped is the stop with what was written down.
@@ -50,9 +50,9 @@ func stopped(kind string, v []string) job.Pause {
 func (s *jobScreen) stopLines() []line {
 	sheet := s.card.StopSheet()
 	if len(sheet.Lines) == 0 {
-		return []line{{role: draw.Good, text: "Nothing stands open."}}
+		return []line{{role: draw.Good, text: phrase.Of("bay.jobstop.nothing-stands-open")}}
 	}
-	out := []line{{role: draw.Title, text: "As the vehicle stands:"}}
+	out := []line{{role: draw.Title, text: phrase.Of("bay.jobstop.as-the-vehicle-stands")}}
 	for _, l := range sheet.Lines {
 		out = append(out, line{head: "-", indent: 3, text: sentence(l.What) + " " + sentence(l.Do)})
 	}
@@ -68,7 +68,7 @@ type readBack struct {
 
 // Head counts the lines.
 func (d *readBack) Head(*Env) string {
-	return fmt.Sprintf("Read at the vehicle: %d of %d", d.at+1, len(d.sheet.Lines))
+	return phrase.Of("bay.jobstop.read-at-the-vehicle-of", d.at+1, len(d.sheet.Lines))
 }
 
 // Focus is nowhere.
@@ -76,7 +76,7 @@ func (d *readBack) Focus() Focus { return FocusNone }
 
 // Keys confirm one line.
 func (d *readBack) Keys(*Env) []Binding {
-	return []Binding{{Key: "1", Word: "it is so", Bar: true}, {Key: "2 Esc", Word: "it is not: the job stays stopped", Bar: true}}
+	return []Binding{{Key: "1", Word: phrase.Of("bay.jobstop.it-is-so"), Bar: true}, {Key: "2 Esc", Word: phrase.Of("bay.jobstop.it-is-not-the-job-stays-stopped"), Bar: true}}
 }
 
 // Update takes the answer to one line.
@@ -107,7 +107,7 @@ func (d *readBack) lines(t *draw.Theme, w int) []string {
 		}
 	}
 	text = append(text, line{}, line{role: draw.Title, text: sentence(l.What)}, line{text: sentence(l.Do)}, line{})
-	return append(drawLines(t, text, w), t.Style(draw.Key, " 1 ")+t.Style(draw.Text, " it is so      ")+t.Style(draw.Key, " 2 ")+t.Style(draw.Text, " it is not"))
+	return append(drawLines(t, text, w), t.Style(draw.Key, " 1 ")+t.Style(draw.Text, phrase.Of("bay.jobstop.it-is-so-2"))+t.Style(draw.Key, " 2 ")+t.Style(draw.Text, phrase.Of("bay.jobstop.it-is-not")))
 }
 
 // Height is the line with its answers.

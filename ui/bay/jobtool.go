@@ -1,10 +1,10 @@
 package bay
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
@@ -39,7 +39,7 @@ func (s *jobScreen) askTool(e *Env) Action {
 			bad = append(bad, in)
 		}
 	}
-	text := line{text: "Which one is in your hand? Expected: a " + kinds(it.check) + "."}
+	text := line{text: phrase.Of("bay.jobtool.which-one-is-in-your-hand-expected", kinds(it.check))}
 	p := &toolPick{}
 	var opts []option
 	for _, in := range append(good, bad...) {
@@ -47,23 +47,23 @@ func (s *jobScreen) askTool(e *Env) Action {
 		p.ids = append(p.ids, in.ID)
 	}
 	if len(opts) == 0 {
-		return Say{Text: "The register has no " + kinds(it.check) + "; the foreman enters one there", Role: draw.Warn}
+		return Say{Text: phrase.Of("bay.jobtool.the-register-has-no-the-foreman-enters", kinds(it.check)), Role: draw.Warn}
 	}
 	if it.check.Kind == procedures.Torque && len(good) > 0 && slices.ContainsFunc(good, register.Instrument.Wrench) {
-		words := "with an open-end or crow-foot adapter on the wrench"
+		words := phrase.Of("bay.jobtool.with-an-open-end-or-crow-foot")
 		switch {
 		case it.check.Adapter:
-			words = "the measures of the adapter"
+			words = phrase.Of("bay.jobtool.the-measures-of-the-adapter")
 		case s.adapter(it) != nil:
-			words = "without the adapter"
+			words = phrase.Of("bay.jobtool.without-the-adapter")
 		}
 		opts = append(opts, option{text: words})
 		p.ids = append(p.ids, "")
 	}
 	if it.check.Adapter {
-		text.text += " Only an adapter beside the wrench reaches these: its measures are asked for."
+		text.text += phrase.Of("bay.jobtool.only-an-adapter-beside-the-wrench-reaches")
 	}
-	p.chooser = newChooser("Tool for "+it.check.Title, []line{text}, opts)
+	p.chooser = newChooser(phrase.Of("bay.jobtool.tool-for", it.check.Title), []line{text}, opts)
 	if in := s.tool(e, it.check); in != "" {
 		p.at = slices.Index(p.ids, in)
 	}
@@ -78,7 +78,7 @@ func (p *toolPick) Update(e *Env, in Input) Action {
 				return p.choose(i)
 			}
 		}
-		return Say{Text: fmt.Sprintf("%q is no instrument of this list", string(scan)), Role: draw.Warn}
+		return Say{Text: phrase.Of("bay.jobtool.is-no-instrument-of-this-list", string(scan)), Role: draw.Warn}
 	}
 	act := p.chooser.Update(e, in)
 	if d, ok := act.(Done); ok {
@@ -91,7 +91,7 @@ func (p *toolPick) Update(e *Env, in Input) Action {
 func (s *jobScreen) scaleOff(e *Env, it item) string {
 	in, ok := e.Register.Instrument(s.tool(e, it.check))
 	if !ok || len(in.Scales) < 2 {
-		return "The tool in hand has one scale"
+		return phrase.Of("bay.jobtool.the-tool-in-hand-has-one-scale")
 	}
 	return ""
 }
@@ -108,13 +108,13 @@ func (s *jobScreen) otherScale(e *Env) Action {
 	in, _ := e.Register.Instrument(s.tool(e, it.check))
 	at := slices.Index(in.Scales, s.unitOf(e, it))
 	s.units[in.ID] = in.Scales[(at+1)%len(in.Scales)]
-	return Say{Text: fmt.Sprintf("Numbers are taken in %s now, the scale read on %s", s.units[in.ID], in.ID), Role: draw.Warn}
+	return Say{Text: phrase.Of("bay.jobtool.numbers-are-taken-in-now-the-scale", s.units[in.ID], in.ID), Role: draw.Warn}
 }
 
 // unfit says why an instrument cannot be used for a check now, or nothing.
 func unfit(e *Env, pc *procedures.PlanCheck, in register.Instrument) string {
 	if !slices.Contains(pc.Tools, in.Kind) {
-		return fmt.Sprintf("%s is a %s; expected a %s", in.ID, in.Kind, strings.Join(pc.Tools, " or "))
+		return phrase.Of("bay.jobtool.is-a-expected-a", in.ID, in.Kind, strings.Join(pc.Tools, phrase.Of("bay.jobtool.or")))
 	}
 	if err := in.UsableAt(e.Now); err != nil {
 		return err.Error()
@@ -124,7 +124,7 @@ func unfit(e *Env, pc *procedures.PlanCheck, in register.Instrument) string {
 	}
 	w := pc.Window.Window
 	if low, high := rangeOf(w); apart(in, low, high) {
-		return fmt.Sprintf("the range of %s, %s to %s, does not reach %s", in.ID, in.Low, in.High, w)
+		return phrase.Of("bay.jobtool.the-range-of-to-does-not-reach", in.ID, in.Low, in.High, w)
 	}
 	return ""
 }
@@ -154,7 +154,7 @@ func instrumentWords(in register.Instrument) string {
 	if title == "" {
 		title = in.Kind
 	}
-	return fmt.Sprintf("%s  %s, %s to %s, due %s", in.ID, title, in.Low, in.High, in.Due)
+	return phrase.Of("bay.jobtool.to-due", in.ID, title, in.Low, in.High, in.Due)
 }
 
 // toolChosen takes the tool up and goes on with what waited for it.
@@ -166,7 +166,7 @@ func (s *jobScreen) toolChosen(e *Env, id string) Action {
 	if id == "" {
 		if s.adapter(it) != nil && !it.check.Adapter {
 			s.with = nil
-			return Say{Text: "The wrench is taken without an adapter now"}
+			return Say{Text: phrase.Of("bay.jobtool.the-wrench-is-taken-without-an-adapter")}
 		}
 		return s.askAdapter(it)
 	}
@@ -178,5 +178,5 @@ func (s *jobScreen) toolChosen(e *Env, id string) Action {
 		want := *s.want
 		return s.prepare(e, it, want)
 	}
-	return Say{Text: id + " is in hand now", Role: draw.Good}
+	return Say{Text: phrase.Of("bay.jobenter.is-in-hand-now", id), Role: draw.Good}
 }

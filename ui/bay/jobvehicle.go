@@ -1,9 +1,8 @@
 package bay
 
 import (
-	"fmt"
-
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/ui/draw"
@@ -14,46 +13,46 @@ func (s *jobScreen) endMenu(e *Env) Action {
 	c := s.card
 	withhold, lift, end, safe, declare, cancel := "", "", "", "", "", ""
 	if c.Withheld != nil {
-		withhold = "It is withheld already (" + c.Withheld.Class + "): " + c.Withheld.Words
+		withhold = phrase.Of("bay.jobvehicle.it-is-withheld-already", c.Withheld.Class, c.Withheld.Words)
 	} else {
-		lift = "The vehicle is not withheld"
+		lift = phrase.Of("bay.jobmenu.the-vehicle-is-not-withheld")
 	}
 	if !e.Person.Qualified() && withhold == "" {
-		withhold = "A mechanic or the foreman withholds a vehicle; N stops the stage and fetches somebody"
+		withhold = phrase.Of("bay.jobvehicle.a-mechanic-or-the-foreman-withholds-a")
 	}
 	if c.Abandoned != nil {
-		end = "The work has been ended already; make the vehicle safe"
+		end = phrase.Of("bay.jobvehicle.the-work-has-been-ended-already-make")
 	} else {
-		safe = "The work has not been ended"
+		safe = phrase.Of("bay.jobvehicle.the-work-has-not-been-ended")
 	}
 	switch {
 	case c.Withheld == nil || c.Abandoned == nil:
-		declare = "Only on a withheld vehicle whose work has ended"
+		declare = phrase.Of("bay.jobvehicle.only-on-a-withheld-vehicle-whose-work")
 	case len(c.Open) == 0:
-		declare = "Nothing stands open"
+		declare = phrase.Of("bay.jobvehicle.nothing-stands-open")
 	}
 	if c.Released != nil {
-		end, cancel = "The vehicle has been released", "The vehicle has been released"
+		end, cancel = phrase.Of("bay.jobforeman.the-vehicle-has-been-released"), phrase.Of("bay.jobforeman.the-vehicle-has-been-released")
 	}
 	if c.Cancelled != nil {
-		end, cancel = "The job is cancelled", "The job is cancelled already"
+		end, cancel = phrase.Of("bay.jobvehicle.the-job-is-cancelled"), phrase.Of("bay.jobvehicle.the-job-is-cancelled-already")
 	}
-	return s.menu("The vehicle stays, or the work ends", nil, []choice{
-		{option{text: "withhold the vehicle: it must not be driven", off: withhold}, s.withhold},
-		{option{text: "lift the withholding: the cause was cured", off: lift}, s.lift},
-		{option{text: "end the work unfinished and make the vehicle safe (foreman)", off: end}, s.abandon},
-		{option{text: "what is still to do to make it safe", off: safe}, func(*Env) Action { return s.makeSafePane() }},
-		{option{text: "declare open what cannot be put back (foreman)", off: declare}, s.declare},
-		{option{text: "cancel the job: nothing was done to the vehicle", off: cancel}, s.cancel},
+	return s.menu(phrase.Of("bay.jobvehicle.the-vehicle-stays-or-the-work-ends"), nil, []choice{
+		{option{text: phrase.Of("bay.jobvehicle.withhold-the-vehicle-it-must-not-be"), off: withhold}, s.withhold},
+		{option{text: phrase.Of("bay.jobvehicle.lift-the-withholding-the-cause-was-cured"), off: lift}, s.lift},
+		{option{text: phrase.Of("bay.jobvehicle.end-the-work-unfinished-and-make-the"), off: end}, s.abandon},
+		{option{text: phrase.Of("bay.jobvehicle.what-is-still-to-do-to-make"), off: safe}, func(*Env) Action { return s.makeSafePane() }},
+		{option{text: phrase.Of("bay.jobvehicle.declare-open-what-cannot-be-put-back"), off: declare}, s.declare},
+		{option{text: phrase.Of("bay.jobvehicle.cancel-the-job-nothing-was-done-to"), off: cancel}, s.cancel},
 	})
 }
 
 // withhold asks for the class, what was measured or seen, and who was told.
 func (s *jobScreen) withhold(*Env) Action {
-	return s.pick("Withhold the vehicle: why?", nil, job.WithheldClasses(), func(_ *Env, class string) Action {
-		form := newForm("Withhold: "+class, []line{{text: "The release is shut until the cause is cured. The key goes to the foreman, a label on the wheel."}}, []formField{
-			{label: "measured or seen", hint: "the figures, or what one sees"},
-			{label: "told", hint: "who was told, in what words"},
+	return s.pick(phrase.Of("bay.jobvehicle.withhold-the-vehicle-why"), nil, job.WithheldClasses(), func(_ *Env, class string) Action {
+		form := newForm(phrase.Of("bay.jobvehicle.withhold", class), []line{{text: phrase.Of("bay.jobvehicle.the-release-is-shut-until-the-cause")}}, []formField{
+			{label: phrase.Of("bay.jobvehicle.measured-or-seen"), hint: phrase.Of("bay.jobvehicle.the-figures-or-what-one-sees")},
+			{label: "told", hint: phrase.Of("bay.jobvehicle.who-was-told-in-what-words")},
 		})
 		return s.then(form, func(e *Env, v any) Action {
 			f := v.([]string)
@@ -73,19 +72,19 @@ func (s *jobScreen) lift(*Env) Action {
 			at, titles = append(at, st.Node.Ref), append(titles, job.Title(st.Node))
 		}
 	}
-	why := line{text: fmt.Sprintf("Withheld by %s (%s): %s", held.By.Name, held.Class, held.Words)}
+	why := line{text: phrase.Of("bay.jobvehicle.withheld-by", held.By.Name, held.Class, held.Words)}
 	if len(at) == 0 {
-		return Ask{Name: "lift", Dialog: newPane("Lift the withholding", why, line{role: draw.Warn, text: " Nothing has been signed since: cure the cause, do its stage again (A) and have it signed. "})}
+		return Ask{Name: "lift", Dialog: newPane(phrase.Of("bay.jobvehicle.lift-the-withholding"), why, line{role: draw.Warn, text: phrase.Of("bay.jobvehicle.nothing-has-been-signed-since-cure-the")})}
 	}
 	opts := make([]option, len(at))
 	for i := range at {
 		opts[i].text = titles[i]
 	}
-	return s.then(newChooser("At which stage was the cause cured?", []line{why}, opts), func(_ *Env, v any) Action {
+	return s.then(newChooser(phrase.Of("bay.jobvehicle.at-which-stage-was-the-cause-cured"), []line{why}, opts), func(_ *Env, v any) Action {
 		cure := at[v.(int)]
-		return s.words("How was it cured?", []line{why, {text: "Cured at: " + s.title(cure)}}, "Say how the cause was cured", func(e *Env, w string) Action {
+		return s.words(phrase.Of("bay.jobvehicle.how-was-it-cured"), []line{why, {text: phrase.Of("bay.jobvehicle.cured-at", s.title(cure))}}, phrase.Of("bay.jobvehicle.say-how-the-cause-was-cured"), func(e *Env, w string) Action {
 			may := func(p register.Person) bool { return isForeman(p) || p.ID == held.By.ID }
-			return s.vouch(e, "Lift the withholding", []line{why, {text: "Cured: " + w}}, job.Lift{Cure: cure, Words: w}, may, "Only "+held.By.Name+" or the foreman lifts it")
+			return s.vouch(e, phrase.Of("bay.jobvehicle.lift-the-withholding"), []line{why, {text: phrase.Of("bay.jobvehicle.cured", w)}}, job.Lift{Cure: cure, Words: w}, may, phrase.Of("bay.jobvehicle.only-or-the-foreman-lifts-it", held.By.Name))
 		})
 	})
 }
@@ -93,9 +92,9 @@ func (s *jobScreen) lift(*Env) Action {
 // abandon ends the work; what it leaves to do is shown before and after.
 func (s *jobScreen) abandon(*Env) Action {
 	text := s.stopLines()
-	return s.words("End the work unfinished: why?", text, "Say why the work ends here", func(e *Env, w string) Action {
-		about := []line{{text: "Why: " + w}, {role: draw.Warn, text: " This is for good. What is left is to make the vehicle safe: everything open is put back, every wheel that was off gets its final pass. "}}
-		return s.byForeman(e, "End the work", about, job.Abandon{Reason: w})
+	return s.words(phrase.Of("bay.jobvehicle.end-the-work-unfinished-why"), text, phrase.Of("bay.jobvehicle.say-why-the-work-ends-here"), func(e *Env, w string) Action {
+		about := []line{{text: phrase.Of("bay.jobvehicle.why", w)}, {role: draw.Warn, text: phrase.Of("bay.jobvehicle.this-is-for-good-what-is-left")}}
+		return s.byForeman(e, phrase.Of("bay.jobvehicle.end-the-work"), about, job.Abandon{Reason: w})
 	})
 }
 
@@ -103,7 +102,7 @@ func (s *jobScreen) abandon(*Env) Action {
 func (s *jobScreen) makeSafePane() Action {
 	refs := s.card.MakeSafe()
 	if len(refs) == 0 {
-		return Say{Text: "Nothing is left to make safe", Role: draw.Good}
+		return Say{Text: phrase.Of("bay.jobvehicle.nothing-is-left-to-make-safe"), Role: draw.Good}
 	}
 	var opts []option
 	for _, r := range refs {
@@ -112,14 +111,14 @@ func (s *jobScreen) makeSafePane() Action {
 		for _, cl := range st.Node.Clears {
 			for _, open := range s.card.Open {
 				if open.Ref == cl.State {
-					o.note += "; puts back: " + s.stateTitle(cl.State)
+					o.note += phrase.Of("bay.jobvehicle.puts-back", s.stateTitle(cl.State))
 				}
 			}
 		}
 		opts = append(opts, o)
 	}
-	text := []line{{text: "In this order, then the vehicle leaves: " + s.leavesAs()}}
-	return s.then(newChooser(fmt.Sprintf("To make it safe: %s", plural(len(refs), "stage")), text, opts), func(_ *Env, v any) Action {
+	text := []line{{text: phrase.Of("bay.jobvehicle.in-this-order-then-the-vehicle-leaves", s.leavesAs())}}
+	return s.then(newChooser(phrase.Of("bay.jobvehicle.to-make-it-safe", phrase.Count("count.stage", len(refs))), text, opts), func(_ *Env, v any) Action {
 		s.goStage(refs[v.(int)])
 		return nil
 	})
@@ -147,17 +146,17 @@ func (s *jobScreen) declare(*Env) Action {
 		opts[i] = option{text: titles[i], note: s.card.Open[i].State.Danger}
 	}
 	open := s.card.Open
-	return s.then(newChooser("What cannot be put back?", []line{{text: "It is named on the notice; the vehicle leaves on a recovery vehicle only."}}, opts), func(_ *Env, v any) Action {
+	return s.then(newChooser(phrase.Of("bay.jobvehicle.what-cannot-be-put-back"), []line{{text: phrase.Of("bay.jobvehicle.it-is-named-on-the-notice-the")}}, opts), func(_ *Env, v any) Action {
 		st := open[v.(int)].Ref
-		return s.words("Why can it not be put back?", []line{{text: s.stateTitle(st)}}, "Say why it cannot be put back", func(e *Env, w string) Action {
-			return s.byForeman(e, "Declare open: "+s.stateTitle(st), []line{{text: w}}, job.Declare{State: st, Words: w})
+		return s.words(phrase.Of("bay.jobvehicle.why-can-it-not-be-put-back"), []line{{text: s.stateTitle(st)}}, phrase.Of("bay.jobvehicle.say-why-it-cannot-be-put-back"), func(e *Env, w string) Action {
+			return s.byForeman(e, phrase.Of("bay.jobvehicle.declare-open", s.stateTitle(st)), []line{{text: w}}, job.Declare{State: st, Words: w})
 		})
 	})
 }
 
 func (s *jobScreen) cancel(*Env) Action {
-	return s.words("Cancel the job: why?", []line{{text: "Only while nothing was done to the vehicle. The number is not used again."}}, "Say why the job is cancelled", func(e *Env, w string) Action {
-		return s.byQualified(e, "Cancel the job", []line{{text: "Why: " + w}}, job.Cancel{Reason: w})
+	return s.words(phrase.Of("bay.jobvehicle.cancel-the-job-why"), []line{{text: phrase.Of("bay.jobvehicle.only-while-nothing-was-done-to-the")}}, phrase.Of("bay.jobvehicle.say-why-the-job-is-cancelled"), func(e *Env, w string) Action {
+		return s.byQualified(e, phrase.Of("bay.jobvehicle.cancel-the-job"), []line{{text: phrase.Of("bay.jobvehicle.why", w)}}, job.Cancel{Reason: w})
 	})
 }
 
@@ -166,28 +165,28 @@ func (s *jobScreen) stopMenu(*Env) Action {
 	safe := ""
 	switch {
 	case s.card.Paused == nil:
-		safe = "The job is not stopped: P stops it, with what stands open"
+		safe = phrase.Of("bay.jobvehicle.the-job-is-not-stopped-p-stops")
 	case s.card.Safe != nil:
-		safe = "Signed by " + s.card.Safe.By.Name + " already"
+		safe = phrase.Of("bay.jobvehicle.signed-by-already", s.card.Safe.By.Name)
 	}
-	word := "stop the job"
+	word := phrase.Of("bay.jobvehicle.stop-the-job")
 	if s.card.Paused != nil {
-		word = "go on: read the stop sheet back at the vehicle"
+		word = phrase.Of("bay.jobvehicle.go-on-read-the-stop-sheet-back")
 	}
-	return s.menu("Stop sheet", nil, []choice{
-		{option{text: "read the stop sheet"}, s.stopPane},
-		{option{text: "print the stop sheet"}, func(e *Env) Action { return s.print(e, printStop) }},
-		{option{text: "sign: safe to leave overnight", off: safe}, s.signSafe},
-		{option{text: word, note: "P on the stage does the same"}, s.pause},
+	return s.menu(phrase.Of("bay.jobvehicle.stop-sheet"), nil, []choice{
+		{option{text: phrase.Of("bay.jobvehicle.read-the-stop-sheet")}, s.stopPane},
+		{option{text: phrase.Of("bay.jobvehicle.print-the-stop-sheet")}, func(e *Env) Action { return s.print(e, printStop) }},
+		{option{text: phrase.Of("bay.jobvehicle.sign-safe-to-leave-overnight"), off: safe}, s.signSafe},
+		{option{text: word, note: phrase.Of("bay.jobvehicle.p-on-the-stage-does-the-same")}, s.pause},
 	})
 }
 
 // stopPane is the stop sheet to be read in quiet.
 func (s *jobScreen) stopPane(e *Env) Action {
 	sheet := s.card.StopSheet()
-	title := "Stop sheet"
+	title := phrase.Of("bay.jobvehicle.stop-sheet")
 	if s.card.Paused == nil {
-		title += " as it would be now"
+		title += phrase.Of("bay.jobvehicle.as-it-would-be-now")
 	}
 	var out []line
 	if sheet.Kind != "" {
@@ -198,18 +197,18 @@ func (s *jobScreen) stopPane(e *Env) Action {
 			out = append(out, line{head: x[0], indent: 8, text: x[1]})
 		}
 	}
-	safe := line{role: draw.Warn, text: " Nobody has signed that it may stand overnight. "}
+	safe := line{role: draw.Warn, text: phrase.Of("bay.jobvehicle.nobody-has-signed-that-it-may-stand")}
 	if sheet.Safe != nil {
-		safe = line{role: draw.Good, text: "Safe to leave: signed by " + sheet.Safe.By.Name + ", " + since(e.Now, sheet.Safe.At)}
+		safe = line{role: draw.Good, text: phrase.Of("bay.jobvehicle.safe-to-leave-signed-by", sheet.Safe.By.Name, since(e.Now, sheet.Safe.At))}
 	}
 	out = append(out, safe, line{})
 	if n := s.card.Nights(e.Now); n > 0 {
-		out = append(out, line{role: draw.Caution, text: " It has stood for " + plural(n, "night") + ": look at chocks, stands and supports first. "})
+		out = append(out, line{role: draw.Caution, text: phrase.Of("bay.jobvehicle.it-has-stood-for-look-at-chocks", phrase.Count("count.night", n))})
 	}
 	return Ask{Name: "stop sheet", Dialog: newPane(title, append(out, s.stopLines()...)...)}
 }
 
 func (s *jobScreen) signSafe(e *Env) Action {
-	text := append([]line{{text: "Load on stands or locks, chocks, no circuit open without caps, no charger unattended, labels on."}}, s.stopLines()...)
-	return s.byQualified(e, "Safe to leave overnight", text, job.SignSafe{})
+	text := append([]line{{text: phrase.Of("bay.jobvehicle.load-on-stands-or-locks-chocks-no")}}, s.stopLines()...)
+	return s.byQualified(e, phrase.Of("bay.jobvehicle.safe-to-leave-overnight"), text, job.SignSafe{})
 }

@@ -1,10 +1,10 @@
 package bay
 
 import (
-	"fmt"
 	"strings"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/ui/draw"
 )
@@ -107,7 +107,7 @@ func (s *jobScreen) phases(t *draw.Theme, w int) string {
 			here = i + 1
 		}
 	}
-	return t.Fit(out+t.Style(draw.Faint, fmt.Sprintf("  phase %d of %d", here, len(list))), w, 1)
+	return t.Fit(out+t.Style(draw.Faint, phrase.Of("bay.jobview.phase-of", here, len(list))), w, 1)
 }
 
 // together is the state of a phase with another of its stages: the one that asks for more wins.
@@ -125,14 +125,14 @@ func together(a, b draw.State) draw.State {
 // side is the side in capitals, always spelled out.
 func (s *jobScreen) side() string {
 	if s.at.Side == procedures.NoSide {
-		return "WHOLE VEHICLE"
+		return phrase.Of("bay.jobview.whole-vehicle")
 	}
 	side := strings.ToUpper(string(s.at.Side))
 	axle, _, _ := strings.Cut(s.card.Plan.Procedure.Title, " ")
 	if axle = strings.ToUpper(axle); axle == "REAR" || axle == "FRONT" {
 		return axle + " " + side
 	}
-	return side + " SIDE"
+	return phrase.Of("bay.jobview.side", side)
 }
 
 // head is the title block: side and place on the first row, title and standing words below.
@@ -150,10 +150,10 @@ func (s *jobScreen) head(e *Env, w int) []string {
 		}
 	}
 	side := " " + s.side() + " "
-	right := fmt.Sprintf("stage %d of %d", n, of)
+	right := phrase.Of("bay.jobview.stage-of", n, of)
 	who := string(st.Node.Stage.Who)
 	if st.Node.Stage.Who != procedures.Foreman {
-		who += " or above"
+		who += phrase.Of("bay.jobview.or-above")
 	}
 	right = who + ", " + right
 	first := t.Style(draw.Selected, side) + strings.Repeat(" ", max(w-draw.Width(side)-draw.Width(right), 1)) + t.Style(draw.Faint, right)
@@ -163,13 +163,13 @@ func (s *jobScreen) head(e *Env, w int) []string {
 	}
 	out := []string{first, second}
 	if s.card.Paused != nil {
-		out = append(out, t.Style(draw.Warn, " PAUSED "+since(e.Now, s.card.Paused.At)+" by "+s.card.Paused.By.Name+": "+s.card.PauseFor+". P resumes "))
+		out = append(out, t.Style(draw.Warn, phrase.Of("bay.jobview.paused-by-p-resumes", since(e.Now, s.card.Paused.At), s.card.Paused.By.Name, s.card.PauseFor)))
 	}
 	for _, l := range s.standingWords(e) {
 		out = append(out, t.Style(draw.Warn, " "+t.Truncate(t.Plain(l), w-2)+" "))
 	}
 	if st.Status == job.Stale {
-		out = append(out, t.Style(draw.Warn, fmt.Sprintf(" Rests on %q, which was done again: enter new values ", s.title(*st.StaleBy))))
+		out = append(out, t.Style(draw.Warn, phrase.Of("bay.jobview.rests-on-which-was-done-again-enter", s.title(*st.StaleBy))))
 	}
 	return out
 }
@@ -179,20 +179,20 @@ func (s *jobScreen) head(e *Env, w int) []string {
 func (s *jobScreen) standingWords(e *Env) []string {
 	var out []string
 	if a := s.stage().Current(); a != nil && a.Unsure != nil {
-		out = append(out, fmt.Sprintf("NOT SURE: %s fetched somebody (%s). Whoever comes answers: N", a.Unsure.By.Name, since(e.Now, a.Unsure.At)))
+		out = append(out, phrase.Of("bay.jobview.not-sure-fetched-somebody-whoever-comes-answers", a.Unsure.By.Name, since(e.Now, a.Unsure.At)))
 	}
 	if a := s.stage().Current(); a != nil && a.Signed == nil && s.brokenAt == nil {
 		for i := range s.stage().Node.Checks {
 			if pc := &s.stage().Node.Checks[i]; pc.Kind == procedures.Torque && brokenOff(a, pc) {
-				out = append(out, fmt.Sprintf("%s: the pass was broken off and begins again at the first one", pc.Title))
+				out = append(out, phrase.Of("bay.jobview.the-pass-was-broken-off-and-begins", pc.Title))
 			}
 		}
 	}
 	if h := s.card.Withheld; h != nil {
-		out = append(out, fmt.Sprintf("WITHHELD (%s): %s", h.Class, h.Words))
+		out = append(out, phrase.Of("bay.jobview.withheld", h.Class, h.Words))
 	}
 	if s.card.Abandoned != nil && s.card.Released == nil {
-		out = append(out, fmt.Sprintf("WORK ENDED: %s to make it safe (M 7 4)", plural(len(s.card.MakeSafe()), "stage")))
+		out = append(out, phrase.Of("bay.jobview.work-ended-to-make-it-safe-m", phrase.Count("count.stage", len(s.card.MakeSafe()))))
 	}
 	return out
 }
@@ -214,34 +214,34 @@ func (s *jobScreen) badges() []line {
 	st := s.stage()
 	var out []line
 	if s.card.Opened.Practice {
-		out = append(out, line{role: draw.Warn, text: "PRACTICE"})
+		out = append(out, line{role: draw.Warn, text: phrase.Of("bay.jobview.practice")})
 	}
 	if st.Node.Stage.Hold {
-		out = append(out, line{role: draw.Caution, text: "HOLD POINT"})
+		out = append(out, line{role: draw.Caution, text: phrase.Of("bay.jobview.hold-point")})
 	}
 	if a := st.Current(); a != nil && a.No > 1 {
-		out = append(out, line{role: draw.Caution, text: fmt.Sprintf("ATTEMPT %d", a.No)})
+		out = append(out, line{role: draw.Caution, text: phrase.Of("bay.jobview.attempt", a.No)})
 	}
 	switch st.Status {
 	case job.SecondOwed:
-		out = append(out, line{role: draw.Warn, text: "SECOND PERSON OWED"})
+		out = append(out, line{role: draw.Warn, text: phrase.Of("bay.jobview.second-person-owed")})
 	case job.Stale:
-		out = append(out, line{role: draw.Warn, text: "STALE"})
+		out = append(out, line{role: draw.Warn, text: phrase.Of("bay.jobview.stale")})
 	case job.Complete:
-		out = append(out, line{role: draw.Good, text: "COMPLETE"})
+		out = append(out, line{role: draw.Good, text: phrase.Of("bay.jobview.complete")})
 	case job.Waiting:
-		out = append(out, line{role: draw.Caution, text: "WAITING"})
+		out = append(out, line{role: draw.Caution, text: phrase.Of("bay.jobview.waiting")})
 	case job.LeftOut:
-		out = append(out, line{role: draw.Faint, text: "LEFT OUT"})
+		out = append(out, line{role: draw.Faint, text: phrase.Of("bay.jobview.left-out")})
 	case job.Undecided:
-		out = append(out, line{role: draw.Caution, text: "DEPENDS ON A DECISION"})
+		out = append(out, line{role: draw.Caution, text: phrase.Of("bay.jobview.depends-on-a-decision")})
 	}
 	switch {
 	case s.card.Cancelled != nil:
-		out = append(out, line{role: draw.Warn, text: "CANCELLED"})
+		out = append(out, line{role: draw.Warn, text: phrase.Of("bay.jobview.cancelled")})
 	case s.card.Released == nil:
 	case s.card.Released.Outcome == "" || s.card.Released.Outcome == job.OutcomeReleased:
-		out = append(out, line{role: draw.Good, text: "RELEASED"})
+		out = append(out, line{role: draw.Good, text: phrase.Of("bay.jobview.released")})
 	default:
 		out = append(out, line{role: draw.Warn, text: strings.ToUpper(s.card.Released.Outcome)})
 	}
@@ -257,9 +257,9 @@ func (s *jobScreen) foot(e *Env, w int) []string {
 // standing is the strip of what is not put back, as much as fits, and how many more there are.
 func (s *jobScreen) standing(t *draw.Theme, w int) string {
 	if len(s.card.Open) == 0 {
-		return t.Style(draw.Good, "Nothing stands open.")
+		return t.Style(draw.Good, phrase.Of("bay.jobview.nothing-stands-open"))
 	}
-	head := fmt.Sprintf(" STILL OPEN %d ", len(s.card.Open))
+	head := phrase.Of("bay.jobview.still-open", len(s.card.Open))
 	room := w - draw.Width(head) - 1
 	text := ""
 	for i, o := range s.card.Open {
@@ -267,7 +267,7 @@ func (s *jobScreen) standing(t *draw.Theme, w int) string {
 		if i > 0 {
 			one = "; " + one
 		}
-		more := fmt.Sprintf(" +%d more", len(s.card.Open)-i)
+		more := phrase.Of("bay.jobview.more", len(s.card.Open)-i)
 		left := draw.Width(more)
 		if i == len(s.card.Open)-1 {
 			left = 0
@@ -288,25 +288,25 @@ func (s *jobScreen) verdict(e *Env) string {
 	switch st.Status {
 	case job.Complete:
 		a := st.Current()
-		text := "Signed by " + a.Signed.By.Name + " at " + since(e.Now, a.Signed.At)
+		text := phrase.Of("bay.jobview.signed-by-at", a.Signed.By.Name, since(e.Now, a.Signed.At))
 		if a.Countersigned != nil {
-			text += ", countersigned by " + a.Countersigned.By.Name
+			text += phrase.Of("bay.jobview.countersigned-by", a.Countersigned.By.Name)
 		} else if a.NoSecond {
-			text += ", no second person was there"
+			text += phrase.Of("bay.jobview.no-second-person-was-there")
 		}
 		return t.Style(draw.Good, text)
 	case job.SecondOwed:
-		return t.Style(draw.Warn, " Signed by "+st.Current().Signed.By.Name+". A second person has to look: C countersigns ")
+		return t.Style(draw.Warn, phrase.Of("bay.jobview.signed-by-a-second-person-has-to", st.Current().Signed.By.Name))
 	}
 	if !e.SignedIn() {
-		return t.Style(draw.Text, "Nobody is signed in.")
+		return t.Style(draw.Text, phrase.Of("bay.jobview.nobody-is-signed-in"))
 	}
 	r := s.card.Blockers(s.at, e.Context())
 	switch len(r) {
 	case 0:
-		return t.Style(draw.Good, "Ready to sign: S")
+		return t.Style(draw.Good, phrase.Of("bay.jobview.ready-to-sign-s"))
 	case 1:
-		return t.Style(draw.Text, "1 reason blocks (B): "+sentence(r[0].Text))
+		return t.Style(draw.Text, phrase.Of("bay.jobview.1-reason-blocks-b", sentence(r[0].Text)))
 	}
-	return t.Style(draw.Text, fmt.Sprintf("%d reasons block (B): %s", len(r), sentence(r[0].Text)))
+	return t.Style(draw.Text, phrase.Of("bay.jobview.reasons-block-b", len(r), sentence(r[0].Text)))
 }

@@ -1,11 +1,11 @@
 package bay
 
 import (
-	"fmt"
 	"strings"
 
 	"bay.example/pawl/job"
 	"bay.example/pawl/job/brakes"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/ui/draw"
@@ -23,7 +23,7 @@ func (s *jobScreen) right(e *Env, w, h int) []string {
 	if len(history) == 0 {
 		return out
 	}
-	out = append(out, "", t.Style(draw.Title, "What happened on this stage"))
+	out = append(out, "", t.Style(draw.Title, phrase.Of("bay.jobwide.what-happened-on-this-stage")))
 	if n := h - len(out); len(history) > n {
 		history = history[len(history)-max(n, 0):]
 	}
@@ -40,7 +40,7 @@ func (s *jobScreen) history(e *Env, w int) []string {
 	for k := range st.Attempts {
 		a := &st.Attempts[k]
 		if k > 0 {
-			out = append(out, line{role: draw.Caution, text: fmt.Sprintf(" attempt %d: %s ", a.No, a.Reason)})
+			out = append(out, line{role: draw.Caution, text: phrase.Of("bay.jobwide.attempt", a.No, a.Reason)})
 		}
 		for i := range a.Entries {
 			x := &a.Entries[i]
@@ -50,11 +50,11 @@ func (s *jobScreen) history(e *Env, w int) []string {
 			}
 			switch {
 			case x.Broken:
-				text += ", pass broken off"
+				text += phrase.Of("bay.jobwide.pass-broken-off")
 			case x.ReplacedBy != 0:
-				text += ", replaced"
+				text += phrase.Of("bay.jobwide.replaced")
 			case x.Replaces != 0:
-				text += ", corrects: " + x.Reason
+				text += phrase.Of("bay.jobwide.corrects", x.Reason)
 			}
 			add(draw.Text, x.Mark, text)
 		}
@@ -94,7 +94,7 @@ func isPads(pc *procedures.PlanCheck) bool {
 	return true
 }
 
-var padPoints = [4]string{"outer leading", "outer trailing", "inner leading", "inner trailing"}
+var padPoints = [4]string{phrase.Of("bay.jobwide.outer-leading"), phrase.Of("bay.jobwide.outer-trailing"), phrase.Of("bay.jobwide.inner-leading"), phrase.Of("bay.jobwide.inner-trailing")}
 
 func contains(list []string, x string) bool {
 	for _, v := range list {
@@ -159,7 +159,7 @@ func (s *jobScreen) curve(e *Env, points []draw.Amount, it item) draw.Curve {
 	sum := 0.0
 	for _, p := range points {
 		if p.Text == "" {
-			c.Note = fmt.Sprintf("point %d of %d is next", it.no, len(it.check.Items))
+			c.Note = phrase.Of("bay.jobwide.point-of-is-next", it.no, len(it.check.Items))
 			return c
 		}
 		mm = append(mm, p.At)
@@ -172,7 +172,7 @@ func (s *jobScreen) curve(e *Env, points []draw.Amount, it item) draw.Curve {
 	c.Fit = &draw.Harmonic{Mean: sum / float64(len(mm)), Amplitude: h.Amplitude, Peak: h.HighSpot}
 	for _, f := range s.figures(it.check.ID) {
 		if f.Name == job.FigureRunOut {
-			c.Note = "run-out " + e.number(f.Value) + fmt.Sprintf(", high spot at %.0f%s", h.HighSpot, e.Theme.Plain("°"))
+			c.Note = phrase.Of("bay.jobwide.run-out", e.number(f.Value), phrase.Of("bay.jobwide.high-spot-at", h.HighSpot, e.Theme.Plain("°")))
 		}
 	}
 	return c

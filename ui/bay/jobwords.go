@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 )
 
@@ -11,21 +12,21 @@ import (
 func (s *jobScreen) wordsMenu(*Env) Action {
 	advise, addendum, decide := "", "", ""
 	if s.card.Released != nil {
-		advise = "The vehicle has been released: add an addendum"
+		advise = phrase.Of("bay.jobwords.the-vehicle-has-been-released-add-an")
 	} else {
-		addendum = "An addendum is for after the release; until then the entry itself is corrected"
+		addendum = phrase.Of("bay.jobwords.an-addendum-is-for-after-the-release")
 	}
 	open := s.undecided()
 	if len(open) == 0 {
-		decide = "No advice waits for an answer"
+		decide = phrase.Of("bay.jobwords.no-advice-waits-for-an-answer")
 	}
-	return s.menu("Words", nil, []choice{
-		{option{text: "advice to the customer", off: advise}, s.advise},
-		{option{text: fmt.Sprintf("the customer's answer to advice (%d waiting)", len(open)), off: decide}, s.decideAdvice},
-		{option{text: "addendum after the release", off: addendum}, func(*Env) Action {
-			return s.words("Addendum", nil, "Type what is to be added", func(e *Env, w string) Action { return s.do(e, job.Append{Text: w}) })
+	return s.menu(phrase.Of("bay.jobwords.words"), nil, []choice{
+		{option{text: phrase.Of("bay.jobwords.advice-to-the-customer"), off: advise}, s.advise},
+		{option{text: phrase.Of("bay.jobwords.the-customers-answer-to-advice-waiting", len(open)), off: decide}, s.decideAdvice},
+		{option{text: phrase.Of("bay.jobwords.addendum-after-the-release"), off: addendum}, func(*Env) Action {
+			return s.words(phrase.Of("bay.jobwords.addendum"), nil, phrase.Of("bay.jobwords.type-what-is-to-be-added"), func(e *Env, w string) Action { return s.do(e, job.Append{Text: w}) })
 		}},
-		{option{text: "read all advice and addenda"}, s.wordsPane},
+		{option{text: phrase.Of("bay.jobwords.read-all-advice-and-addenda")}, s.wordsPane},
 	})
 }
 
@@ -40,8 +41,8 @@ func (s *jobScreen) undecided() []job.AdviceLine {
 }
 
 func (s *jobScreen) advise(*Env) Action {
-	return s.pick("Advice: how urgent?", nil, job.Urgencies(), func(_ *Env, urgency string) Action {
-		return s.words("Advice: "+urgency, nil, "Type the advice as the customer is to read it", func(e *Env, w string) Action {
+	return s.pick(phrase.Of("bay.jobwords.advice-how-urgent"), nil, job.Urgencies(), func(_ *Env, urgency string) Action {
+		return s.words(phrase.Of("bay.jobwords.advice", urgency), nil, phrase.Of("bay.jobwords.type-the-advice-as-the-customer-is"), func(e *Env, w string) Action {
 			return s.do(e, job.Advise{Text: w, Urgency: urgency})
 		})
 	})
@@ -52,10 +53,10 @@ func (s *jobScreen) decideAdvice(*Env) Action {
 	var rows []choice
 	for _, a := range s.undecided() {
 		rows = append(rows, choice{option{text: a.Text, note: a.Urgency}, func(*Env) Action {
-			return s.pick("What did the customer say?", []line{{text: a.Text}}, job.AdviceAnswers(), func(_ *Env, answer string) Action {
-				form := newForm("Customer: "+answer, []line{{text: a.Text}}, []formField{
-					{label: "own words", hint: "in the customer's own words"},
-					{label: "who decided", hint: "who, and how he was told: at the counter, by telephone"},
+			return s.pick(phrase.Of("bay.jobwords.what-did-the-customer-say"), []line{{text: a.Text}}, job.AdviceAnswers(), func(_ *Env, answer string) Action {
+				form := newForm(phrase.Of("bay.jobwords.customer", answer), []line{{text: a.Text}}, []formField{
+					{label: phrase.Of("bay.jobwords.own-words"), hint: phrase.Of("bay.jobwords.in-the-customers-own-words")},
+					{label: phrase.Of("bay.jobwords.who-decided"), hint: phrase.Of("bay.jobwords.who-and-how-he-was-told-at")},
 				})
 				return s.then(form, func(e *Env, v any) Action {
 					f := v.([]string)
@@ -63,19 +64,19 @@ func (s *jobScreen) decideAdvice(*Env) Action {
 					if e.Person.Qualified() {
 						return s.do(e, want)
 					}
-					return s.byQualified(e, "Customer's answer", []line{{text: answer + ": " + f[0]}}, want)
+					return s.byQualified(e, phrase.Of("bay.jobwords.customers-answer"), []line{{text: answer + ": " + f[0]}}, want)
 				})
 			})
 		}})
 	}
-	return s.menu("Which advice?", nil, rows)
+	return s.menu(phrase.Of("bay.jobwords.which-advice"), nil, rows)
 }
 
 // wordsPane shows every line of advice with its answer, and the addenda.
 func (s *jobScreen) wordsPane(e *Env) Action {
 	var out []line
 	for _, a := range s.card.Advice {
-		text := "not decided yet"
+		text := phrase.Of("bay.jobwords.not-decided-yet")
 		if a.Decided != nil {
 			text = fmt.Sprintf("%s: %q, %s", a.Decided.Answer, a.Decided.Words, a.Decided.ByWhom)
 		}
@@ -85,15 +86,15 @@ func (s *jobScreen) wordsPane(e *Env) Action {
 		out = append(out, line{head: "addendum", indent: 14, text: since(e.Now, n.At) + " " + n.By.Name + ": " + n.Text})
 	}
 	if len(out) == 0 {
-		out = []line{{text: "No advice and no addendum."}}
+		out = []line{{text: phrase.Of("bay.jobwords.no-advice-and-no-addendum")}}
 	}
-	return Ask{Name: "words", Dialog: newPane("Advice and addenda", out...)}
+	return Ask{Name: "words", Dialog: newPane(phrase.Of("bay.jobwords.advice-and-addenda"), out...)}
 }
 
 // swapOff says why nothing can be exchanged here.
 func (s *jobScreen) swapOff() string {
 	if s.at.Side == procedures.NoSide {
-		return "This stage has no sides; go to the stage of the set"
+		return phrase.Of("bay.jobwords.this-stage-has-no-sides-go-to")
 	}
 	return ""
 }
@@ -104,10 +105,10 @@ func (s *jobScreen) swap(*Env) Action {
 	for i := range s.stage().Node.Checks {
 		pc := &s.stage().Node.Checks[i]
 		rows = append(rows, choice{option{text: pc.Title}, func(*Env) Action {
-			return s.words("Exchange left and right: why?", []line{{text: pc.Title + ": every value changes its side. The first values stay in the record."}}, "An exchange of sides needs a reason", func(e *Env, w string) Action {
+			return s.words(phrase.Of("bay.jobwords.exchange-left-and-right-why"), []line{{text: phrase.Of("bay.jobwords.every-value-changes-its-side-the-first", pc.Title)}}, phrase.Of("bay.jobwords.an-exchange-of-sides-needs-a-reason"), func(e *Env, w string) Action {
 				return s.do(e, job.SwapSides{Stage: s.at.Stage, Check: pc.ID, Reason: w})
 			})
 		}})
 	}
-	return s.menu("Which set was typed on the wrong side?", nil, rows)
+	return s.menu(phrase.Of("bay.jobwords.which-set-was-typed-on-the-wrong"), nil, rows)
 }

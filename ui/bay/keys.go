@@ -5,6 +5,8 @@ import (
 	"unicode"
 
 	tea "github.com/charmbracelet/bubbletea"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // Sym names a key that is no character.
@@ -29,8 +31,8 @@ const (
 	Other // anything else: it does nothing anywhere
 )
 
-var symWords = [...]string{Rune: "", Enter: "Enter", Erase: "Backspace", Up: "Up", Down: "Down", Left: "Left", Right: "Right",
-	PageUp: "Page up", PageDown: "Page down", Home: "Home", End: "End", Esc: "Esc", Tab: "Tab", Break: "Ctrl-C", Other: "that key"}
+var symWords = [...]string{Rune: "", Enter: phrase.Of("bay.keys.enter"), Erase: phrase.Of("bay.keys.backspace"), Up: "Up", Down: phrase.Of("bay.keys.down"), Left: phrase.Of("bay.keys.left"), Right: phrase.Of("bay.keys.right"),
+	PageUp: phrase.Of("bay.keys.page-up"), PageDown: phrase.Of("bay.keys.page-down"), Home: phrase.Of("bay.keys.home"), End: phrase.Of("bay.keys.end"), Esc: phrase.Of("bay.keys.esc"), Tab: phrase.Of("bay.keys.tab"), Break: "Ctrl-C", Other: phrase.Of("bay.keys.that-key")}
 
 // Key is one key. Letters come as typed; Letter gives the command they stand for.
 type Key struct {
@@ -45,7 +47,7 @@ func (k Key) String() string {
 	case k.Sym != Rune:
 		return symWords[k.Sym]
 	case k.Rune == ' ':
-		return "Space"
+		return phrase.Of("bay.keys.space")
 	}
 	return string(unicode.ToUpper(k.Rune))
 }

@@ -1,8 +1,7 @@
 package bay
 
 import (
-	"fmt"
-
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/ui/draw"
@@ -23,13 +22,13 @@ const busyName = "job there is"
 func newNewJob() Screen { return &newJob{find: finder{field: field{most: 40}}} }
 
 // Head says what is asked.
-func (s *newJob) Head(*Env) string { return "New job: which vehicle?" }
+func (s *newJob) Head(*Env) string { return phrase.Of("bay.newjob.new-job-which-vehicle") }
 
 // Focus is the search field.
 func (s *newJob) Focus() Focus { return FocusText }
 
 // Keys are those of the list.
-func (s *newJob) Keys(*Env) []Binding { return s.find.keys("this vehicle") }
+func (s *newJob) Keys(*Env) []Binding { return s.find.keys(phrase.Of("bay.newjob.this-vehicle")) }
 
 // Update searches and chooses.
 func (s *newJob) Update(e *Env, in Input) Action {
@@ -39,7 +38,7 @@ func (s *newJob) Update(e *Env, in Input) Action {
 	case Result:
 		st, ok := in.Value.(stock)
 		if !ok || in.Err != nil {
-			return Say{Text: fmt.Sprint("The vehicles cannot be read: ", in.Err), Role: draw.Bad}
+			return Say{Text: phrase.Of("bay.deskhistory.the-vehicles-cannot-be-read", in.Err), Role: draw.Bad}
 		}
 		s.stock, s.loaded = st, true
 		s.fill(e)
@@ -69,14 +68,14 @@ func (s *newJob) Update(e *Env, in Input) Action {
 }
 
 func (s *newJob) fill(e *Env) {
-	s.find.what = "Number, name or owner"
-	s.find.headings = []draw.Heading{{Title: "vehicle"}, {Title: "name"}, {Title: "owner"}, {Title: "odometer", Right: true}, {Title: "in the bay"}}
-	s.find.rows = append(s.stock.vehicleRows(e), findRow{cells: []string{"0", "one that is not listed yet"}, exact: []string{"0"}, always: true})
+	s.find.what = phrase.Of("bay.newjob.number-name-or-owner")
+	s.find.headings = []draw.Heading{{Title: "vehicle"}, {Title: "name"}, {Title: "owner"}, {Title: "odometer", Right: true}, {Title: phrase.Of("bay.newjob.in-the-bay")}}
+	s.find.rows = append(s.stock.vehicleRows(e), findRow{cells: []string{"0", phrase.Of("bay.newjob.one-that-is-not-listed-yet")}, exact: []string{"0"}, always: true})
 }
 
 // add begins with a vehicle that is not known yet.
 func (s *newJob) add(e *Env) Action {
-	if off := mayDo(e, procedures.Mechanic, "adds vehicles"); off != "" {
+	if off := mayDo(e, procedures.Mechanic, phrase.Of("bay.newjob.adds-vehicles")); off != "" {
 		return Say{Text: off, Role: draw.Warn}
 	}
 	st := s.stock
@@ -89,19 +88,19 @@ func (s *newJob) add(e *Env) Action {
 func (s *newJob) chosen(e *Env, v register.Vehicle) Action {
 	if n := s.stock.busy[v.ID]; n != 0 {
 		s.other = n
-		return Ask{Name: busyName, Dialog: newYesNo(fmt.Sprintf("Go to job %d?", n), fmt.Sprintf("Vehicle %s has job %d already, which is not closed. There is one job at a time for a vehicle.", v.ID, n))}
+		return Ask{Name: busyName, Dialog: newYesNo(phrase.Of("bay.newjob.go-to-job", n), phrase.Of("bay.newjob.vehicle-has-job-already-which-is-not", v.ID, n))}
 	}
-	if off := mayDo(e, procedures.Mechanic, "opens jobs"); off != "" {
+	if off := mayDo(e, procedures.Mechanic, phrase.Of("bay.newjob.opens-jobs")); off != "" {
 		return Say{Text: off, Role: draw.Warn}
 	}
 	if len(s.stock.procedures) == 0 {
-		return Say{Text: "No procedure is in use in this workshop; the foreman puts one in use first", Role: draw.Warn}
+		return Say{Text: phrase.Of("bay.newjob.no-procedure-is-in-use-in-this"), Role: draw.Warn}
 	}
 	if s.stock.sheet(v.Sheet) == nil {
-		return Say{Text: fmt.Sprintf("The spec sheet %q of vehicle %s is not in use; choose another for it in the register", v.Sheet, v.ID), Role: draw.Warn}
+		return Say{Text: phrase.Of("bay.newjob.the-spec-sheet-of-vehicle-is-not", v.Sheet, v.ID), Role: draw.Warn}
 	}
 	if len(s.stock.served(s.stock.sheet(v.Sheet))) == 0 {
-		return Say{Text: fmt.Sprintf("The spec sheet %q of vehicle %s serves no procedure in use here; the foreman puts one in use that it serves", v.Sheet, v.ID), Role: draw.Warn}
+		return Say{Text: phrase.Of("bay.newjob.the-spec-sheet-of-vehicle-serves-no", v.Sheet, v.ID), Role: draw.Warn}
 	}
 	return Push{newJobPage(s.stock, v)}
 }
@@ -111,6 +110,6 @@ func (s *newJob) View(e *Env, w, h int) string {
 	if !s.loaded {
 		return ""
 	}
-	out := []string{e.Theme.Style(draw.Title, "Which vehicle has come in? Scan or type its number; 0 adds one."), ""}
+	out := []string{e.Theme.Style(draw.Title, phrase.Of("bay.newjob.which-vehicle-has-come-in-scan-or")), ""}
 	return indent(append(out, s.find.view(e.Theme, w-2, h-2)...))
 }

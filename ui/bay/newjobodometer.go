@@ -2,12 +2,12 @@ package bay
 
 import (
 	"errors"
-	"fmt"
 	"slices"
 	"time"
 
 	"bay.example/pawl/job"
 	"bay.example/pawl/job/brakes"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -15,9 +15,9 @@ import (
 func (s *jobPage) lastWords() string {
 	last, ok := s.vehicle.LastOdometer()
 	if !ok {
-		return "No reading of this vehicle is known yet."
+		return phrase.Of("bay.newjobodometer.no-reading-of-this-vehicle-is-known")
 	}
-	return fmt.Sprintf("Last time it showed %s, on %s %s.", last.Value, last.Date, visit(last))
+	return phrase.Of("bay.newjobodometer.last-time-it-showed-on", last.Value, last.Date, visit(last))
 }
 
 // odometerCheck refuses what is no reading, and one below the last of this vehicle unless the job is
@@ -28,7 +28,7 @@ func (s *jobPage) odometerCheck(text string) error {
 		return err
 	}
 	if q.Unit.Dimension() != quantity.Distance || q.Negative() || !q.Rat().IsInt() || q.Rat().Sign() == 0 || len(q.Number) > 7 {
-		return fmt.Errorf("%q is no odometer reading; expected whole kilometres or miles, such as 61430", text)
+		return phrase.Error("bay.newjobodometer.is-no-odometer-reading-expected-whole", text)
 	}
 	for _, o := range s.doubts(text) {
 		if o.Refused {
@@ -36,7 +36,7 @@ func (s *jobPage) odometerCheck(text string) error {
 		}
 	}
 	if s.lower(text) && !s.foreman {
-		return fmt.Errorf("%s Only the foreman takes it as it is: he is asked why", s.lowerWords(text))
+		return phrase.Error("bay.newjobodometer.only-the-foreman-takes-it-as-it", s.lowerWords(text))
 	}
 	return nil
 }
@@ -67,7 +67,7 @@ func (s *jobPage) askWhyLower() {
 	wants := s.foreman && s.lower(s.page.value("odometer"))
 	switch {
 	case wants && !has && s.page.at != odo:
-		why := textRow(whyRow, "Why it is lower", "", "It reads lower than last time: a slip, miles, another vehicle? Where the instrument was replaced, say so, with what the old one showed.")
+		why := textRow(whyRow, phrase.Of("bay.newjobodometer.why-it-is-lower"), "", phrase.Of("bay.newjobodometer.it-reads-lower-than-last-time-a"))
 		why.field.most = job.MaxText
 		s.page.rows = slices.Insert(s.page.rows, odo+1, why)
 		if s.page.at > odo+1 {

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
@@ -32,11 +33,11 @@ const (
 // newJobPage asks for a job on a known vehicle.
 func newJobPage(st stock, v register.Vehicle) *jobPage {
 	s := &jobPage{stock: st, vehicle: v}
-	complaint := textRow("complaint", "Complaint", "", "In the customer's own words, what was noticed and when; or what the order says.")
+	complaint := textRow("complaint", phrase.Of("bay.newjobpage.complaint"), "", phrase.Of("bay.newjobpage.in-the-customers-own-words-what-was"))
 	complaint.field.most = job.MaxText
-	by := textRow("customer", "Ordered by", v.Owner, "Who ordered the work. It may stay empty.")
+	by := textRow("customer", phrase.Of("bay.newjobpage.ordered-by"), v.Owner, phrase.Of("bay.newjobpage.who-ordered-the-work-it-may-stay"))
 	by.optional = true
-	odo := textRow("odometer", "Odometer", "", "What the instrument shows, in whole km; type mi behind it for miles. "+s.lastWords())
+	odo := textRow("odometer", phrase.Of("bay.newjobpage.odometer"), "", phrase.Of("bay.newjobpage.what-the-instrument-shows-in-whole-km", s.lastWords()))
 	odo.check = s.odometerCheck
 	odo.remark = func(text string) string {
 		for _, o := range s.doubts(text) {
@@ -52,19 +53,19 @@ func newJobPage(st stock, v register.Vehicle) *jobPage {
 	if len(ids) == 1 {
 		first = ids[0]
 	}
-	proc := choiceRow("procedure", "Procedure", first, ids, words, "What is to be done, among what the vehicle's spec sheet serves. It fixes the stages, their order and who may sign them.")
+	proc := choiceRow("procedure", phrase.Of("bay.newjobpage.procedure"), first, ids, words, phrase.Of("bay.newjobpage.what-is-to-be-done-among-what"))
 	proc.check = s.procedureCheck
 	proc.changed = func(id string) Action { s.traits(id); return nil }
-	kind := choiceRow("kind", "Kind of job", workKind, []string{workKind, practiceKind}, []string{"work on the vehicle", "practice: an exercise, kept out of the vehicle's history"}, "A practice job follows the same rules and releases no vehicle.")
-	s.page = page{title: fmt.Sprintf("New job for %s, %s", v.ID, v.Name), rows: []pageRow{complaint, by, kind, odo, proc}, last: "look at it"}
+	kind := choiceRow("kind", phrase.Of("bay.newjobpage.kind-of-job"), workKind, []string{workKind, practiceKind}, []string{phrase.Of("bay.newjobpage.work-on-the-vehicle"), phrase.Of("bay.newjobpage.practice-an-exercise-kept-out-of-the")}, phrase.Of("bay.newjobpage.a-practice-job-follows-the-same-rules"))
+	s.page = page{title: phrase.Of("bay.newjobpage.new-job-for", v.ID, v.Name), rows: []pageRow{complaint, by, kind, odo, proc}, last: phrase.Of("bay.newjobpage.look-at-it")}
 	s.traits(first)
 	return s
 }
 
 func procedureWords(p *procedures.Procedure) string {
-	text := fmt.Sprintf("%s, revision %s", p.Title, p.Revision)
+	text := phrase.Of("bay.newjobpage.revision", p.Title, p.Revision)
 	if p.Demo {
-		text += " (demo)"
+		text += phrase.Of("bay.newjobpage.demo")
 	}
 	return text
 }
@@ -101,7 +102,7 @@ func (s *jobPage) traitRow(t procedures.Trait, sheet *procedures.Sheet, kept str
 		case now == value:
 			return from
 		}
-		return "changed, was " + value
+		return phrase.Of("bay.newjobpage.changed-was", value)
 	}
 	if kept != "" {
 		for i, v := range t.Values {
@@ -118,7 +119,7 @@ func (s *jobPage) procedureCheck(id string) error {
 	err := procedures.CheckPair(s.stock.procedure(id), s.stock.sheet(s.vehicle.Sheet))
 	var faults procedures.Faults
 	if errors.As(err, &faults) && len(faults) > 0 {
-		return fmt.Errorf("the spec sheet %q does not serve this procedure: %s", s.vehicle.Sheet, faults[0])
+		return phrase.Error("bay.newjobpage.the-spec-sheet-does-not-serve-this", s.vehicle.Sheet, faults[0])
 	}
 	return err
 }
@@ -135,7 +136,9 @@ func (s *jobPage) chosen() map[string]string {
 }
 
 // Head says what this is.
-func (s *jobPage) Head(*Env) string { return "New job  " + s.vehicle.ID + " " + s.vehicle.Name }
+func (s *jobPage) Head(*Env) string {
+	return phrase.Of("bay.newjobpage.new-job", s.vehicle.ID, s.vehicle.Name)
+}
 
 // Focus is the row's, and nowhere over the preview.
 func (s *jobPage) Focus() Focus {
@@ -150,7 +153,7 @@ func (s *jobPage) Keys(*Env) []Binding {
 	if s.ahead == nil {
 		return s.page.keys()
 	}
-	return append([]Binding{{Key: "Enter", Word: "open the job", Bar: true}}, append(s.ahead.pane.scrollKeys(), Binding{Key: "Esc", Word: "back to the rows", Bar: true})...)
+	return append([]Binding{{Key: "Enter", Word: phrase.Of("bay.newjobpage.open-the-job"), Bar: true}}, append(s.ahead.pane.scrollKeys(), Binding{Key: "Esc", Word: phrase.Of("bay.importpage.back-to-the-rows"), Bar: true})...)
 }
 
 // Update fills the page in, shows the job ahead, and opens it.
@@ -217,7 +220,7 @@ func (s *jobPage) result(r Result) Action {
 	if r.Err != nil {
 		return append(act, Say{Text: sentence(r.Err.Error()), Role: draw.Bad})
 	}
-	return append(act, Say{Text: fmt.Sprintf("Job %d is open", c.Number()), Role: draw.Good})
+	return append(act, Say{Text: phrase.Of("bay.newjobpage.job-is-open", c.Number()), Role: draw.Good})
 }
 
 // refusalWords is an error as sentences, a refusal with its ways out.

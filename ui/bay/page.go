@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/ui/draw"
 )
 
@@ -66,7 +67,7 @@ func (p *page) keys() []Binding {
 			digits[i] = strconv.Itoa(i + 1)
 		}
 		if n > 0 {
-			keys = append(keys, Binding{Key: strings.Join(digits, " "), Word: "that answer"}, Binding{Key: "Left Right", Word: "change", Bar: true})
+			keys = append(keys, Binding{Key: strings.Join(digits, " "), Word: phrase.Of("bay.page.that-answer")}, Binding{Key: "Left Right", Word: "change", Bar: true})
 		}
 		keys = append(keys, Binding{Key: "F", Word: "finish", Bar: true})
 	} else {
@@ -97,7 +98,7 @@ func (p *page) update(in Input) (act Action, finished bool) {
 	case Paste:
 		switch r.kind {
 		case rowDigits:
-			return Say{Text: "A code is typed, never pasted", Role: draw.Warn}, false
+			return Say{Text: phrase.Of("bay.code.a-code-is-typed-never-pasted"), Role: draw.Warn}, false
 		case rowText:
 			r.field.put(string(in))
 			return nil, false
@@ -197,7 +198,7 @@ func (p *page) escape() Action {
 	if len(lost) == 0 {
 		return Pop{}
 	}
-	return Ask{Name: dropName, Dialog: newYesNo("Leave without keeping it?", "What was typed here is given up: "+strings.Join(lost, ", ")+".")}
+	return Ask{Name: dropName, Dialog: newYesNo(phrase.Of("bay.page.leave-without-keeping-it"), phrase.Of("bay.page.what-was-typed-here-is-given-up", strings.Join(lost, ", ")))}
 }
 
 // view draws the rows, and below or beside them what belongs to the one in focus.
@@ -296,5 +297,5 @@ func (p *page) help(t *draw.Theme, w int) []string {
 			}
 		}
 	}
-	return append(out, t.Style(draw.Faint, fmt.Sprintf("Row %d of %d", p.at+1, len(p.rows))))
+	return append(out, t.Style(draw.Faint, phrase.Of("bay.page.row-of", p.at+1, len(p.rows))))
 }

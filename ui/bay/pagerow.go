@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/ui/draw"
 )
 
@@ -71,9 +72,9 @@ func (r *pageRow) wrong() string {
 	case v == "" && r.optional:
 		return ""
 	case v == "" && r.kind == rowChoice:
-		return r.label + ": nothing is chosen; press the digit of an answer"
+		return phrase.Of("bay.pagerow.nothing-is-chosen-press-the-digit-of", r.label)
 	case v == "":
-		return r.label + " is empty; type it"
+		return phrase.Of("bay.form.is-empty-type-it", r.label)
 	case r.check != nil:
 		if err := r.check(v); err != nil {
 			return sentence(err.Error())
@@ -98,7 +99,7 @@ func (r *pageRow) choose(i int) Action {
 func (r *pageRow) scan(text string) (Action, bool) {
 	switch r.kind {
 	case rowDigits:
-		return Say{Text: "A code is typed, never scanned: a card alone signs nothing", Role: draw.Warn}, false
+		return Say{Text: phrase.Of("bay.code.a-code-is-typed-never-scanned-a"), Role: draw.Warn}, false
 	case rowText:
 		r.field.clear()
 		r.field.put(text)
@@ -109,7 +110,7 @@ func (r *pageRow) scan(text string) (Action, bool) {
 			return r.choose(i), true
 		}
 	}
-	return Say{Text: "The scan (" + text + ") is none of the answers below", Role: draw.Warn}, false
+	return Say{Text: phrase.Of("bay.pagerow.the-scan-is-none-of-the-answers", text), Role: draw.Warn}, false
 }
 
 // draw shows the value in w cells.
@@ -127,7 +128,7 @@ func (r *pageRow) draw(t *draw.Theme, w int, focus bool) string {
 		}
 		return r.field.draw(t, w, focus)
 	}
-	text := "not chosen yet"
+	text := phrase.Of("bay.pagerow.not-chosen-yet")
 	role := draw.Warn
 	if r.at >= 0 {
 		text, role = r.words[r.at], draw.Text

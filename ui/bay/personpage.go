@@ -1,12 +1,12 @@
 package bay
 
 import (
-	"fmt"
 	"maps"
 	"slices"
 	"strings"
 	"time"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
@@ -28,7 +28,7 @@ const (
 // newPersonPage asks what the register needs; old is nil for somebody new.
 func newPersonPage(e *Env, st stock, old *register.Person) *personPage {
 	s := &personPage{old: old}
-	p, title := register.Person{}, "Somebody new on the register"
+	p, title := register.Person{}, phrase.Of("bay.personpage.somebody-new-on-the-register")
 	if old != nil {
 		p, title = *old, old.Name
 	}
@@ -37,15 +37,15 @@ func newPersonPage(e *Env, st stock, old *register.Person) *personPage {
 	for _, r := range roles {
 		values, words = append(values, string(r)), append(words, string(r))
 	}
-	name := textRow("name", "Name", p.Name, "As it goes on the record of every job.")
-	role := choiceRow("role", "Role", string(p.Role), values, words, "Apprentice, mechanic, foreman: each may do what the one before may. An auditor reads and enters nothing.")
+	name := textRow("name", phrase.Of("bay.personpage.name"), p.Name, phrase.Of("bay.personpage.as-it-goes-on-the-record-of"))
+	role := choiceRow("role", phrase.Of("bay.personpage.role"), string(p.Role), values, words, phrase.Of("bay.personpage.apprentice-mechanic-foreman-each-may-do-what"))
 	var rows []pageRow
 	if old == nil {
-		id := textRow("id", "Short id", "", "Typed at every sign-in, such as initials or a staff number. It is never given to anybody else.")
+		id := textRow("id", phrase.Of("bay.personpage.short-id"), "", phrase.Of("bay.personpage.typed-at-every-sign-in-such-as"))
 		id.check = func(text string) error { return freeID(e.Register, text) }
-		code := codeRow("code", "Personal code", "4 to 12 digits, typed by the new person and known to nobody else.")
+		code := codeRow("code", phrase.Of("bay.personpage.personal-code"), phrase.Of("bay.personpage.4-to-12-digits-typed-by-the"))
 		code.check = codeForm
-		again := codeRow("again", "The code again", "The same digits once more.")
+		again := codeRow("again", phrase.Of("bay.personpage.the-code-again"), phrase.Of("bay.firstrun.the-same-digits-once-more"))
 		again.check = func(text string) error { return sameCode(s.page.value("code"), text) }
 		rows = []pageRow{id, name, role, code, again}
 	}
@@ -53,7 +53,7 @@ func newPersonPage(e *Env, st stock, old *register.Person) *personPage {
 	if old != nil && p.Role == procedures.Apprentice {
 		rows = append(rows, levelRows(st, p)...)
 	}
-	s.page = page{title: title, rows: rows, last: "write it down"}
+	s.page = page{title: title, rows: rows, last: phrase.Of("bay.personpage.write-it-down")}
 	return s
 }
 
@@ -61,7 +61,7 @@ func newPersonPage(e *Env, st stock, old *register.Person) *personPage {
 func freeID(r register.Register, text string) error {
 	for _, p := range r.People {
 		if strings.EqualFold(p.ID, text) {
-			return fmt.Errorf("the short id %s belongs to %s and is never given again; choose another", p.ID, p.Name)
+			return phrase.Error("bay.personpage.the-short-id-belongs-to-and-is", p.ID, p.Name)
 		}
 	}
 	return idForm(text)
@@ -77,7 +77,7 @@ func qualificationRows(ps []*procedures.Procedure, p register.Person) []pageRow 
 				until = q.Until
 			}
 		}
-		r := textRow(qualifiedRow+id, sentence(id)+" until", until, "The last day it is valid, as year-month-day such as 2027-03-31. Empty where there is none.")
+		r := textRow(qualifiedRow+id, phrase.Of("bay.personpage.until", sentence(id)), until, phrase.Of("bay.personpage.the-last-day-it-is-valid-as"))
 		r.optional, r.check = until == "", isDate // what was written down is not taken back: it runs out
 		out = append(out, r)
 	}
@@ -113,7 +113,7 @@ func qualifications(p *page) []register.Qualification {
 
 func isDate(text string) error {
 	if _, err := time.Parse(time.DateOnly, text); err != nil {
-		return fmt.Errorf("%q is no date; expected year-month-day such as 2027-03-31", text)
+		return phrase.Error("bay.personpage.is-no-date-expected-year-month-day", text)
 	}
 	return nil
 }
@@ -132,14 +132,14 @@ func levelRows(st stock, p register.Person) []pageRow {
 		tasks[t] = true
 	}
 	levels := []register.Level{register.LevelWatch, register.LevelBeside, register.LevelAtHolds, register.LevelAlone}
-	about := []string{"watches and enters nothing", "does it with somebody beside; every stage is countersigned", "does it; countersigned at holds and torque", "does it alone; countersigned at the critical holds and torque"}
+	about := []string{phrase.Of("bay.personpage.watches-and-enters-nothing"), phrase.Of("bay.personpage.does-it-with-somebody-beside-every-stage"), phrase.Of("bay.personpage.does-it-countersigned-at-holds-and-torque"), phrase.Of("bay.personpage.does-it-alone-countersigned-at-the-critical")}
 	var values, words []string
 	for i, l := range levels {
 		values, words = append(values, l.String()), append(words, l.String()+": "+about[i])
 	}
 	var out []pageRow
 	for _, t := range slices.Sorted(maps.Keys(tasks)) {
-		out = append(out, choiceRow(levelRow+t, "Task: "+t, p.Level(t).String(), values, words, "How far the apprentice has come with this task. No level lifts the second signature on torque or a hold point."))
+		out = append(out, choiceRow(levelRow+t, phrase.Of("bay.personpage.task", t), p.Level(t).String(), values, words, phrase.Of("bay.personpage.how-far-the-apprentice-has-come-with")))
 	}
 	return out
 }
@@ -180,7 +180,7 @@ func (s *personPage) changes() []func(f *store.File, by register.Person) error {
 }
 
 // Head says what this is.
-func (s *personPage) Head(*Env) string { return "Register: people" }
+func (s *personPage) Head(*Env) string { return phrase.Of("bay.personpage.register-people") }
 
 // Focus is the row's.
 func (s *personPage) Focus() Focus { return s.page.focus() }
@@ -204,9 +204,9 @@ func (s *personPage) Update(e *Env, in Input) Action {
 		return s.change(e)
 	}
 	p, typed := s.person(), s.page.value("code")
-	text := fmt.Sprintf("%s, %s, is added to the register with the code just typed.", p.Name, p.Role)
-	return Ask{Name: personCodeName, Dialog: newCode("Register: "+p.Name, []line{{text: text}}, e.Person, func(f *store.File, who store.Actor) (any, error) {
-		return p.Name + " is on the register", f.AddPerson(who.Person, p, typed)
+	text := phrase.Of("bay.personpage.is-added-to-the-register-with-the", p.Name, p.Role)
+	return Ask{Name: personCodeName, Dialog: newCode(phrase.Of("bay.personpage.register", p.Name), []line{{text: text}}, e.Person, func(f *store.File, who store.Actor) (any, error) {
+		return phrase.Of("bay.personpage.is-on-the-register", p.Name), f.AddPerson(who.Person, p, typed)
 	})}
 }
 
@@ -214,19 +214,19 @@ func (s *personPage) Update(e *Env, in Input) Action {
 func (s *personPage) change(e *Env) Action {
 	todo, name := s.changes(), s.old.Name
 	if len(todo) == 0 {
-		return Say{Text: "Nothing is changed on this page; Esc goes back", Role: draw.Warn}
+		return Say{Text: phrase.Of("bay.personpage.nothing-is-changed-on-this-page-esc"), Role: draw.Warn}
 	}
-	text := fmt.Sprintf("%s in what the register says of %s.", plural(len(todo), "change"), name)
-	return Ask{Name: personCodeName, Dialog: newCode("Register: "+name, []line{{text: text}}, e.Person, func(f *store.File, who store.Actor) (any, error) {
+	text := phrase.Of("bay.personpage.in-what-the-register-says-of", phrase.Count("count.change", len(todo)), name)
+	return Ask{Name: personCodeName, Dialog: newCode(phrase.Of("bay.personpage.register", name), []line{{text: text}}, e.Person, func(f *store.File, who store.Actor) (any, error) {
 		for i, one := range todo {
 			if err := one(f, who.Person); err != nil {
 				if i > 0 {
-					err = fmt.Errorf("%w; %s before it stands written down", err, plural(i, "change"))
+					err = phrase.Error("bay.personpage.before-it-stands-written-down", err, phrase.Count("count.change", i))
 				}
 				return nil, err
 			}
 		}
-		return "The register says so of " + name + " now", nil
+		return phrase.Of("bay.personpage.the-register-says-so-of-now", name), nil
 	})}
 }
 

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/store"
 	"bay.example/pawl/ui/draw"
 )
@@ -13,7 +14,7 @@ import (
 // practiceMark stands before whatever is said of a practice job.
 func practiceMark(c *job.Card) string {
 	if c.Opened.Practice {
-		return "PRACTICE "
+		return phrase.Of("bay.practicejob.practice")
 	}
 	return ""
 }
@@ -21,13 +22,13 @@ func practiceMark(c *job.Card) string {
 // isDay refuses what is no date.
 func isDay(text string) error {
 	if _, err := time.Parse(time.DateOnly, text); err != nil {
-		return fmt.Errorf("%q is no date; expected year-month-day such as 2026-03-31", text)
+		return phrase.Error("bay.practicejob.is-no-date-expected-year-month-day", text)
 	}
 	return nil
 }
 
 // faults are those an instructor often plants; own words are taken as well.
-var faults = []string{"new disc of another size", "wrench whose calibration ran out", "hub that is out of true by 0.05 mm", "values of left and right exchanged", "pad on the wrong side", "clip upside down"}
+var faults = []string{phrase.Of("bay.practicejob.new-disc-of-another-size"), phrase.Of("bay.practicejob.wrench-whose-calibration-ran-out"), phrase.Of("bay.practicejob.hub-that-is-out-of-true-by"), phrase.Of("bay.practicejob.values-of-left-and-right-exchanged"), phrase.Of("bay.practicejob.pad-on-the-wrong-side"), phrase.Of("bay.practicejob.clip-upside-down")}
 
 // practiceJob opens an exercise: vehicle, procedure, faults to be found.
 type practiceJob struct {
@@ -44,14 +45,16 @@ var practiceSteps = []string{"vehicle", "procedure", "faults"}
 func newPracticeJob(st stock) Screen { return &practiceJob{stock: st} }
 
 // Head says what this is.
-func (s *practiceJob) Head(*Env) string { return "PRACTICE: new practice job" }
+func (s *practiceJob) Head(*Env) string {
+	return phrase.Of("bay.practicejob.practice-new-practice-job")
+}
 
 // Focus is nowhere.
 func (s *practiceJob) Focus() Focus { return FocusNone }
 
 // Keys go on.
 func (s *practiceJob) Keys(*Env) []Binding {
-	return []Binding{{Key: "Enter", Word: "go on", Bar: true}, {Key: "Esc", Word: "back", Bar: true}}
+	return []Binding{{Key: "Enter", Word: phrase.Of("bay.practicejob.go-on"), Bar: true}, {Key: "Esc", Word: "back", Bar: true}}
 }
 
 // Update asks one thing after the other.
@@ -64,7 +67,7 @@ func (s *practiceJob) Update(e *Env, in Input) Action {
 	case Result:
 		c, ok := in.Value.(*job.Card)
 		if !ok || in.Err != nil {
-			return Say{Text: "Not opened: " + fmt.Sprint(in.Err), Role: draw.Warn}
+			return Say{Text: phrase.Of("bay.practicejob.not-opened", fmt.Sprint(in.Err)), Role: draw.Warn}
 		}
 		return Replace{newJobScreen(c.Number())}
 	case Key:
@@ -86,23 +89,23 @@ func (s *practiceJob) ask(e *Env) Action {
 		for _, v := range s.stock.vehicles {
 			o := option{text: v.ID + "  " + v.Name}
 			if s.stock.sheet(v.Sheet) == nil {
-				o.off = fmt.Sprintf("Its spec sheet %q is not in use", v.Sheet)
+				o.off = phrase.Of("bay.practicejob.its-spec-sheet-is-not-in-use", v.Sheet)
 			}
 			opts = append(opts, o)
 		}
-		return Ask{Name: "vehicle", Dialog: newChooser("Practice: which vehicle or bench axle?", []line{{text: "Nothing of a practice job reaches the vehicle's history or the count of a wrench."}}, opts)}
+		return Ask{Name: "vehicle", Dialog: newChooser(phrase.Of("bay.practicejob.practice-which-vehicle-or-bench-axle"), []line{{text: phrase.Of("bay.practicejob.nothing-of-a-practice-job-reaches-the")}}, opts)}
 	case "procedure":
 		for _, p := range s.stock.procedures {
-			opts = append(opts, option{text: p.Title, note: "revision " + p.Revision})
+			opts = append(opts, option{text: p.Title, note: phrase.Of("bay.practicejob.revision", p.Revision)})
 		}
-		return Ask{Name: "procedure", Dialog: newChooser("Practice: which procedure?", nil, opts)}
+		return Ask{Name: "procedure", Dialog: newChooser(phrase.Of("bay.practicejob.practice-which-procedure"), nil, opts)}
 	}
 	for _, f := range faults {
 		opts = append(opts, option{text: f})
 	}
-	opts = append(opts, option{text: "another, in own words"}, option{text: "that is all: open the practice job"})
-	text := []line{{text: "Planted so far: " + orNone(strings.Join(s.planted, "; "))}}
-	return Ask{Name: "faults", Dialog: newChooser("Practice: which faults are planted?", text, opts)}
+	opts = append(opts, option{text: phrase.Of("bay.practicejob.another-in-own-words")}, option{text: phrase.Of("bay.practicejob.that-is-all-open-the-practice-job")})
+	text := []line{{text: phrase.Of("bay.practicejob.planted-so-far", orNone(strings.Join(s.planted, "; ")))}}
+	return Ask{Name: "faults", Dialog: newChooser(phrase.Of("bay.practicejob.practice-which-faults-are-planted"), text, opts)}
 }
 
 func orNone(text string) string {
@@ -129,7 +132,7 @@ func (s *practiceJob) answer(e *Env, a Answer) Action {
 	case "faults":
 		switch i {
 		case len(faults):
-			return Ask{Name: "own fault", Dialog: newWords("Which fault?", nil, "Type the fault that is planted")}
+			return Ask{Name: "own fault", Dialog: newWords(phrase.Of("bay.practicejob.which-fault"), nil, phrase.Of("bay.practicejob.type-the-fault-that-is-planted"))}
 		case len(faults) + 1:
 			return s.open(e)
 		}
@@ -153,6 +156,6 @@ func (s *practiceJob) open(e *Env) Action {
 
 // View shows what was chosen so far.
 func (s *practiceJob) View(e *Env, w, h int) string {
-	text := []line{{}, {role: draw.Warn, text: " PRACTICE "}, {text: "Vehicle: " + orNone(s.vehicle)}, {text: "Procedure: " + orNone(s.procedure)}, {text: "Planted: " + orNone(strings.Join(s.planted, "; ")), indent: 2}}
+	text := []line{{}, {role: draw.Warn, text: phrase.Of("bay.practicejob.practice-2")}, {text: phrase.Of("bay.practicejob.vehicle", orNone(s.vehicle))}, {text: phrase.Of("bay.practicejob.procedure", orNone(s.procedure))}, {text: phrase.Of("bay.practicejob.planted", orNone(strings.Join(s.planted, "; "))), indent: 2}}
 	return indent(drawLines(e.Theme, text, min(w-2, 80)))
 }

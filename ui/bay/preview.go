@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/ui/draw"
 )
@@ -36,26 +37,26 @@ func (p *preview) add(role draw.Role, indent int, format string, args ...any) {
 
 func (p *preview) facts(s *jobPage, sheet *procedures.Sheet) {
 	if s.vehicle.Demo || sheet.Demo {
-		p.add(draw.Warn, 0, "DEMO: the figures of this job are invented. Never work to them.")
+		p.add(draw.Warn, 0, "%s", phrase.Of("bay.preview.demo-the-figures-of-this-job-are"))
 	}
 	if s.page.value("kind") == practiceKind {
-		p.add(draw.Warn, 0, "PRACTICE: an exercise, no work on a customer's vehicle.")
+		p.add(draw.Warn, 0, "%s", phrase.Of("bay.preview.practice-an-exercise-no-work-on-a"))
 	}
-	p.add(draw.Text, 2, "Vehicle: %s, %s", s.vehicle.ID, s.vehicle.Name)
-	p.add(draw.Text, 2, "Complaint: %s", s.page.value("complaint"))
+	p.add(draw.Text, 2, "%s", phrase.Of("bay.preview.vehicle", s.vehicle.ID, s.vehicle.Name))
+	p.add(draw.Text, 2, "%s", phrase.Of("bay.preview.complaint", s.page.value("complaint")))
 	if by := s.page.value("customer"); by != "" {
-		p.add(draw.Text, 2, "Ordered by: %s", by)
+		p.add(draw.Text, 2, "%s", phrase.Of("bay.preview.ordered-by", by))
 	}
 	odo := s.page.value("odometer")
 	if strings.Trim(odo, "0123456789") == "" {
 		odo += " km"
 	}
-	p.add(draw.Text, 2, "Odometer: %s", odo)
+	p.add(draw.Text, 2, "%s", phrase.Of("bay.preview.odometer", odo))
 	if why := s.page.value(whyRow); why != "" {
-		p.add(draw.Text, 2, "It reads lower than last time: %s", why)
+		p.add(draw.Text, 2, "%s", phrase.Of("bay.preview.it-reads-lower-than-last-time", why))
 	}
-	p.add(draw.Text, 2, "Procedure: %s", procedureWords(s.stock.procedure(s.page.value("procedure"))))
-	p.add(draw.Text, 2, "Spec sheet: %s, revision %s", sheet.Title, sheet.Revision)
+	p.add(draw.Text, 2, "%s", phrase.Of("bay.preview.procedure", procedureWords(s.stock.procedure(s.page.value("procedure")))))
+	p.add(draw.Text, 2, "%s", phrase.Of("bay.preview.spec-sheet-revision", sheet.Title, sheet.Revision))
 	for _, o := range s.doubts(s.page.value("odometer")) {
 		p.add(draw.Warn, 0, "%s", sentence(o.Text))
 	}
@@ -85,8 +86,8 @@ func (p *preview) stages(plan *procedures.Plan, applies []procedures.Applies) {
 		}
 	}
 	p.add(draw.Title, 0, "")
-	p.add(draw.Title, 0, "%s, and %d more that depend on what is found and decided", plural(sure, "stage"), maybe)
-	p.add(draw.Text, 0, "%s, %d with the signature of a second person whoever does them", plural(holds, "hold point"), second)
+	p.add(draw.Title, 0, "%s", phrase.Of("bay.preview.and-more-that-depend-on-what-is", phrase.Count("count.stage", sure), maybe))
+	p.add(draw.Text, 0, "%s", phrase.Of("bay.preview.with-the-signature-of-a-second-person", phrase.Count("count.hold-point", holds), second))
 	var parts []string
 	for _, ph := range plan.Procedure.Phases {
 		c := byPhase[ph.ID]
@@ -95,7 +96,7 @@ func (p *preview) stages(plan *procedures.Plan, applies []procedures.Applies) {
 		case c[1] == 0:
 			parts = append(parts, fmt.Sprintf("%s %d", ph.Title, c[0]))
 		default:
-			parts = append(parts, fmt.Sprintf("%s %d to %d", ph.Title, c[0], c[0]+c[1]))
+			parts = append(parts, phrase.Of("bay.preview.to", ph.Title, c[0], c[0]+c[1]))
 		}
 	}
 	p.add(draw.Faint, 0, "%s", strings.Join(parts, ", "))
@@ -122,17 +123,17 @@ func (p *preview) states(plan *procedures.Plan, applies []procedures.Applies) {
 			seen[ref] = true
 			may := ""
 			if applies[i] == procedures.Undecided {
-				may = " (perhaps)"
+				may = phrase.Of("bay.preview.perhaps")
 			}
-			lines = append(lines, line{text: fmt.Sprintf("- %s%s: from %q to %q", stateWords(plan.Procedure, ref), may, n.Stage.Title, back[ref]), indent: 2})
+			lines = append(lines, line{text: phrase.Of("bay.preview.from-to", stateWords(plan.Procedure, ref), may, n.Stage.Title, back[ref]), indent: 2})
 		}
 	}
 	p.add(draw.Title, 0, "")
 	if len(lines) == 0 {
-		p.add(draw.Title, 0, "It opens nothing that has to be put back")
+		p.add(draw.Title, 0, "%s", phrase.Of("bay.preview.it-opens-nothing-that-has-to-be"))
 		return
 	}
-	p.add(draw.Title, 0, "It opens %s, and each is put back before the release:", plural(len(lines), "state"))
+	p.add(draw.Title, 0, "%s", phrase.Of("bay.preview.it-opens-and-each-is-put-back", phrase.Count("count.state", len(lines))))
 	p.lines = append(p.lines, lines...)
 }
 
@@ -151,6 +152,6 @@ func stateWords(p *procedures.Procedure, ref procedures.StateRef) string {
 // view draws the job ahead, w by h cells.
 func (p *preview) view(e *Env, w, h int) string {
 	t := e.Theme
-	out := []string{t.Style(draw.Title, "The job as it will be opened. Enter opens it; nothing is written before."), ""}
+	out := []string{t.Style(draw.Title, phrase.Of("bay.preview.the-job-as-it-will-be-opened")), ""}
 	return indent(append(out, p.pane.window(t, drawLines(t, p.lines, min(w-2, 100)), h-2)...))
 }

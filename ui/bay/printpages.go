@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/store"
 	"bay.example/pawl/ui/draw"
 	"bay.example/pawl/ui/paper"
@@ -19,7 +20,7 @@ func jobInfo(f *store.File, c *job.Card) (paper.Info, error) {
 	short, err := f.ShortSeal(c.Number())
 	in.Seal = short
 	if b := f.BackupState(); b.Err == nil && !b.At.Before(c.Last().At) {
-		in.Backup = "backed up " + when(b.At)
+		in.Backup = phrase.Of("bay.printpages.backed-up", when(b.At))
 	}
 	return in, err
 }
@@ -34,7 +35,7 @@ func writeFiles(f *store.File, dir, name string, forms map[string][]byte) (any, 
 		dir = printFolder(f)
 	}
 	if err := os.MkdirAll(dir, 0o700); err != nil {
-		return nil, fmt.Errorf("no folder for prints: %w", err)
+		return nil, phrase.Error("bay.jobprint.no-folder-for-prints", err)
 	}
 	name = fmt.Sprintf("%s-%s", name, f.Now().Format("20060102-150405"))
 	first := ""
@@ -50,7 +51,7 @@ func writeFiles(f *store.File, dir, name string, forms map[string][]byte) (any, 
 			err = errors.Join(err, out.Close())
 		}
 		if err != nil {
-			return nil, fmt.Errorf("the print cannot be written: %w", err)
+			return nil, phrase.Error("bay.jobprint.the-print-cannot-be-written", err)
 		}
 		if first == "" {
 			first = path
@@ -77,13 +78,13 @@ func (p *printMenu) pages() Action {
 	for _, name := range append(paper.Pages(), dataPage) {
 		o := option{text: sentence(paper.AboutPage(name))}
 		if name == dataPage {
-			o.text = "The data: JSON of everything, schema " + paper.Schema
+			o.text = phrase.Of("bay.printpages.the-data-json-of-everything-schema", paper.Schema)
 		} else if _, err := paper.Page(name, p.card, paper.Info{}); err != nil {
 			o.off = sentence(err.Error())
 		}
 		opts = append(opts, o)
 	}
-	return Ask{Name: pageName, Dialog: newChooser(fmt.Sprintf("Print of job %d", p.card.Number()), []line{{text: "Written as text for any printer and as one HTML file with the pictures."}}, opts)}
+	return Ask{Name: pageName, Dialog: newChooser(phrase.Of("bay.printpages.print-of-job", p.card.Number()), []line{{text: phrase.Of("bay.printpages.written-as-text-for-any-printer-and")}}, opts)}
 }
 
 // dataPage is the export in the menu of prints.
@@ -95,8 +96,8 @@ func (p *printMenu) answer(a Answer) (Action, bool) {
 	case pageName:
 		i, _ := a.Value.(int)
 		p.page = append(paper.Pages(), dataPage)[i]
-		return Ask{Name: folderName, Dialog: newForm("Where to", []line{{text: "Empty: into the folder for prints beside the workshop file."}},
-			[]formField{{label: "folder", optional: true, hint: "a whole path, such as that of a stick", check: wholePath}})}, true
+		return Ask{Name: folderName, Dialog: newForm(phrase.Of("bay.printpages.where-to"), []line{{text: phrase.Of("bay.printpages.empty-into-the-folder-for-prints-beside")}},
+			[]formField{{label: "folder", optional: true, hint: phrase.Of("bay.printpages.a-whole-path-such-as-that-of"), check: wholePath}})}, true
 	case folderName:
 		v, _ := a.Value.([]string)
 		return p.write(strings.TrimSpace(v[0])), true
@@ -106,7 +107,7 @@ func (p *printMenu) answer(a Answer) (Action, bool) {
 
 func wholePath(text string) error {
 	if text != "" && !filepath.IsAbs(text) {
-		return fmt.Errorf("%q is not a whole path; type it from the root of its disk", text)
+		return phrase.Error("bay.printpages.is-not-a-whole-path-type-it", text)
 	}
 	return nil
 }
@@ -142,5 +143,5 @@ func (p *printMenu) result(r Result) (Action, bool) {
 	if v, ok := r.Value.(printedTo); ok && r.Err == nil {
 		return printed(v), true
 	}
-	return Say{Text: fmt.Sprint("Nothing was printed: ", r.Err), Role: draw.Bad}, true
+	return Say{Text: phrase.Of("bay.printpages.nothing-was-printed", r.Err), Role: draw.Bad}, true
 }

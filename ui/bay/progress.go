@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
@@ -29,9 +30,9 @@ func newProgress() Screen { return &progress{} }
 // Head names the person.
 func (s *progress) Head(*Env) string {
 	if p, ok := s.person(); ok {
-		return "Practice record of " + p.Name
+		return phrase.Of("bay.progress.practice-record-of", p.Name)
 	}
-	return "Practice record"
+	return phrase.Of("bay.progress.practice-record")
 }
 
 // Focus is nowhere.
@@ -47,8 +48,8 @@ func (s *progress) person() (register.Person, bool) {
 // Keys move between people and tasks.
 func (s *progress) Keys(e *Env) []Binding {
 	return []Binding{{Key: "Enter", Word: "level", Off: s.levelOff(e), Bar: true}, {Key: "Left Right", Word: "person", Bar: true}, {Key: "Up Down", Word: "task", Bar: true},
-		{Key: "G", Word: "log to print", Bar: true}, {Key: "D", Word: "record to print", Bar: true},
-		{Key: "N", Word: "practice job", Off: mayDo(e, procedures.Foreman, "opens a practice job"), Bar: true}, {Key: "Esc", Word: "jobs", Bar: true}}
+		{Key: "G", Word: phrase.Of("bay.progress.log-to-print"), Bar: true}, {Key: "D", Word: phrase.Of("bay.progress.record-to-print"), Bar: true},
+		{Key: "N", Word: phrase.Of("bay.progress.practice-job"), Off: mayDo(e, procedures.Foreman, phrase.Of("bay.progress.opens-a-practice-job")), Bar: true}, {Key: "Esc", Word: "jobs", Bar: true}}
 }
 
 // tasks is the record of the person shown, with tasks that only have a level.
@@ -72,11 +73,11 @@ func (s *progress) levelOff(e *Env) string {
 	p, ok := s.person()
 	switch {
 	case !ok || s.at >= len(s.tasks()):
-		return "No task has been done yet"
+		return phrase.Of("bay.progress.no-task-has-been-done-yet")
 	case p.Role != procedures.Apprentice:
-		return p.Name + " is " + string(p.Role) + "; only apprentices have levels"
+		return phrase.Of("bay.progress.is-only-apprentices-have-levels", p.Name, string(p.Role))
 	}
-	return mayDo(e, procedures.Foreman, "sets the level of an apprentice")
+	return mayDo(e, procedures.Foreman, phrase.Of("bay.progress.sets-the-level-of-an-apprentice"))
 }
 
 // Update moves and acts.
@@ -121,7 +122,7 @@ func (s *progress) result(e *Env, r Result) Action {
 			return Push{newPracticeJob(v)}
 		}
 	}
-	return Say{Text: fmt.Sprint("The jobs cannot be read: ", r.Err), Role: draw.Bad}
+	return Say{Text: phrase.Of("bay.finished.the-jobs-cannot-be-read", r.Err), Role: draw.Bad}
 }
 
 // fill lists the people, apprentices first, and keeps the one shown.
@@ -179,19 +180,19 @@ func (s *progress) level() Action {
 		opts[i].text = l.String()
 		switch {
 		case l == now:
-			opts[i].off = "That is the level now"
+			opts[i].off = phrase.Of("bay.progress.that-is-the-level-now")
 		case l > now && !r.MayRaise():
-			opts[i].off = fmt.Sprintf("Raised only after %d times on each side without rework; left %d, right %d", job.RaiseAfter, r.Left, r.Right)
+			opts[i].off = phrase.Of("bay.progress.raised-only-after-times-on-each-side", job.RaiseAfter, r.Left, r.Right)
 		case l > now+1 && now != register.LevelUnset:
-			opts[i].off = "One level at a time"
+			opts[i].off = phrase.Of("bay.progress.one-level-at-a-time")
 		}
 	}
-	text := []line{{text: "No level lifts the countersign of a torque group or a hold point."}}
+	text := []line{{text: phrase.Of("bay.progress.no-level-lifts-the-countersign-of-a")}}
 	s.goOn = func(e *Env, v any) Action {
 		l := levels[v.(int)]
-		about := []line{{text: fmt.Sprintf("%s, %s: from %q to %q.", p.Name, r.Task, now, l)}}
-		return Ask{Name: vouchName, Dialog: newCode("Level of "+p.Name, about, e.Person, func(f *store.File, who store.Actor) (any, error) {
-			return fmt.Sprintf("%s: %s is %s now", p.Name, r.Task, l), f.SetLevel(who.Person, p.ID, r.Task, l)
+		about := []line{{text: phrase.Of("bay.progress.from-to", p.Name, r.Task, now, l)}}
+		return Ask{Name: vouchName, Dialog: newCode(phrase.Of("bay.progress.level-of", p.Name), about, e.Person, func(f *store.File, who store.Actor) (any, error) {
+			return phrase.Of("bay.progress.is-now", p.Name, r.Task, l), f.SetLevel(who.Person, p.ID, r.Task, l)
 		})}
 	}
 	return Ask{Name: thenName, Dialog: newChooser(fmt.Sprintf("%s: %s", p.Name, r.Task), text, opts)}
@@ -204,9 +205,9 @@ func (s *progress) askPeriod(e *Env) Action {
 		f := v.([]string)
 		return s.print("log-"+f[0]+"-"+f[1], func(p register.Person, in paper.Info) paper.Document { return paper.Period(p, s.cards, f[0], f[1], in) })
 	}
-	return Ask{Name: thenName, Dialog: newForm("Log to print", nil, []formField{
-		{label: "from", value: today(first), hint: "year-month-day, this day included", check: isDay},
-		{label: "to", value: today(e.Now), hint: "year-month-day, this day included", check: isDay}})}
+	return Ask{Name: thenName, Dialog: newForm(phrase.Of("bay.progress.log-to-print-2"), nil, []formField{
+		{label: "from", value: today(first), hint: phrase.Of("bay.deskworkshop.year-month-day-this-day-included"), check: isDay},
+		{label: "to", value: today(e.Now), hint: phrase.Of("bay.deskworkshop.year-month-day-this-day-included"), check: isDay}})}
 }
 
 func (s *progress) print(name string, doc func(register.Person, paper.Info) paper.Document) Action {
@@ -226,23 +227,23 @@ func (s *progress) View(e *Env, w, h int) string {
 		return ""
 	}
 	t := e.Theme
-	tb := draw.Table{Selected: s.at, Empty: p.Name + " has signed no stage with a task yet.",
-		Headings: []draw.Heading{{Title: "task"}, {Title: "level"}, {Title: "done", Right: true}, {Title: "right first", Right: true}, {Title: "left", Right: true}, {Title: "right", Right: true}, {Title: "last"}}}
+	tb := draw.Table{Selected: s.at, Empty: phrase.Of("bay.progress.has-signed-no-stage-with-a-task", p.Name),
+		Headings: []draw.Heading{{Title: "task"}, {Title: "level"}, {Title: "done", Right: true}, {Title: phrase.Of("bay.progress.right-first"), Right: true}, {Title: "left", Right: true}, {Title: "right", Right: true}, {Title: "last"}}}
 	list := s.tasks()
 	for _, r := range list {
 		tb.Rows = append(tb.Rows, cells(r.Task, p.Level(r.Task).String(), fmt.Sprint(r.Done), fmt.Sprint(r.FirstRight), fmt.Sprint(r.Left), fmt.Sprint(r.Right), r.Last))
 	}
-	title := t.Style(draw.Title, fmt.Sprintf(" %s, %s", p.Name, p.Role)) + t.Style(draw.Faint, fmt.Sprintf("   person %d of %d", s.who+1, len(s.people)))
+	title := t.Style(draw.Title, fmt.Sprintf(" %s, %s", p.Name, p.Role)) + t.Style(draw.Faint, phrase.Of("bay.progress.person-of", s.who+1, len(s.people)))
 	var about []line
 	if s.at < len(list) {
 		r := list[s.at]
-		about = append(about, line{role: draw.Title, text: r.Task}, line{text: fmt.Sprintf("Questions: knew %d, with help %d, explained again %d. Fetched somebody %d times: good practice.", r.Knew, r.WithHelp, r.Explained, r.Asked), indent: 2})
+		about = append(about, line{role: draw.Title, text: r.Task}, line{text: phrase.Of("bay.progress.questions-knew-with-help-explained-again", r.Knew, r.WithHelp, r.Explained, r.Asked), indent: 2})
 		switch {
 		case p.Role != procedures.Apprentice:
 		case r.MayRaise() && p.Level(r.Task) < register.LevelAlone:
-			about = append(about, line{role: draw.Good, text: "The count is reached: the foreman may raise the level."})
+			about = append(about, line{role: draw.Good, text: phrase.Of("bay.progress.the-count-is-reached-the-foreman-may")})
 		case p.Level(r.Task) < register.LevelAlone:
-			about = append(about, line{text: fmt.Sprintf("Raised only after %d times on each side without rework.", job.RaiseAfter)})
+			about = append(about, line{text: phrase.Of("bay.progress.raised-only-after-times-on-each-side-2", job.RaiseAfter)})
 		}
 	}
 	foot := drawLines(t, about, w-2)

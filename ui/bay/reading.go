@@ -1,8 +1,7 @@
 package bay
 
 import (
-	"fmt"
-
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/store"
 	"bay.example/pawl/ui/draw"
 )
@@ -25,7 +24,7 @@ const loadName = "load"
 
 // again reads the page anew.
 func (s *reading) again() Action {
-	return Call{Name: loadName, Doing: "reading the record", Do: s.load}
+	return Call{Name: loadName, Doing: phrase.Of("bay.reading.reading-the-record"), Do: s.load}
 }
 
 // Head is the title.
@@ -40,7 +39,7 @@ func (s *reading) Keys(e *Env) []Binding {
 	if s.keys != nil {
 		out = s.keys(e)
 	}
-	out = append(out, Binding{Key: "Left Right", Word: "part before, next", Bar: true})
+	out = append(out, Binding{Key: "Left Right", Word: phrase.Of("bay.reading.part-before-next"), Bar: true})
 	return append(append(out, s.pane.scrollKeys()...), Binding{Key: "Esc", Word: "back", Bar: true})
 }
 
@@ -54,7 +53,7 @@ func (s *reading) Update(e *Env, in Input) Action {
 			break
 		}
 		if in.Err != nil {
-			return Say{Text: fmt.Sprint("It cannot be read: ", in.Err), Role: draw.Bad}
+			return Say{Text: phrase.Of("bay.reading.it-cannot-be-read", in.Err), Role: draw.Bad}
 		}
 		s.value = in.Value
 		return nil
@@ -100,7 +99,7 @@ func (s *reading) jump(to Sym) Action {
 				break
 			}
 		}
-		return Say{Text: "The last part is in view", Role: draw.Text}
+		return Say{Text: phrase.Of("bay.reading.the-last-part-is-in-view"), Role: draw.Text}
 	}
 	for i := len(s.parts) - 1; i >= 0; i-- {
 		if s.parts[i] < at {
@@ -109,5 +108,5 @@ func (s *reading) jump(to Sym) Action {
 		}
 	}
 	s.pane.jump(0)
-	return Say{Text: "It begins here", Role: draw.Text}
+	return Say{Text: phrase.Of("bay.reading.it-begins-here"), Role: draw.Text}
 }

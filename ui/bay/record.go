@@ -1,10 +1,10 @@
 package bay
 
 import (
-	"fmt"
 	"strings"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/store"
 	"bay.example/pawl/ui/draw"
 )
@@ -32,9 +32,9 @@ func newRecord(number uint64) Screen { return &record{number: number} }
 // Head is the job and its vehicle.
 func (s *record) Head(*Env) string {
 	if s.card == nil {
-		return fmt.Sprintf("record of job %d", s.number)
+		return phrase.Of("bay.record.record-of-job", s.number)
 	}
-	return fmt.Sprintf("record of job %d  %s %s", s.number, s.card.Opened.Vehicle.ID, s.card.Opened.Vehicle.Name)
+	return phrase.Of("bay.record.record-of-job-2", s.number, s.card.Opened.Vehicle.ID, s.card.Opened.Vehicle.Name)
 }
 
 // Focus is nowhere.
@@ -42,7 +42,7 @@ func (s *record) Focus() Focus { return FocusNone }
 
 // Keys scroll and jump.
 func (s *record) Keys(*Env) []Binding {
-	return append([]Binding{{Key: "Left Right", Word: "stage before, next", Bar: true}, {Key: "P", Word: "print", Bar: true}}, append(s.pane.scrollKeys(), Binding{Key: "Esc", Word: "back", Bar: true})...)
+	return append([]Binding{{Key: "Left Right", Word: phrase.Of("bay.record.stage-before-next"), Bar: true}, {Key: "P", Word: "print", Bar: true}}, append(s.pane.scrollKeys(), Binding{Key: "Esc", Word: "back", Bar: true})...)
 }
 
 // Update scrolls and jumps.
@@ -61,7 +61,7 @@ func (s *record) Update(_ *Env, in Input) Action {
 		}
 		c, ok := in.Value.(*job.Card)
 		if !ok || in.Err != nil {
-			return Say{Text: fmt.Sprintf("Job %d cannot be read: %v", s.number, in.Err), Role: draw.Bad}
+			return Say{Text: phrase.Of("bay.jobscreen.job-cannot-be-read", s.number, in.Err), Role: draw.Bad}
 		}
 		s.card = c
 		return nil
@@ -112,9 +112,9 @@ func (s *record) jump(to Sym) Action {
 	}
 	switch {
 	case at < 0:
-		return Say{Text: "The record begins here", Role: draw.Text}
+		return Say{Text: phrase.Of("bay.record.the-record-begins-here"), Role: draw.Text}
 	case at >= len(s.marks):
-		return Say{Text: "The record ends here", Role: draw.Text}
+		return Say{Text: phrase.Of("bay.record.the-record-ends-here"), Role: draw.Text}
 	}
 	s.at = at
 	s.pane.jump(s.marks[at].line)
@@ -138,7 +138,7 @@ func (s *record) View(e *Env, w, h int) string {
 	}
 	top := s.pane.window(t, b.out, h-1)
 	at := s.part()
-	where := t.Style(draw.Faint, t.Truncate(t.Plain(fmt.Sprintf("Part %d of %d: %s", at+1, len(s.marks), s.marks[at].title)), w-2-side))
+	where := t.Style(draw.Faint, t.Truncate(t.Plain(phrase.Of("bay.record.part-of", at+1, len(s.marks), s.marks[at].title)), w-2-side))
 	body := append([]string{where}, top...)
 	if side == 0 {
 		return indent(body)

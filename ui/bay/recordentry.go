@@ -1,11 +1,11 @@
 package bay
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
@@ -52,7 +52,7 @@ func (b *recordText) check(s *job.StageCard, a *job.Attempt, pc *procedures.Plan
 		b.say(draw.Faint, 6, "    %s", text)
 	}
 	if common != "" {
-		b.say(draw.Faint, 6, "    evidence %s", common)
+		b.say(draw.Faint, 6, "%s", phrase.Of("bay.recordentry.evidence", common))
 	}
 }
 
@@ -95,7 +95,7 @@ func commonEvidence(es []*job.Entry) string {
 func evidenceWords(x *job.Entry) string {
 	text := x.Evidence.String()
 	if x.AllAtOnce {
-		text += ", all that were left confirmed at once"
+		text += phrase.Of("bay.recordentry.all-that-were-left-confirmed-at-once")
 	}
 	return text
 }
@@ -103,7 +103,7 @@ func evidenceWords(x *job.Entry) string {
 // figures writes what was worked out of a set in the attempt that counts.
 func (b *recordText) figures(s *job.StageCard, pc *procedures.PlanCheck, name int, windows []string) []string {
 	for _, v := range b.worked(s, pc) {
-		b.row(name, v.Name, b.e.number(v.Value), v.Verdict, "worked out")
+		b.row(name, v.Name, b.e.number(v.Value), v.Verdict, phrase.Of("bay.recordentry.worked-out"))
 		if v.Window != nil {
 			windows = appendNew(windows, v.Name+": "+b.windowWords(*v.Window))
 		}
@@ -147,14 +147,14 @@ func (b *recordText) windowWords(w procedures.PlanWindow) string {
 		from += ", " + w.Revision
 	}
 	if w.Window.IsZero() {
-		return "compared with " + from
+		return phrase.Of("bay.recordentry.compared-with", from)
 	}
-	return fmt.Sprintf("window %s, from %s", b.e.decimals(windowWords(w.Window)), from)
+	return phrase.Of("bay.recordentry.window-from", b.e.decimals(windowWords(w.Window)), from)
 }
 
 // toolWords is an instrument with what vouches for it.
 func toolWords(e *Env, in register.Instrument) string {
-	text := fmt.Sprintf("%s, %s, serial number %s, error %s, certificate %s, valid until %s", in.ID, in.Kind, in.Serial, e.number(in.Error), in.Certificate, in.Due)
+	text := phrase.Of("bay.recordentry.serial-number-error-certificate-valid-until", in.ID, in.Kind, in.Serial, e.number(in.Error), in.Certificate, in.Due)
 	if in.Title != "" && in.Title != in.Kind {
 		text = in.ID + ", " + in.Title + text[len(in.ID):]
 	}
@@ -174,7 +174,7 @@ func (b *recordText) entry(a *job.Attempt, x *job.Entry, name int, evidence bool
 	}
 	b.row(name, itemWords(x.Item), value, verdict, who)
 	if text := evidenceWords(x); evidence && text != "" {
-		b.say(draw.Text, 8, "      evidence %s", text)
+		b.say(draw.Text, 8, "%s", phrase.Of("bay.recordentry.evidence-2", text))
 	}
 	for _, note := range b.entryNotes(a, x) {
 		b.say(draw.Text, 8, "      %s", note)
@@ -185,30 +185,30 @@ func (b *recordText) entry(a *job.Attempt, x *job.Entry, name int, evidence bool
 func (b *recordText) entryNotes(a *job.Attempt, x *job.Entry) []string {
 	var out []string
 	if x.Source != job.SourceTyped {
-		out = append(out, "entered from "+x.Source)
+		out = append(out, phrase.Of("bay.recordentry.entered-from", x.Source))
 	}
 	if x.Adapter != nil {
-		out = append(out, fmt.Sprintf("with an adapter of %s on a wrench of %s: the fastener got %s", b.e.number(x.Adapter.Offset), b.e.number(x.Adapter.Length), b.e.number(x.Bolt)))
+		out = append(out, phrase.Of("bay.recordentry.with-an-adapter-of-on-a-wrench", b.e.number(x.Adapter.Offset), b.e.number(x.Adapter.Length), b.e.number(x.Bolt)))
 	}
 	if !x.Value.IsZero() && x.Raw != "" && x.Raw != x.Value.Number && x.Raw != x.Value.String() {
-		out = append(out, fmt.Sprintf("typed %q", x.Raw))
+		out = append(out, phrase.Of("bay.recordentry.typed", x.Raw))
 	}
 	if x.Broken {
-		out = append(out, "the pass was broken off here: evidence only")
+		out = append(out, phrase.Of("bay.recordentry.the-pass-was-broken-off-here-evidence"))
 	}
 	if x.ReplacedBy != 0 {
-		out = append(out, fmt.Sprintf("REPLACED by entry %d", x.ReplacedBy))
+		out = append(out, phrase.Of("bay.recordentry.replaced-by-entry", x.ReplacedBy))
 	}
 	if x.Replaces != 0 {
-		was := "another value"
+		was := phrase.Of("bay.recordentry.another-value")
 		for i := range a.Entries {
 			if old := &a.Entries[i]; old.Seq == x.Replaces {
 				was = strings.TrimSpace(b.e.decimals(shown(old)) + " " + strings.ToUpper(verdictWord(old.Verdict)))
 			}
 		}
-		text := fmt.Sprintf("CORRECTION of entry %d, which was %s: %s", x.Replaces, was, x.Reason)
+		text := phrase.Of("bay.recordentry.correction-of-entry-which-was", x.Replaces, was, x.Reason)
 		if x.Confirmed != nil {
-			text += ", confirmed by " + x.Confirmed.Name
+			text += phrase.Of("bay.recordentry.confirmed-by", x.Confirmed.Name)
 		}
 		out = append(out, text)
 	}

@@ -1,9 +1,8 @@
 package bay
 
 import (
-	"fmt"
-
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/ui/draw"
@@ -14,7 +13,7 @@ func (b *recordText) stage(s *job.StageCard) {
 	b.part(sideTitle(s.Node))
 	words := sentence(s.Status.String())
 	if s.Node.Stage.Hold {
-		words += "; hold point"
+		words += phrase.Of("bay.recordstage.hold-point")
 	}
 	role := draw.Text
 	switch s.Status {
@@ -25,13 +24,13 @@ func (b *recordText) stage(s *job.StageCard) {
 	}
 	b.say(role, 0, "%s", words)
 	if s.StaleBy != nil {
-		b.say(draw.Warn, 2, "It rests on %q, which was done again afterwards.", b.title(*s.StaleBy))
+		b.say(draw.Warn, 2, "%s", phrase.Of("bay.recordstage.it-rests-on-which-was-done-again", b.title(*s.StaleBy)))
 	}
 	for i := range s.Attempts {
 		b.attempt(s, &s.Attempts[i], len(s.Attempts))
 	}
 	if len(s.Attempts) == 0 {
-		b.say(draw.Faint, 0, "Nothing was entered.")
+		b.say(draw.Faint, 0, "%s", phrase.Of("bay.recordstage.nothing-was-entered"))
 	}
 }
 
@@ -44,7 +43,7 @@ func (b *recordText) title(r procedures.Ref) string {
 
 func (b *recordText) attempt(s *job.StageCard, a *job.Attempt, of int) {
 	if of > 1 || a.Reason != "" {
-		text := fmt.Sprintf("Attempt %d of %d", a.No, of)
+		text := phrase.Of("bay.recordstage.attempt-of", a.No, of)
 		if a.Reason != "" {
 			text += ": " + a.Reason
 		}
@@ -55,29 +54,29 @@ func (b *recordText) attempt(s *job.StageCard, a *job.Attempt, of int) {
 		b.check(s, a, &s.Node.Checks[i])
 	}
 	for _, text := range b.tools {
-		b.say(draw.Faint, 4, "  Tool %s", text)
+		b.say(draw.Faint, 4, "%s", phrase.Of("bay.recordstage.tool", text))
 	}
 	for _, q := range a.Questions {
-		b.say(draw.Text, 4, "  Question asked aloud by %s of %s: %s", markWords(q.Mark), q.Whom.Name, q.Result)
+		b.say(draw.Text, 4, "%s", phrase.Of("bay.recordstage.question-asked-aloud-by-of", markWords(q.Mark), q.Whom.Name, q.Result))
 	}
 	for _, x := range a.Checks {
-		moved := "did not move"
+		moved := phrase.Of("bay.recordstage.did-not-move")
 		if x.Moved {
-			moved = "it MOVED"
+			moved = phrase.Of("bay.recordstage.it-moved")
 		}
-		b.say(draw.Text, 4, "  Tried by a second person on %s%s: %s, %s; %s", itemWords(x.Item), withTool(x.Instrument), b.e.number(x.Value), moved, markWords(x.Mark))
+		b.say(draw.Text, 4, "%s", phrase.Of("bay.recordstage.tried-by-a-second-person-on", itemWords(x.Item), withTool(x.Instrument), b.e.number(x.Value), moved, markWords(x.Mark)))
 	}
 	for _, x := range a.Blinds {
-		text := fmt.Sprintf("  Measured again%s without sight of the first, %s: %s", withTool(x.Instrument), x.Item, b.e.number(x.Value))
+		text := phrase.Of("bay.recordstage.measured-again-without-sight-of-the-first", withTool(x.Instrument), x.Item, b.e.number(x.Value))
 		if d, agree := b.c.Agreement(x); agree {
-			text += ", agrees within the errors (" + b.e.number(d) + " apart)"
+			text += phrase.Of("bay.recordstage.agrees-within-the-errors-apart", b.e.number(d))
 		} else if !d.IsZero() {
-			text += ", does NOT agree (" + b.e.number(d) + " apart)"
+			text += phrase.Of("bay.recordstage.does-not-agree-apart", b.e.number(d))
 		}
 		b.say(draw.Text, 4, "%s; %s", text, markWords(x.Mark))
 	}
 	if a.Unsure != nil || a.UnsureNote != "" {
-		b.say(draw.Warn, 4, "  Somebody was fetched: %s", a.UnsureNote)
+		b.say(draw.Warn, 4, "%s", phrase.Of("bay.recordstage.somebody-was-fetched", a.UnsureNote))
 	}
 	b.signatures(a)
 }
@@ -87,29 +86,29 @@ func withTool(in *register.Instrument) string {
 	if in == nil {
 		return ""
 	}
-	return " with " + in.ID
+	return phrase.Of("bay.recordstage.with", in.ID)
 }
 
 // itemWords is the item of a check as people say it.
 func itemWords(item string) string {
 	if item == procedures.ItemNew {
-		return "new ones"
+		return phrase.Of("bay.recordstage.new-ones")
 	}
 	return item
 }
 
 func (b *recordText) signatures(a *job.Attempt) {
 	if a.Signed != nil {
-		b.say(draw.Good, 4, "  Signed: %s", markWords(*a.Signed))
+		b.say(draw.Good, 4, "%s", phrase.Of("bay.recordstage.signed", markWords(*a.Signed)))
 	} else if len(a.Entries) > 0 {
-		b.say(draw.Warn, 4, "  Not signed.")
+		b.say(draw.Warn, 4, "%s", phrase.Of("bay.recordstage.not-signed"))
 	}
 	switch {
 	case a.Countersigned != nil:
-		b.say(draw.Good, 4, "  Countersigned: %s", markWords(*a.Countersigned))
+		b.say(draw.Good, 4, "%s", phrase.Of("bay.recordstage.countersigned", markWords(*a.Countersigned)))
 	case a.NoSecond:
-		b.say(draw.Warn, 4, "  NO SECOND PERSON: the workshop had nobody else.")
+		b.say(draw.Warn, 4, "%s", phrase.Of("bay.recordstage.no-second-person-the-workshop-had-nobody"))
 	case a.Owed:
-		b.say(draw.Warn, 4, "  SECOND PERSON OWED: nobody has countersigned.")
+		b.say(draw.Warn, 4, "%s", phrase.Of("bay.recordstage.second-person-owed-nobody-has-countersigned"))
 	}
 }

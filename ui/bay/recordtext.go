@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/ui/draw"
 )
@@ -35,9 +36,9 @@ func newRecordText(e *Env, c *job.Card, w int) *recordText {
 			b.stage(s)
 		}
 	}
-	b.part("Stages left out")
+	b.part(phrase.Of("bay.recordtext.stages-left-out"))
 	if len(left) == 0 {
-		b.say(draw.Text, 0, "No stage of the procedure was left out.")
+		b.say(draw.Text, 0, "%s", phrase.Of("bay.recordtext.no-stage-of-the-procedure-was-left"))
 	}
 	for _, title := range left {
 		b.say(draw.Text, 4, "  %s", title)
@@ -90,69 +91,69 @@ func markWords(m job.Mark) string {
 
 func (b *recordText) facts() {
 	c := b.c
-	b.part(fmt.Sprintf("Job %d", c.Number()))
+	b.part(phrase.Of("bay.recordtext.job", c.Number()))
 	v := c.Opened.Vehicle
-	b.say(draw.Text, 2, "Vehicle: %s, %s", v.ID, v.Name)
+	b.say(draw.Text, 2, "%s", phrase.Of("bay.recordtext.vehicle", v.ID, v.Name))
 	if v.VIN != "" {
-		b.say(draw.Text, 2, "Vehicle number: %s", v.VIN)
+		b.say(draw.Text, 2, "%s", phrase.Of("bay.recordtext.vehicle-number", v.VIN))
 	}
-	b.say(draw.Text, 2, "Complaint: %s", c.Opened.Complaint)
+	b.say(draw.Text, 2, "%s", phrase.Of("bay.recordtext.complaint", c.Opened.Complaint))
 	if c.Opened.Customer != "" {
-		b.say(draw.Text, 2, "Ordered by: %s", c.Opened.Customer)
+		b.say(draw.Text, 2, "%s", phrase.Of("bay.recordtext.ordered-by", c.Opened.Customer))
 	}
-	b.say(draw.Text, 2, "Odometer: %s", b.e.number(c.Opened.Odometer))
+	b.say(draw.Text, 2, "%s", phrase.Of("bay.recordtext.odometer", b.e.number(c.Opened.Odometer)))
 	if c.Opened.OdometerWhy != "" {
-		b.say(draw.Warn, 2, "It reads lower than last time: %s", c.Opened.OdometerWhy)
+		b.say(draw.Warn, 2, "%s", phrase.Of("bay.preview.it-reads-lower-than-last-time", c.Opened.OdometerWhy))
 	}
-	b.say(draw.Text, 2, "Opened: %s, %s, %s", c.OpenedBy.Name, c.OpenedBy.Role, when(c.OpenedAt))
-	b.say(draw.Text, 2, "Procedure: %s, revision %s", c.Opened.Procedure.Title, c.Opened.Procedure.Revision)
-	b.say(draw.Text, 2, "Spec sheet: %s, revision %s", c.Opened.Sheet.Title, c.Opened.Sheet.Revision)
+	b.say(draw.Text, 2, "%s", phrase.Of("bay.recordtext.opened", c.OpenedBy.Name, c.OpenedBy.Role, when(c.OpenedAt)))
+	b.say(draw.Text, 2, "%s", phrase.Of("bay.recordtext.procedure-revision", c.Opened.Procedure.Title, c.Opened.Procedure.Revision))
+	b.say(draw.Text, 2, "%s", phrase.Of("bay.preview.spec-sheet-revision", c.Opened.Sheet.Title, c.Opened.Sheet.Revision))
 	var traits []string
 	for _, t := range c.Plan.Procedure.Traits {
 		traits = append(traits, t.Title+": "+c.Opened.Traits[t.ID])
 	}
-	b.say(draw.Text, 2, "Traits: %s", strings.Join(traits, "; "))
+	b.say(draw.Text, 2, "%s", phrase.Of("bay.recordtext.traits", strings.Join(traits, "; ")))
 	done, of := c.Progress()
 	words := c.Outcome()
 	switch {
 	case words == "" && c.Paused != nil:
 		words = "paused"
 	case words == "":
-		words = "not released"
+		words = phrase.Of("bay.recordtext.not-released")
 	}
-	b.say(draw.Title, 2, "%s; %d of %d stages complete", sentence(words), done, of)
+	b.say(draw.Title, 2, "%s", phrase.Of("bay.recordtext.of-stages-complete", sentence(words), done, of))
 }
 
 // demo says what must never be taken for a record of real work.
 func (b *recordText) demo() {
 	if b.c.Opened.Demo {
-		b.say(draw.Warn, 0, "DEMO: the figures of this job are invented. Never work to them.")
+		b.say(draw.Warn, 0, "%s", phrase.Of("bay.preview.demo-the-figures-of-this-job-are"))
 	}
 	if b.c.Opened.Practice {
-		b.say(draw.Warn, 0, "PRACTICE: an exercise, no work on a customer's vehicle.")
+		b.say(draw.Warn, 0, "%s", phrase.Of("bay.preview.practice-an-exercise-no-work-on-a"))
 	}
 }
 
 // exceptions is what did not go straight: the foreman reads it first.
 func (b *recordText) exceptions() {
 	all := b.c.Exceptions()
-	b.part(fmt.Sprintf("Exceptions: %d", len(all)))
+	b.part(phrase.Of("bay.recordtext.exceptions", len(all)))
 	b.demo()
 	if len(all) == 0 {
-		b.say(draw.Good, 0, "Everything went straight: no value outside, no correction, no second attempt.")
+		b.say(draw.Good, 0, "%s", phrase.Of("bay.recordtext.everything-went-straight-no-value-outside-no"))
 	}
 	for _, x := range all {
 		role, first := draw.Text, ""
 		if x.Strong {
-			role, first = draw.Warn, "READ FIRST "
+			role, first = draw.Warn, phrase.Of("bay.recordtext.read-first")
 		}
-		b.say(role, 2, "%s%s (entry %d)", first, sentence(x.Text), x.Seq)
+		b.say(role, 2, "%s", phrase.Of("bay.recordtext.entry", first, sentence(x.Text), x.Seq))
 	}
 }
 
 // states lists what was opened and where it was put back.
 func (b *recordText) states() {
-	b.part("Opened and put back")
+	b.part(phrase.Of("bay.recordtext.opened-and-put-back"))
 	var refs []procedures.StateRef
 	for i := range b.c.Stages {
 		for _, ref := range b.c.Stages[i].Node.Sets {
@@ -168,7 +169,7 @@ func (b *recordText) states() {
 		}
 	}
 	if n == 0 {
-		b.say(draw.Text, 0, "Nothing was opened that has to be put back.")
+		b.say(draw.Text, 0, "%s", phrase.Of("bay.recordtext.nothing-was-opened-that-has-to-be"))
 	}
 }
 
@@ -180,14 +181,14 @@ func (b *recordText) state(ref procedures.StateRef) bool {
 		if slices.Contains(s.Node.Sets, ref) {
 			for k := range s.Attempts {
 				if a := &s.Attempts[k]; len(a.Entries) > 0 {
-					opened = append(opened, fmt.Sprintf("opened at %q, %s", s.Node.Stage.Title, markWords(a.Entries[0].Mark)))
+					opened = append(opened, phrase.Of("bay.recordtext.opened-at", s.Node.Stage.Title, markWords(a.Entries[0].Mark)))
 				}
 			}
 		}
 		for _, cl := range s.Node.Clears {
 			for k := range s.Attempts {
 				if a := &s.Attempts[k]; cl.State == ref && a.Signed != nil {
-					back = append(back, fmt.Sprintf("put back at %q, signed by %s", s.Node.Stage.Title, markWords(*a.Signed)))
+					back = append(back, phrase.Of("bay.recordtext.put-back-at-signed-by", s.Node.Stage.Title, markWords(*a.Signed)))
 				}
 			}
 		}
@@ -195,10 +196,10 @@ func (b *recordText) state(ref procedures.StateRef) bool {
 	if len(opened) == 0 {
 		return false
 	}
-	role, word := draw.Good, "put back"
+	role, word := draw.Good, phrase.Of("bay.recordtext.put-back")
 	for _, st := range b.c.Open {
 		if st.Ref == ref {
-			role, word = draw.Standing, "STILL OPEN"
+			role, word = draw.Standing, phrase.Of("bay.recordtext.still-open")
 		}
 	}
 	b.out = append(b.out, b.t.Style(draw.Title, stateWords(b.c.Plan.Procedure, ref))+"  "+b.t.Style(role, word))
@@ -211,44 +212,44 @@ func (b *recordText) state(ref procedures.StateRef) bool {
 // end is the release, what was promised, and the digest the record ends in.
 func (b *recordText) end() {
 	c := b.c
-	b.part("Release and end of the record")
+	b.part(phrase.Of("bay.recordtext.release-and-end-of-the-record"))
 	switch {
 	case c.Cancelled != nil:
-		b.say(draw.Warn, 2, "Cancelled before work by %s: %s", markWords(*c.Cancelled), c.CancelledFor)
+		b.say(draw.Warn, 2, "%s", phrase.Of("bay.recordtext.cancelled-before-work-by", markWords(*c.Cancelled), c.CancelledFor))
 	case c.Released == nil:
-		b.say(draw.Warn, 2, "The vehicle has not been released.")
+		b.say(draw.Warn, 2, "%s", phrase.Of("bay.recordtext.the-vehicle-has-not-been-released"))
 	default:
-		b.say(draw.Title, 2, "%s by %s", sentence(c.Released.Outcome), markWords(c.Released.Mark))
+		b.say(draw.Title, 2, "%s", phrase.Of("bay.recordtext.by", sentence(c.Released.Outcome), markWords(c.Released.Mark)))
 		if c.Released.Independent {
-			b.say(draw.Good, 2, "The one who released had no hand in the work.")
+			b.say(draw.Good, 2, "%s", phrase.Of("bay.recordtext.the-one-who-released-had-no-hand"))
 		} else {
-			b.say(draw.Warn, 2, "The one who released had a hand in the work.")
+			b.say(draw.Warn, 2, "%s", phrase.Of("bay.recordtext.the-one-who-released-had-a-hand"))
 		}
 		if c.Released.Note != "" {
-			b.say(draw.Text, 2, "Note: %s", c.Released.Note)
+			b.say(draw.Text, 2, "%s", phrase.Of("bay.recordtext.note", c.Released.Note))
 		}
 	}
 	for _, p := range c.Promises() {
-		b.say(draw.Text, 2, "Promised: %s%s", p.What, promiseWords(b.e, p))
+		b.say(draw.Text, 2, "%s", phrase.Of("bay.recordtext.promised", p.What, promiseWords(b.e, p)))
 	}
 	for _, n := range c.Addenda {
-		b.say(draw.Text, 2, "Added afterwards by %s: %s", markWords(n.Mark), n.Text)
+		b.say(draw.Text, 2, "%s", phrase.Of("bay.recordtext.added-afterwards-by", markWords(n.Mark), n.Text))
 	}
-	b.say(draw.Text, 2, "%s in the record. The chain of digests was checked when it was read; it ends in", plural(len(c.Events), "entry"))
+	b.say(draw.Text, 2, "%s", phrase.Of("bay.recordtext.in-the-record-the-chain-of-digests", phrase.Count("count.entry", len(c.Events))))
 	b.say(draw.Faint, 2, "  %s", c.Head.String())
 }
 
 func promiseWords(e *Env, p job.Promise) string {
 	var out []string
 	if !p.DueAt.IsZero() {
-		out = append(out, "at "+e.number(p.DueAt))
+		out = append(out, phrase.Of("bay.recordtext.at", e.number(p.DueAt)))
 	}
 	if p.DueDate != "" {
-		out = append(out, "by "+p.DueDate)
+		out = append(out, phrase.Of("bay.recordtext.by-2", p.DueDate))
 	}
 	text := ""
 	if len(out) > 0 {
-		text = ", " + strings.Join(out, " or ")
+		text = ", " + strings.Join(out, phrase.Of("bay.recordtext.or"))
 	}
 	if p.Ended != "" {
 		text += "; " + p.Ended

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/ui/draw"
 )
@@ -17,7 +18,7 @@ const (
 	tabLibrary
 )
 
-var tabWords = []string{"People", "Instruments", "Vehicles", "Workshop", "Procedures"}
+var tabWords = []string{phrase.Of("bay.registry.people"), phrase.Of("bay.registry.instruments"), phrase.Of("bay.registry.vehicles"), phrase.Of("bay.registry.workshop"), phrase.Of("bay.registry.procedures")}
 
 // registry shows who and what the workshop has.
 type registry struct {
@@ -33,7 +34,9 @@ type registry struct {
 func newRegister() Screen { return &registry{} }
 
 // Head says which list it is.
-func (s *registry) Head(*Env) string { return "Register: " + strings.ToLower(tabWords[s.tab]) }
+func (s *registry) Head(*Env) string {
+	return phrase.Of("bay.registry.register", strings.ToLower(tabWords[s.tab]))
+}
 
 // Focus is nowhere: letters are commands.
 func (s *registry) Focus() Focus { return FocusNone }
@@ -53,7 +56,7 @@ func (s *registry) Keys(e *Env) []Binding {
 	default:
 		own = s.workshopKeys(e)
 	}
-	return append(own, Binding{Key: "Left Right", Word: "other list", Bar: s.tab == tabWorkshop}, Binding{Key: "1 2 3 4 5", Word: "that list"}, Binding{Key: "Up Down", Word: "move"}, Binding{Key: "Esc", Word: "back", Bar: true})
+	return append(own, Binding{Key: "Left Right", Word: phrase.Of("bay.registry.other-list"), Bar: s.tab == tabWorkshop}, Binding{Key: "1 2 3 4 5", Word: phrase.Of("bay.registry.that-list")}, Binding{Key: "Up Down", Word: "move"}, Binding{Key: "Esc", Word: "back", Bar: true})
 }
 
 // Update moves, and hands what the list can do to the list.
@@ -77,7 +80,7 @@ func (s *registry) result(r Result) Action {
 	if st, ok := r.Value.(stock); ok {
 		s.stock, s.loaded = st, true
 		if r.Err != nil {
-			return Say{Text: fmt.Sprint("The jobs cannot be read: ", r.Err), Role: draw.Bad}
+			return Say{Text: phrase.Of("bay.finished.the-jobs-cannot-be-read", r.Err), Role: draw.Bad}
 		}
 		return nil
 	}
@@ -143,7 +146,7 @@ func (s *registry) rows(e *Env) int {
 func (s *registry) scanned(e *Env, text string) Action {
 	mark := func(tab, row int) Action {
 		s.tab, s.at[tab] = tab, row
-		return Say{Text: fmt.Sprintf("The scan is %s %s", strings.ToLower(strings.TrimSuffix(tabWords[tab], "s")), text)}
+		return Say{Text: phrase.Of("bay.registry.the-scan-is", strings.ToLower(strings.TrimSuffix(tabWords[tab], "s")), text)}
 	}
 	for i, x := range e.Register.Instruments {
 		if strings.EqualFold(x.ID, text) || strings.EqualFold(x.Serial, text) {
@@ -155,7 +158,7 @@ func (s *registry) scanned(e *Env, text string) Action {
 			return mark(tabVehicles, i)
 		}
 	}
-	return Say{Text: fmt.Sprintf("The scan %q is no instrument and no vehicle of the register", text), Role: draw.Warn}
+	return Say{Text: phrase.Of("bay.registry.the-scan-is-no-instrument-and-no", text), Role: draw.Warn}
 }
 
 // answer takes what a dialog ended with.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/ui/draw"
 )
@@ -11,10 +12,10 @@ import (
 func (s *registry) libraryKeys(e *Env) []Binding {
 	read := ""
 	if s.rows(e) == 0 {
-		read = "Nothing is in use yet; I puts something in use"
+		read = phrase.Of("bay.registrylibrary.nothing-is-in-use-yet-i-puts")
 	}
 	return []Binding{{Key: "Enter", Word: "read", Off: read, Bar: true},
-		{Key: "I", Word: "put in use from a file", Off: mayDo(e, procedures.Foreman, "puts procedures and sheets in use"), Bar: true}}
+		{Key: "I", Word: phrase.Of("bay.registrylibrary.put-in-use-from-a-file"), Off: mayDo(e, procedures.Foreman, phrase.Of("bay.registrylibrary.puts-procedures-and-sheets-in-use")), Bar: true}}
 }
 
 func (s *registry) libraryKey(_ *Env, k Key) Action {
@@ -23,9 +24,9 @@ func (s *registry) libraryKey(_ *Env, k Key) Action {
 		p, sh := s.inUse()
 		switch {
 		case p != nil:
-			return Ask{Name: "stages", Dialog: newPane(p.Title+", revision "+p.Revision, procedureLines(p)...)}
+			return Ask{Name: "stages", Dialog: newPane(phrase.Of("bay.registrylibrary.revision", p.Title, p.Revision), procedureLines(p)...)}
 		case sh != nil:
-			return Ask{Name: "figures", Dialog: newPane(sh.Title+", revision "+sh.Revision, sheetLines(sh)...)}
+			return Ask{Name: "figures", Dialog: newPane(phrase.Of("bay.registrylibrary.revision", sh.Title, sh.Revision), sheetLines(sh)...)}
 		}
 		return nil
 	case k.Letter() == 'I':
@@ -47,7 +48,7 @@ func (s *registry) inUse() (*procedures.Procedure, *procedures.Sheet) {
 }
 
 func (s *registry) libraryList(_ *Env, tb draw.Table) (draw.Table, []line) {
-	tb.Empty = "Nothing is in use; I reads a procedure or a spec sheet from a file."
+	tb.Empty = phrase.Of("bay.registrylibrary.nothing-is-in-use-i-reads-a")
 	tb.Headings = []draw.Heading{{Title: "what"}, {Title: "id"}, {Title: "revision"}, {Title: "of"}, {Title: "author"}}
 	for _, p := range s.stock.procedures {
 		tb.Rows = append(tb.Rows, cells("procedure", p.ID, p.Revision, p.Date, p.Author))
@@ -56,7 +57,7 @@ func (s *registry) libraryList(_ *Env, tb draw.Table) (draw.Table, []line) {
 		tb.Rows = append(tb.Rows, cells("sheet", sh.ID, sh.Revision, sh.Date, sh.Author))
 	}
 	p, sh := s.inUse()
-	demo := line{role: draw.Warn, text: "DEMO: what it holds is invented. Never work to it."}
+	demo := line{role: draw.Warn, text: phrase.Of("bay.registrylibrary.demo-what-it-holds-is-invented-never")}
 	switch {
 	case p != nil:
 		var by []string
@@ -65,11 +66,11 @@ func (s *registry) libraryList(_ *Env, tb draw.Table) (draw.Table, []line) {
 				by = append(by, x.ID)
 			}
 		}
-		served := "Served by no sheet in use: no job can be opened with it yet"
+		served := phrase.Of("bay.registrylibrary.served-by-no-sheet-in-use-no")
 		if len(by) > 0 {
-			served = "Served by: " + strings.Join(by, ", ")
+			served = phrase.Of("bay.registrylibrary.served-by", strings.Join(by, ", "))
 		}
-		about := []line{{role: draw.Title, text: p.Title}, {text: fmt.Sprintf("%s, %s, %s that may be granted", plural(len(p.Stages), "stage"), plural(len(p.States), "standing state"), plural(len(p.Deviations), "deviation"))}, {text: served}}
+		about := []line{{role: draw.Title, text: p.Title}, {text: phrase.Of("bay.registrylibrary.that-may-be-granted", phrase.Count("count.stage", len(p.Stages)), phrase.Count("count.standing-state", len(p.States)), phrase.Count("count.deviation", len(p.Deviations)))}, {text: served}}
 		if p.Demo {
 			about = append(about, demo)
 		}
@@ -81,11 +82,11 @@ func (s *registry) libraryList(_ *Env, tb draw.Table) (draw.Table, []line) {
 				names = append(names, x.ID)
 			}
 		}
-		on := "No vehicle of the register goes by it"
+		on := phrase.Of("bay.registrylibrary.no-vehicle-of-the-register-goes-by")
 		if len(names) > 0 {
-			on = "Vehicles: " + strings.Join(names, ", ")
+			on = phrase.Of("bay.registrylibrary.vehicles", strings.Join(names, ", "))
 		}
-		about := []line{{role: draw.Title, text: sh.Title}, {text: fmt.Sprintf("%s, %s of fasteners, %s", plural(len(sh.Windows), "window"), plural(len(sh.Groups), "group"), plural(len(sh.Parts), "part"))}, {text: on}}
+		about := []line{{role: draw.Title, text: sh.Title}, {text: phrase.Of("bay.registrylibrary.of-fasteners", phrase.Count("count.window", len(sh.Windows)), phrase.Count("count.group", len(sh.Groups)), phrase.Count("count.part", len(sh.Parts)))}, {text: on}}
 		if sh.Demo {
 			about = append(about, demo)
 		}
@@ -105,7 +106,7 @@ func madeBy(author, date string) []line {
 // procedureLines is every stage a vehicle may have, in layers, with what decides.
 func procedureLines(p *procedures.Procedure) []line {
 	out := madeBy(p.Author, p.Date)
-	out = append(out, line{role: draw.Faint, text: "The number is the layer: stages of one layer do not wait for each other."})
+	out = append(out, line{role: draw.Faint, text: phrase.Of("bay.registrylibrary.the-number-is-the-layer-stages-of")})
 	if p.Notice != "" {
 		out = append(out, line{role: draw.Warn, text: p.Notice})
 	}
@@ -130,7 +131,7 @@ func sheetLines(s *procedures.Sheet) []line {
 		if !ok {
 			return ""
 		}
-		return ", from " + src.Document + " " + src.Revision
+		return phrase.Of("bay.registrylibrary.from", src.Document, src.Revision)
 	}
 	for _, w := range s.Windows {
 		out = append(out, line{head: "-", indent: 3, text: w.ID + ": " + w.Value + from(w.Source)})
@@ -138,7 +139,7 @@ func sheetLines(s *procedures.Sheet) []line {
 	for _, g := range s.Groups {
 		text := g.ID + ": " + strings.Join(g.Ordered(), ", ")
 		if g.SingleUse {
-			text += "; single-use"
+			text += phrase.Of("bay.registrylibrary.single-use")
 		}
 		out = append(out, line{head: "-", indent: 3, text: text + from(g.Source)})
 	}

@@ -1,12 +1,12 @@
 package bay
 
 import (
-	"fmt"
 	"maps"
 	"slices"
 	"strings"
 	"time"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
@@ -23,26 +23,26 @@ const (
 )
 
 func (s *registry) peopleKeys(e *Env) []Binding {
-	foreman := mayDo(e, procedures.Foreman, "adds, changes and closes people")
+	foreman := mayDo(e, procedures.Foreman, phrase.Of("bay.registrypeople.adds-changes-and-closes-people"))
 	p, ok := s.person(e)
 	change, shut, code, today := foreman, foreman, "", ""
 	word := "absent"
 	if p.Absent {
-		word = "here again"
+		word = phrase.Of("bay.registrypeople.here-again")
 	}
 	switch {
 	case !ok:
-		nobody := "There is nobody on this list"
+		nobody := phrase.Of("bay.registrypeople.there-is-nobody-on-this-list")
 		change, shut, code, today = nobody, nobody, nobody, nobody
 	case p.Closed:
-		gone := p.Name + " is closed already and stays for the old records"
+		gone := phrase.Of("bay.registrypeople.is-closed-already-and-stays-for-the", p.Name)
 		change, shut, code, today = gone, gone, gone, gone
 	case p.ID != e.Person.ID:
-		code = mayDo(e, procedures.Foreman, "gives somebody else a new code")
-		today = mayDo(e, procedures.Foreman, "says of others whether they are here")
+		code = mayDo(e, procedures.Foreman, phrase.Of("bay.registrypeople.gives-somebody-else-a-new-code"))
+		today = mayDo(e, procedures.Foreman, phrase.Of("bay.registrypeople.says-of-others-whether-they-are-here"))
 	}
 	if change == "" && len(newPersonPage(e, s.stock, &p).page.rows) == 0 {
-		change = "No procedure in use asks " + p.Name + " for a qualification or a level"
+		change = phrase.Of("bay.registrypeople.no-procedure-in-use-asks-for-a", p.Name)
 	}
 	return []Binding{{Key: "A", Word: "add", Off: foreman, Bar: true}, {Key: "E", Word: "change", Off: change, Bar: true},
 		{Key: "H", Word: word, Off: today, Bar: true},
@@ -59,20 +59,20 @@ func (s *registry) peopleKey(e *Env, k Key) Action {
 	case 'H':
 		s.about = p.ID
 		if p.Absent {
-			return Ask{Name: absentName, Dialog: newYesNo("Is "+p.Name+" here again?", p.Name+" can be fetched as the second person from now on.")}
+			return Ask{Name: absentName, Dialog: newYesNo(phrase.Of("bay.registrypeople.is-here-again", p.Name), phrase.Of("bay.registrypeople.can-be-fetched-as-the-second-person", p.Name))}
 		}
-		return Ask{Name: absentName, Dialog: newYesNo("Is "+p.Name+" absent today?", "Nobody can fetch "+p.Name+" as the second person then.")}
+		return Ask{Name: absentName, Dialog: newYesNo(phrase.Of("bay.registrypeople.is-absent-today", p.Name), phrase.Of("bay.registrypeople.nobody-can-fetch-as-the-second-person", p.Name))}
 	case 'X':
 		s.about = p.ID
-		return Ask{Name: closePersonName, Dialog: newYesNo("Close "+p.Name+"?", p.Name+" loses every right for good and cannot sign in again. The name stays on the old records, and the short id is never given to anybody else.")}
+		return Ask{Name: closePersonName, Dialog: newYesNo(phrase.Of("bay.registrypeople.close", p.Name), phrase.Of("bay.registrypeople.loses-every-right-for-good-and-cannot", p.Name))}
 	case 'C':
 		if !ok {
 			return Unknown{}
 		}
 		s.about = p.ID
-		again := formField{label: "The same again", secret: true}
-		return Ask{Name: newCodeFormName, Dialog: newForm("New code for "+p.Name, []line{{text: "4 to 12 digits, known to " + p.Name + " alone."}},
-			[]formField{{label: "New code", secret: true, check: codeForm}, again})}
+		again := formField{label: phrase.Of("bay.registrypeople.the-same-again"), secret: true}
+		return Ask{Name: newCodeFormName, Dialog: newForm(phrase.Of("bay.registrypeople.new-code-for", p.Name), []line{{text: phrase.Of("bay.registrypeople.4-to-12-digits-known-to-alone", p.Name)}},
+			[]formField{{label: phrase.Of("bay.registrypeople.new-code"), secret: true, check: codeForm}, again})}
 	}
 	return Unknown{}
 }
@@ -83,9 +83,9 @@ func (s *registry) turn(e *Env) Action {
 	if !ok {
 		return nil
 	}
-	by, text := e.Person, p.Name+" is noted as absent"
+	by, text := e.Person, phrase.Of("bay.registrypeople.is-noted-as-absent", p.Name)
 	if p.Absent {
-		text = p.Name + " is noted as here again"
+		text = phrase.Of("bay.registrypeople.is-noted-as-here-again", p.Name)
 	}
 	return Call{Name: "absent", Do: func(f *store.File) (any, error) { return text, f.SetAbsent(by, p.ID, !p.Absent) }}
 }
@@ -97,8 +97,8 @@ func (s *registry) closeConfirmed(e *Env) Action {
 	if !ok {
 		return nil
 	}
-	return Ask{Name: closeCodeName, Dialog: newCode("Close "+p.Name, []line{{text: "This closes " + p.Name + " on the register for good."}}, e.Person, func(f *store.File, who store.Actor) (any, error) {
-		return p.Name + " is closed; the name stays on the old records", f.ClosePerson(who.Person, id)
+	return Ask{Name: closeCodeName, Dialog: newCode(phrase.Of("bay.registrypeople.close-2", p.Name), []line{{text: phrase.Of("bay.registrypeople.this-closes-on-the-register-for-good", p.Name)}}, e.Person, func(f *store.File, who store.Actor) (any, error) {
+		return phrase.Of("bay.registrypeople.is-closed-the-name-stays-on-the", p.Name), f.ClosePerson(who.Person, id)
 	})}
 }
 
@@ -109,15 +109,15 @@ func (s *registry) codeTyped(e *Env, a Answer) Action {
 		return nil
 	}
 	if err := sameCode(typed[0], typed[1]); err != nil {
-		return Say{Text: "The two codes were not the same; nothing is changed. C asks again.", Role: draw.Warn}
+		return Say{Text: phrase.Of("bay.registrypeople.the-two-codes-were-not-the-same"), Role: draw.Warn}
 	}
 	id := s.about
 	p, ok := e.Register.Person(id)
 	if !ok {
 		return nil
 	}
-	return Ask{Name: newCodeName, Dialog: newCode("New code for "+p.Name, []line{{text: e.Person.Name + " vouches with the code that has been right until now."}}, e.Person, func(f *store.File, who store.Actor) (any, error) {
-		return p.Name + " has a new code", f.SetCode(who.Person, id, typed[0])
+	return Ask{Name: newCodeName, Dialog: newCode(phrase.Of("bay.registrypeople.new-code-for", p.Name), []line{{text: phrase.Of("bay.registrypeople.vouches-with-the-code-that-has-been", e.Person.Name)}}, e.Person, func(f *store.File, who store.Actor) (any, error) {
+		return phrase.Of("bay.registrypeople.has-a-new-code", p.Name), f.SetCode(who.Person, id, typed[0])
 	})}
 }
 
@@ -133,8 +133,8 @@ func standingWords(p register.Person) string {
 }
 
 func (s *registry) peopleList(e *Env, tb draw.Table) (draw.Table, []line) {
-	tb.Empty = "Nobody is on the register."
-	tb.Headings = []draw.Heading{{Title: "id"}, {Title: "name"}, {Title: "role"}, {Title: "today"}, {Title: "may also"}}
+	tb.Empty = phrase.Of("bay.registrypeople.nobody-is-on-the-register")
+	tb.Headings = []draw.Heading{{Title: "id"}, {Title: "name"}, {Title: "role"}, {Title: "today"}, {Title: phrase.Of("bay.registrypeople.may-also")}}
 	for _, p := range e.Register.People {
 		tb.Rows = append(tb.Rows, cells(p.ID, p.Name, string(p.Role), standingWords(p), qualificationWords(p, e.Now)))
 	}
@@ -145,9 +145,9 @@ func (s *registry) peopleList(e *Env, tb draw.Table) (draw.Table, []line) {
 	about := []line{{role: draw.Title, text: p.Name}}
 	switch {
 	case p.Closed:
-		about = append(about, line{role: draw.Warn, text: "Closed: no longer here. The name stays on the old records."})
+		about = append(about, line{role: draw.Warn, text: phrase.Of("bay.registrypeople.closed-no-longer-here-the-name-stays")})
 	case p.Absent:
-		about = append(about, line{role: draw.Warn, text: "Absent: not on duty today, cannot be fetched as the second person."})
+		about = append(about, line{role: draw.Warn, text: phrase.Of("bay.registrypeople.absent-not-on-duty-today-cannot-be")})
 	}
 	about = append(about, line{text: roleWords(p.Role)})
 	for _, q := range p.Qualifications {
@@ -163,13 +163,13 @@ func (s *registry) peopleList(e *Env, tb draw.Table) (draw.Table, []line) {
 func roleWords(r procedures.Role) string {
 	switch r {
 	case procedures.Foreman:
-		return "A foreman does every stage, decides, releases, and keeps the register."
+		return phrase.Of("bay.registrypeople.a-foreman-does-every-stage-decides-releases")
 	case procedures.Mechanic:
-		return "A mechanic opens jobs, works, countersigns the work of others, and keeps instruments and vehicles."
+		return phrase.Of("bay.registrypeople.a-mechanic-opens-jobs-works-countersigns-the")
 	case procedures.Apprentice:
-		return "An apprentice does what the stage allows; a mechanic or the foreman countersigns."
+		return phrase.Of("bay.registrypeople.an-apprentice-does-what-the-stage-allows")
 	}
-	return "An auditor reads everything and enters nothing."
+	return phrase.Of("bay.registrypeople.an-auditor-reads-everything-and-enters-nothing")
 }
 
 func qualificationWords(p register.Person, now time.Time) string {
@@ -178,7 +178,7 @@ func qualificationWords(p register.Person, now time.Time) string {
 		if p.QualifiedFor(q.ID, now) == nil {
 			out = append(out, q.ID)
 		} else {
-			out = append(out, q.ID+" (ran out)")
+			out = append(out, phrase.Of("bay.registrypeople.ran-out", q.ID))
 		}
 	}
 	return strings.Join(out, ", ")
@@ -188,7 +188,7 @@ func qualificationLine(p register.Person, q register.Qualification, now time.Tim
 	if err := p.QualifiedFor(q.ID, now); err != nil {
 		return line{role: draw.Warn, text: sentence(err.Error())}
 	}
-	return line{text: fmt.Sprintf("%s until %s", sentence(q.ID), q.Until)}
+	return line{text: phrase.Of("bay.registrypeople.until", sentence(q.ID), q.Until)}
 }
 
 // levelWords is how far an apprentice has come.
@@ -198,7 +198,7 @@ func levelWords(p register.Person) string {
 		out = append(out, task+": "+p.Level(task).String())
 	}
 	if len(out) == 0 {
-		return "Every task with somebody beside."
+		return phrase.Of("bay.registrypeople.every-task-with-somebody-beside")
 	}
-	return "Tasks: " + strings.Join(out, "; ") + ". Any other with somebody beside."
+	return phrase.Of("bay.registrypeople.tasks-any-other-with-somebody-beside", strings.Join(out, "; "))
 }

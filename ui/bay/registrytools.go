@@ -1,10 +1,10 @@
 package bay
 
 import (
-	"fmt"
 	"strings"
 	"time"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
@@ -30,17 +30,17 @@ func (s *registry) tool(e *Env) (register.Instrument, bool) {
 }
 
 func (s *registry) toolKeys(e *Env) []Binding {
-	off := mayDo(e, procedures.Mechanic, "changes the register of instruments")
+	off := mayDo(e, procedures.Mechanic, phrase.Of("bay.registrytools.changes-the-register-of-instruments"))
 	in, ok := s.tool(e)
 	change, drop, out := off, off, off
 	switch {
 	case off != "":
 	case !ok:
-		change, drop, out = "There is no instrument on this list", "There is no instrument on this list", "There is no instrument on this list"
+		change, drop, out = phrase.Of("bay.registrytools.there-is-no-instrument-on-this-list"), phrase.Of("bay.registrytools.there-is-no-instrument-on-this-list"), phrase.Of("bay.registrytools.there-is-no-instrument-on-this-list")
 	case in.Status == register.Dropped:
-		drop = in.ID + " is marked as dropped already"
+		drop = phrase.Of("bay.registrytools.is-marked-as-dropped-already", in.ID)
 	case in.Status == register.Withdrawn:
-		out = in.ID + " is withdrawn already"
+		out = phrase.Of("bay.registrytools.is-withdrawn-already", in.ID)
 		drop = out
 	}
 	return []Binding{{Key: "A", Word: "add", Off: off, Bar: true}, {Key: "E", Word: "change", Off: change, Bar: true},
@@ -58,10 +58,10 @@ func (s *registry) toolKey(e *Env, k Key) Action {
 		return Push{newInstrumentPage(&in)}
 	case l == 'D':
 		s.about = in.ID
-		return Ask{Name: droppedName, Dialog: newWords(in.ID+" was dropped or overloaded", []line{{text: "It may not be used until it has been calibrated again. What happened, and when?"}}, "Say in a few words what happened; Esc goes back and nothing is changed")}
+		return Ask{Name: droppedName, Dialog: newWords(phrase.Of("bay.registrytools.was-dropped-or-overloaded", in.ID), []line{{text: phrase.Of("bay.registrytools.it-may-not-be-used-until-it")}}, phrase.Of("bay.registrytools.say-in-a-few-words-what-happened"))}
 	case l == 'W':
 		s.about = in.ID
-		return Ask{Name: withdrawnName, Dialog: newWords("Withdraw "+in.ID, []line{{text: "It goes out of use. The records made with it stay as they are. Why?"}}, "Say in a few words why; Esc goes back and nothing is changed")}
+		return Ask{Name: withdrawnName, Dialog: newWords(phrase.Of("bay.registrytools.withdraw", in.ID), []line{{text: phrase.Of("bay.registrytools.it-goes-out-of-use-the-records")}}, phrase.Of("bay.registrytools.say-in-a-few-words-why-esc"))}
 	}
 	return Unknown{}
 }
@@ -79,7 +79,7 @@ func (s *registry) markTool(e *Env, a Answer) Action {
 	}
 	by := e.Person
 	return Call{Name: "mark", Do: func(f *store.File) (any, error) {
-		return fmt.Sprintf("%s is %s and may not be used", in.ID, in.Status), f.PutInstrument(by, in)
+		return phrase.Of("bay.registrytools.is-and-may-not-be-used", in.ID, in.Status), f.PutInstrument(by, in)
 	}}
 }
 
@@ -90,30 +90,30 @@ func validity(in register.Instrument, now time.Time) (word, words string, role d
 	case in.Status != register.InUse:
 		return strings.ToUpper(string(in.Status)), sentence(err.Error()), draw.Bad
 	case err != nil && now.Format(time.DateOnly) > in.Due:
-		return "RAN OUT", sentence(err.Error()), draw.Bad
+		return phrase.Of("bay.registrytools.ran-out"), sentence(err.Error()), draw.Bad
 	case err != nil:
-		return "NOT YET", sentence(err.Error()), draw.Bad
+		return phrase.Of("bay.registrytools.not-yet"), sentence(err.Error()), draw.Bad
 	}
 	due, err := time.Parse(time.DateOnly, in.Due)
 	today, err2 := time.Parse(time.DateOnly, now.Format(time.DateOnly))
 	if err != nil || err2 != nil {
-		return "valid", fmt.Sprintf("Valid today, until %s.", in.Due), draw.Good
+		return "valid", phrase.Of("bay.registrytools.valid-today-until", in.Due), draw.Good
 	}
 	switch days := int(due.Sub(today).Hours() / 24); {
 	case days == 0:
-		return "last day", "Valid today for the last time: the certificate ends today.", draw.Warn
+		return phrase.Of("bay.registrytools.last-day"), phrase.Of("bay.registrytools.valid-today-for-the-last-time-the"), draw.Warn
 	case days <= soon:
-		return "ends soon", fmt.Sprintf("Valid today; the certificate ends in %s, on %s.", plural(days, "day"), in.Due), draw.Warn
+		return phrase.Of("bay.registrytools.ends-soon"), phrase.Of("bay.registrytools.valid-today-the-certificate-ends-in-on", phrase.Count("count.day", days), in.Due), draw.Warn
 	default:
-		return "valid", fmt.Sprintf("Valid today, and until %s: %s.", in.Due, plural(days, "day")), draw.Good
+		return "valid", phrase.Of("bay.registrytools.valid-today-and-until", in.Due, phrase.Count("count.day", days)), draw.Good
 	}
 }
 
 func rangeWords(e *Env, in register.Instrument) string {
 	if in.Low.Unit == in.High.Unit {
-		return e.decimals(in.Low.Number) + " to " + e.number(in.High)
+		return phrase.Of("bay.registrytools.to", e.decimals(in.Low.Number), e.number(in.High))
 	}
-	return e.number(in.Low) + " to " + e.number(in.High)
+	return phrase.Of("bay.registrytools.to", e.number(in.Low), e.number(in.High))
 }
 
 func scaleWords(us []quantity.Unit) string {
@@ -125,7 +125,7 @@ func scaleWords(us []quantity.Unit) string {
 }
 
 func (s *registry) toolList(e *Env, tb draw.Table) (draw.Table, []line) {
-	tb.Empty = "No instrument is on the register; without one no value can be recorded. A adds one."
+	tb.Empty = phrase.Of("bay.registrytools.no-instrument-is-on-the-register-without")
 	tb.Headings = []draw.Heading{{Title: "nr"}, {Title: "kind"}, {Title: "range"}, {Title: "error", Right: true}, {Title: "due"}, {Title: "today"}}
 	for _, in := range e.Register.Instruments {
 		word, _, _ := validity(in, e.Now)
@@ -141,10 +141,10 @@ func (s *registry) toolList(e *Env, tb draw.Table) (draw.Table, []line) {
 		title = in.Title + ", " + in.Kind
 	}
 	about := []line{{role: draw.Title, text: in.ID + "  " + title}, {role: role, text: words},
-		{text: fmt.Sprintf("Scales %s; reads to %s; serial number %s", scaleWords(in.Scales), e.number(in.Resolution), in.Serial)},
-		{text: fmt.Sprintf("Certificate %s of %s", in.Certificate, in.Calibrated)}}
+		{text: phrase.Of("bay.registrytools.scales-reads-to-serial-number", scaleWords(in.Scales), e.number(in.Resolution), in.Serial)},
+		{text: phrase.Of("bay.registrytools.certificate-of", in.Certificate, in.Calibrated)}}
 	if in.CycleLimit > 0 {
-		about = append(about, line{text: fmt.Sprintf("To be calibrated again after %d pulls at the latest", in.CycleLimit)})
+		about = append(about, line{text: phrase.Of("bay.registrytools.to-be-calibrated-again-after-pulls-at", in.CycleLimit)})
 	}
 	return tb, about
 }

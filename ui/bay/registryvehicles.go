@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/ui/draw"
@@ -19,10 +20,10 @@ func (s *registry) vehicle() (register.Vehicle, bool) {
 }
 
 func (s *registry) vehicleKeys(e *Env) []Binding {
-	off := mayDo(e, procedures.Mechanic, "changes the vehicles")
+	off := mayDo(e, procedures.Mechanic, phrase.Of("bay.registryvehicles.changes-the-vehicles"))
 	change, read := off, ""
 	if _, ok := s.vehicle(); !ok {
-		change, read = "There is no vehicle on this list", "There is no vehicle on this list"
+		change, read = phrase.Of("bay.registryvehicles.there-is-no-vehicle-on-this-list"), phrase.Of("bay.registryvehicles.there-is-no-vehicle-on-this-list")
 	}
 	return []Binding{{Key: "Enter", Word: "odometer", Off: read, Bar: true}, {Key: "A", Word: "add", Off: off, Bar: true}, {Key: "E", Word: "change", Off: change, Bar: true}}
 }
@@ -32,7 +33,7 @@ func (s *registry) vehicleKey(e *Env, k Key) Action {
 	written := func(register.Vehicle) Action { return Pop{} }
 	switch {
 	case k.Sym == Enter:
-		return Ask{Name: "odometer", Dialog: newPane("Odometer of "+v.ID, odometerLines(e, v)...)}
+		return Ask{Name: "odometer", Dialog: newPane(phrase.Of("bay.registryvehicles.odometer-of", v.ID), odometerLines(e, v)...)}
 	case k.Letter() == 'A':
 		return Push{newVehiclePage(e, s.stock, nil, written)}
 	case k.Letter() == 'E':
@@ -45,14 +46,14 @@ func (s *registry) vehicleKey(e *Env, k Key) Action {
 func odometerLines(e *Env, v register.Vehicle) []line {
 	var out []line
 	if len(v.Odometer) == 0 {
-		out = append(out, line{text: "No reading yet: the first job takes the first one."})
+		out = append(out, line{text: phrase.Of("bay.registryvehicles.no-reading-yet-the-first-job-takes")})
 	}
 	for i := len(v.Odometer) - 1; i >= 0; i-- {
 		o := v.Odometer[i]
 		text := fmt.Sprintf("%s  %s  %s", o.Date, e.number(o.Value), visit(o))
 		if i > 0 {
 			if d, err := o.Value.Sub(v.Odometer[i-1].Value); err == nil {
-				text += fmt.Sprintf("  (%s since)", e.number(d))
+				text += phrase.Of("bay.registryvehicles.since", e.number(d))
 			}
 		}
 		out = append(out, line{text: text})
@@ -63,37 +64,37 @@ func odometerLines(e *Env, v register.Vehicle) []line {
 // visit is where a reading comes from.
 func visit(o register.OdometerReading) string {
 	if o.Job == 0 {
-		return "from before this file"
+		return phrase.Of("bay.registryvehicles.from-before-this-file")
 	}
-	return fmt.Sprintf("for job %d", o.Job)
+	return phrase.Of("bay.registryvehicles.for-job", o.Job)
 }
 
 // vehicleLines is what is known of a vehicle besides its odometer.
 func (s *registry) vehicleLines(v register.Vehicle) []line {
 	out := []line{{role: draw.Title, text: v.ID + "  " + v.Name}}
 	if v.Demo {
-		out = append(out, line{role: draw.Warn, text: "DEMO: this vehicle is invented."})
+		out = append(out, line{role: draw.Warn, text: phrase.Of("bay.registryvehicles.demo-this-vehicle-is-invented")})
 	}
-	vin := "Vehicle number " + v.VIN
+	vin := phrase.Of("bay.registryvehicles.vehicle-number", v.VIN)
 	if v.VIN == "" {
-		vin = "No vehicle number is written down"
+		vin = phrase.Of("bay.registryvehicles.no-vehicle-number-is-written-down")
 	} else if doubt := vinRemark(v.VIN); doubt != "" {
 		vin += ". " + doubt
 	}
 	out = append(out, line{text: vin})
 	if sh := s.stock.sheet(v.Sheet); sh != nil {
-		out = append(out, line{text: fmt.Sprintf("Spec sheet %s, revision %s", sh.Title, sh.Revision)})
+		out = append(out, line{text: phrase.Of("bay.registryvehicles.spec-sheet-revision", sh.Title, sh.Revision)})
 	} else {
-		out = append(out, line{role: draw.Warn, text: fmt.Sprintf("The spec sheet %q is not in use: no job can be opened for it", v.Sheet)})
+		out = append(out, line{role: draw.Warn, text: phrase.Of("bay.registryvehicles.the-spec-sheet-is-not-in-use", v.Sheet)})
 	}
 	var traits []string
 	for _, id := range slices.Sorted(maps.Keys(v.Traits)) {
 		traits = append(traits, s.traitTitle(id)+": "+v.Traits[id])
 	}
 	if len(traits) == 0 {
-		traits = []string{"as the spec sheet says"}
+		traits = []string{phrase.Of("bay.registryvehicles.as-the-spec-sheet-says")}
 	}
-	return append(out, line{text: "Traits: " + strings.Join(traits, "; "), indent: 2})
+	return append(out, line{text: phrase.Of("bay.registryvehicles.traits", strings.Join(traits, "; ")), indent: 2})
 }
 
 func (s *registry) traitTitle(id string) string {
@@ -108,15 +109,15 @@ func (s *registry) traitTitle(id string) string {
 }
 
 func (s *registry) vehicleList(e *Env, tb draw.Table) (draw.Table, []line) {
-	tb.Empty = "No vehicle is on the register yet. A adds one."
-	tb.Headings = []draw.Heading{{Title: "vehicle"}, {Title: "name"}, {Title: "owner"}, {Title: "odometer", Right: true}, {Title: "on"}, {Title: "in the bay"}}
+	tb.Empty = phrase.Of("bay.registryvehicles.no-vehicle-is-on-the-register-yet")
+	tb.Headings = []draw.Heading{{Title: "vehicle"}, {Title: "name"}, {Title: "owner"}, {Title: "odometer", Right: true}, {Title: "on"}, {Title: phrase.Of("bay.registryvehicles.in-the-bay")}}
 	for _, v := range s.stock.vehicles {
-		km, on, in := "none yet", "", ""
+		km, on, in := phrase.Of("bay.registryvehicles.none-yet"), "", ""
 		if o, ok := v.LastOdometer(); ok {
 			km, on = e.number(o.Value), o.Date
 		}
 		if n := s.stock.busy[v.ID]; n != 0 {
-			in = fmt.Sprintf("job %d", n)
+			in = phrase.Of("bay.registryvehicles.job", n)
 		}
 		tb.Rows = append(tb.Rows, cells(v.ID, v.Name, v.Owner, km, on, in))
 	}

@@ -5,6 +5,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/store"
 	"bay.example/pawl/ui/draw"
@@ -204,18 +205,18 @@ func unknownWords(in Input, f Focus) string {
 	switch in := in.(type) {
 	case Key:
 		if f == FocusNumber && in.Sym == Rune {
-			return "A number goes here: " + in.String() + " does nothing here"
+			return phrase.Of("bay.root.a-number-goes-here-does-nothing-here", in.String())
 		}
 		if f == FocusCode && in.Sym == Rune {
-			return "A code is digits only: " + in.String() + " does nothing"
+			return phrase.Of("bay.root.a-code-is-digits-only-does-nothing", in.String())
 		}
-		return in.String() + " does nothing here; the keys that do are in the bottom row"
+		return phrase.Of("bay.root.does-nothing-here-the-keys-that-do", in.String())
 	case Scan:
-		return "A scan (" + string(in) + ") is not asked for here; nothing was taken from it"
+		return phrase.Of("bay.root.a-scan-is-not-asked-for-here", string(in))
 	case Reading:
-		return "A reading (" + string(in) + ") is not asked for here; nothing was taken from it"
+		return phrase.Of("bay.root.a-reading-is-not-asked-for-here", string(in))
 	case Paste:
-		return "Text cannot be pasted here"
+		return phrase.Of("bay.root.text-cannot-be-pasted-here")
 	}
 	return ""
 }
@@ -306,7 +307,7 @@ func (m *Model) done(d Done) tea.Cmd {
 func (m *Model) speak(s Say) tea.Cmd {
 	m.say = s
 	if m.env.W > 0 && draw.Width(m.theme.Plain(s.Text)) > m.env.W-2 && m.dialog == nil && (s.Role == draw.Warn || s.Role == draw.Bad) {
-		m.dialog = &openDialog{Dialog: newNotice("Please read", s.Text), owner: m.top()}
+		m.dialog = &openDialog{Dialog: newNotice(phrase.Of("bay.root.please-read"), s.Text), owner: m.top()}
 		m.say = Say{}
 	}
 	return nil
@@ -322,11 +323,11 @@ func (m *Model) allKeys(h Screen) tea.Cmd {
 	for _, b := range h.Keys(&m.env) {
 		text := b.Word
 		if b.Off != "" {
-			text += " (not now: " + b.Off + ")"
+			text += phrase.Of("bay.root.not-now", b.Off)
 		}
 		lines = append(lines, line{head: shortKeys(b.Key), text: text, indent: 22})
 	}
-	return m.perform(h, Ask{Name: "keys", Dialog: newPane("All keys", lines...)})
+	return m.perform(h, Ask{Name: "keys", Dialog: newPane(phrase.Of("bay.root.all-keys"), lines...)})
 }
 
 func (m *Model) repaint(look draw.Options) {

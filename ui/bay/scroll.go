@@ -3,12 +3,13 @@ package bay
 import (
 	"strconv"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/ui/draw"
 )
 
 // scrollNote says how many lines there are above and below.
 func scrollNote(t *draw.Theme, above, below int) string {
-	return t.Style(draw.Faint, t.Glyphs.Cut+" "+strconv.Itoa(above)+" above, "+strconv.Itoa(below)+" below: Up and Down scroll")
+	return t.Style(draw.Faint, phrase.Of("bay.scroll.above-below-up-and-down-scroll", t.Glyphs.Cut, strconv.Itoa(above), strconv.Itoa(below)))
 }
 
 // giveWay cuts text above a field to the room there is and says how much is missing: the field must
@@ -20,7 +21,7 @@ func giveWay(t *draw.Theme, text []string, room int) []string {
 	case room < 1:
 		return nil
 	}
-	return append(text[:room-1:room-1], t.Style(draw.Faint, t.Glyphs.Cut+" "+plural(len(text)-room+1, "more line")))
+	return append(text[:room-1:room-1], t.Style(draw.Faint, t.Glyphs.Cut+" "+phrase.Count("count.more-line", len(text)-room+1)))
 }
 
 // inView moves the first row shown so that the selected one is on the page.

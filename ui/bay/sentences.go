@@ -1,11 +1,11 @@
 package bay
 
 import (
-	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -61,21 +61,10 @@ func (e *Env) torqueAlso(w quantity.Window) string {
 	case low == "" && high == "":
 		return ""
 	case high == "":
-		return "about at least " + low
+		return phrase.Of("bay.sentences.about-at-least", low)
 	case low == "":
-		return "about at most " + high
+		return phrase.Of("bay.sentences.about-at-most", high)
 	}
 	number, _, _ := strings.Cut(low, " ")
-	return "about " + number + " to " + high
-}
-
-// plural is a count with its noun.
-func plural(n int, noun string) string {
-	switch {
-	case n == 1:
-		return "1 " + noun
-	case strings.HasSuffix(noun, "ry"): // entry
-		return strconv.Itoa(n) + " " + strings.TrimSuffix(noun, "y") + "ies"
-	}
-	return strconv.Itoa(n) + " " + noun + "s"
+	return phrase.Of("bay.sentences.about-to", number, high)
 }

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"time"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
@@ -14,7 +15,7 @@ import (
 )
 
 func (s *registry) workshopKeys(e *Env) []Binding {
-	return []Binding{{Key: "E", Word: "change", Off: mayDo(e, procedures.Foreman, "changes the settings of the workshop"), Bar: true}}
+	return []Binding{{Key: "E", Word: "change", Off: mayDo(e, procedures.Foreman, phrase.Of("bay.settings.changes-the-settings-of-the-workshop")), Bar: true}}
 }
 
 func (s *registry) workshopKey(e *Env, k Key) Action {
@@ -27,25 +28,25 @@ func (s *registry) workshopKey(e *Env, k Key) Action {
 // workshopLines is what the workshop says of itself.
 func (s *registry) workshopLines(e *Env) []line {
 	w := e.Workshop
-	comma := "with a decimal point"
+	comma := phrase.Of("bay.settings.with-a-decimal-point")
 	if w.DecimalComma {
-		comma = "with a decimal comma"
+		comma = phrase.Of("bay.settings.with-a-decimal-comma")
 	}
 	out := []line{{role: draw.Title, text: w.Name}}
 	if w.Demo {
-		out = append(out, line{role: draw.Warn, text: "DEMO: people, vehicles and figures of this file are invented. Never work to them."})
+		out = append(out, line{role: draw.Warn, text: phrase.Of("bay.settings.demo-people-vehicles-and-figures-of-this")})
 	}
 	letters := ""
 	if w.ASCII {
-		letters = ", plain ASCII"
+		letters = phrase.Of("bay.settings.plain-ascii")
 	}
 	torque := ""
 	if w.TorqueUnit != "" {
-		torque = "; torques also in " + string(w.TorqueUnit)
+		torque = phrase.Of("bay.settings.torques-also-in", string(w.TorqueUnit))
 	}
-	out = append(out, line{text: "Set up on " + w.Created.In(e.Now.Location()).Format("2006-01-02")}, line{text: "This computer: " + e.Station},
-		line{text: "Palette: " + e.look() + letters}, line{text: "Values are shown " + comma + "; both may be typed" + torque}, line{text: "Signed out after " + plural(int(w.Idle()/time.Minute), "minute") + " without a key"}, line{text: "File: " + e.Path, indent: 2},
-		line{}, line{text: fmt.Sprintf("In use: %s, %s; 5 lists them", plural(len(s.stock.procedures), "procedure"), plural(len(s.stock.sheets), "spec sheet"))})
+	out = append(out, line{text: phrase.Of("bay.settings.set-up-on", w.Created.In(e.Now.Location()).Format("2006-01-02"))}, line{text: phrase.Of("bay.settings.this-computer", e.Station)},
+		line{text: phrase.Of("bay.settings.palette", e.look(), letters)}, line{text: phrase.Of("bay.settings.values-are-shown-both-may-be-typed", comma, torque)}, line{text: phrase.Of("bay.settings.signed-out-after-without-a-key", phrase.Count("count.minute", int(w.Idle()/time.Minute)))}, line{text: phrase.Of("bay.settings.file", e.Path), indent: 2},
+		line{}, line{text: phrase.Of("bay.settings.in-use-5-lists-them", phrase.Count("count.procedure", len(s.stock.procedures)), phrase.Count("count.spec-sheet", len(s.stock.sheets)))})
 	return out
 }
 
@@ -63,9 +64,9 @@ type settings struct {
 // newSettings begins with what is set now.
 func newSettings(e *Env) *settings {
 	w := e.Workshop
-	palette := choiceRow("palette", "Palette", e.look(), draw.Palettes(), paletteWords(), "It shows at once; Esc brings the old one back.")
+	palette := choiceRow("palette", phrase.Of("bay.settings.palette-2"), e.look(), draw.Palettes(), paletteWords(), phrase.Of("bay.settings.it-shows-at-once-esc-brings-the"))
 	palette.changed = func(v string) Action { return Look{Palette: v} }
-	comma := choiceRow("comma", "Decimal mark", fmt.Sprint(w.DecimalComma), []string{"false", "true"}, []string{"point: 6.1 mm", "comma: 6,1 mm"}, "How values are shown in the register and the records. Both may be typed everywhere.")
+	comma := choiceRow("comma", phrase.Of("bay.settings.decimal-mark"), fmt.Sprint(w.DecimalComma), []string{"false", "true"}, []string{phrase.Of("bay.settings.point-6-1-mm"), phrase.Of("bay.settings.comma-6-1-mm")}, phrase.Of("bay.settings.how-values-are-shown-in-the-register"))
 	now := int(w.Idle() / time.Minute)
 	times := []int{3, 5, 10, 20, 30}
 	if !slices.Contains(times, now) {
@@ -74,20 +75,20 @@ func newSettings(e *Env) *settings {
 	}
 	var values, words []string
 	for _, n := range times {
-		values, words = append(values, strconv.Itoa(n)), append(words, plural(n, "minute"))
+		values, words = append(values, strconv.Itoa(n)), append(words, phrase.Count("count.minute", n))
 	}
-	idle := choiceRow("idle", "Signed out after", strconv.Itoa(now), values, words, "Without a key for so long somebody is signed out; the stage stays in view.")
-	ascii := choiceRow("ascii", "Characters", fmt.Sprint(w.ASCII), []string{"false", "true"},
-		[]string{"all the terminal has: lines, marks, N·m", "plain ASCII: for a terminal or a font that has no more"}, "What frames, marks and units are drawn with. It shows at once; Esc brings the old ones back.")
+	idle := choiceRow("idle", phrase.Of("bay.settings.signed-out-after"), strconv.Itoa(now), values, words, phrase.Of("bay.settings.without-a-key-for-so-long-somebody"))
+	ascii := choiceRow("ascii", phrase.Of("bay.settings.characters"), fmt.Sprint(w.ASCII), []string{"false", "true"},
+		[]string{phrase.Of("bay.settings.all-the-terminal-has-lines-marks-n"), phrase.Of("bay.settings.plain-ascii-for-a-terminal-or-a")}, phrase.Of("bay.settings.what-frames-marks-and-units-are-drawn"))
 	ascii.changed = func(v string) Action { return Letters{ASCII: v == "true"} }
-	torque := choiceRow("torque", "Torque also in", cmp.Or(string(w.TorqueUnit), noUnit), torqueUnits, []string{"no other unit than that of the window", "N·m beside the window's unit", "lbf·ft beside the window's unit"},
-		"Shown beside the window for a wrench with that scale. What is judged is the window as the spec sheet has it.")
-	return &settings{begun: e.look(), page: page{title: "Settings of the workshop", last: "write it down",
-		rows: []pageRow{textRow("name", "Name of the workshop", w.Name, "As it stands on the record of every job."), palette, ascii, comma, torque, idle}}}
+	torque := choiceRow("torque", phrase.Of("bay.settings.torque-also-in"), cmp.Or(string(w.TorqueUnit), noUnit), torqueUnits, []string{phrase.Of("bay.settings.no-other-unit-than-that-of-the"), phrase.Of("bay.settings.n-m-beside-the-windows-unit"), phrase.Of("bay.settings.lbf-ft-beside-the-windows-unit")},
+		phrase.Of("bay.settings.shown-beside-the-window-for-a-wrench"))
+	return &settings{begun: e.look(), page: page{title: phrase.Of("bay.settings.settings-of-the-workshop"), last: phrase.Of("bay.settings.write-it-down"),
+		rows: []pageRow{textRow("name", phrase.Of("bay.firstrun.name-of-the-workshop"), w.Name, phrase.Of("bay.firstrun.as-it-stands-on-the-record-of")), palette, ascii, comma, torque, idle}}}
 }
 
 // Head says what this is.
-func (s *settings) Head(*Env) string { return "Register: workshop" }
+func (s *settings) Head(*Env) string { return phrase.Of("bay.settings.register-workshop") }
 
 // Focus is the row's.
 func (s *settings) Focus() Focus { return s.page.focus() }
@@ -101,7 +102,7 @@ func (s *settings) Update(e *Env, in Input) Action {
 		if r.Err != nil {
 			return Say{Text: sentence(r.Err.Error()), Role: draw.Bad}
 		}
-		return Many{Pop{}, Say{Text: "The settings are written down", Role: draw.Good}}
+		return Many{Pop{}, Say{Text: phrase.Of("bay.settings.the-settings-are-written-down"), Role: draw.Good}}
 	}
 	act, done := s.page.update(in)
 	if _, leaves := act.(Pop); leaves {
@@ -120,7 +121,7 @@ func (s *settings) Update(e *Env, in Input) Action {
 	w := e.Workshop
 	idle, err := strconv.Atoi(s.page.value("idle"))
 	if err != nil {
-		return Say{Text: "Choose after how many minutes somebody is signed out", Role: draw.Warn}
+		return Say{Text: phrase.Of("bay.settings.choose-after-how-many-minutes-somebody-is"), Role: draw.Warn}
 	}
 	w.IdleMinutes = idle
 	w.ASCII, w.TorqueUnit = s.page.value("ascii") == "true", ""

@@ -3,7 +3,6 @@ package bay
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"os"
 	"os/signal"
@@ -11,6 +10,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/store"
 	"bay.example/pawl/ui/draw"
 	_ "bay.example/pawl/ui/draw/quiet" // the terminal is never asked for its colours
@@ -48,7 +48,7 @@ func Run(ctx context.Context, f *store.File, o Options) error {
 		return err
 	}
 	if _, err := io.WriteString(o.Out, normalKeypad); err != nil {
-		return fmt.Errorf("the terminal cannot be written to: %w", err)
+		return phrase.Error("bay.signals.the-terminal-cannot-be-written-to", err)
 	}
 	p := tea.NewProgram(m, tea.WithContext(ctx), tea.WithoutSignalHandler(), tea.WithAltScreen(),
 		tea.WithInput(&watched{File: o.In, lost: lost}), tea.WithOutput(o.Out))

@@ -2,9 +2,9 @@ package bay
 
 import (
 	"errors"
-	"fmt"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/store"
 	"bay.example/pawl/ui/draw"
 )
@@ -37,11 +37,11 @@ func (s *signIn) Keys(*Env) []Binding {
 	if s.code != nil {
 		off := ""
 		if s.code.field.text == "" {
-			off = "Type the personal code first"
+			off = phrase.Of("bay.signin.type-the-personal-code-first")
 		}
-		return []Binding{{Key: "Enter", Word: "sign in", Off: off, Bar: true}, {Key: "Esc", Word: "somebody else", Bar: true}}
+		return []Binding{{Key: "Enter", Word: phrase.Of("bay.signin.sign-in"), Off: off, Bar: true}, {Key: "Esc", Word: phrase.Of("bay.signin.somebody-else"), Bar: true}}
 	}
-	return []Binding{{Key: "Up Down", Word: "move", Bar: true}, {Key: "Enter", Word: "this person", Bar: true}, {Key: "Esc", Word: "leave", Bar: true}}
+	return []Binding{{Key: "Up Down", Word: "move", Bar: true}, {Key: "Enter", Word: phrase.Of("bay.signin.this-person"), Bar: true}, {Key: "Esc", Word: "leave", Bar: true}}
 }
 
 // Update goes from the list to the code to the jobs.
@@ -86,12 +86,12 @@ func (s *signIn) View(e *Env, w, h int) string {
 	inner := min(w-6, 72)
 	var out []string
 	add := func(text ...string) { out = append(out, text...) }
-	add("", t.Style(draw.Title, "Who is working?"))
+	add("", t.Style(draw.Title, phrase.Of("bay.signin.who-is-working")))
 	if s.resume != nil {
-		add(t.Style(draw.Text, fmt.Sprintf("Job %d was left open: it comes back after you signed in.", s.resume.Job)))
+		add(t.Style(draw.Text, phrase.Of("bay.signin.job-was-left-open-it-comes-back", s.resume.Job)))
 	}
 	if e.Workshop.Demo {
-		add(t.Style(draw.Warn, " DEMO ") + t.Style(draw.Text, " Everything in this file is invented. Never work to it."))
+		add(t.Style(draw.Warn, phrase.Of("bay.signin.demo")) + t.Style(draw.Text, phrase.Of("bay.signin.everything-in-this-file-is-invented-never")))
 	}
 	for _, line := range t.Wrap(e.Notice, inner) {
 		if line != "" {

@@ -1,9 +1,9 @@
 package bay
 
 import (
-	"fmt"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
@@ -72,17 +72,17 @@ func (st stock) served(sheet *procedures.Sheet) []*procedures.Procedure {
 func (st stock) vehicleRows(e *Env) []findRow {
 	var out []findRow
 	for _, v := range st.vehicles {
-		last := "none yet"
+		last := phrase.Of("bay.stock.none-yet")
 		if o, ok := v.LastOdometer(); ok {
 			last = e.number(o.Value)
 		}
 		in := ""
 		if n := st.busy[v.ID]; n != 0 {
-			in = fmt.Sprintf("job %d", n)
+			in = phrase.Of("bay.stock.job", n)
 		}
 		name := v.Name
 		if v.Demo && !e.Workshop.Demo {
-			name += " (demo)"
+			name += phrase.Of("bay.stock.demo")
 		}
 		out = append(out, findRow{cells: []string{v.ID, name, v.Owner, last, in}, exact: []string{v.ID, v.VIN}, match: v.Name + " " + v.Owner})
 	}
@@ -96,7 +96,7 @@ func mayDo(e *Env, who procedures.Role, what string) string {
 	}
 	words := "a " + string(who)
 	if who == procedures.Mechanic {
-		words = "a mechanic or the foreman"
+		words = phrase.Of("bay.stock.a-mechanic-or-the-foreman")
 	}
-	return fmt.Sprintf("Only %s %s; %s is %s", words, what, e.Person.Name, e.Person.Role)
+	return phrase.Of("bay.stock.only-is", words, what, e.Person.Name, e.Person.Role)
 }

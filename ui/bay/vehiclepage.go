@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"bay.example/pawl/job/brakes"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
@@ -27,36 +28,36 @@ const traitRow = "trait/"
 func newVehiclePage(e *Env, st stock, old *register.Vehicle, then func(register.Vehicle) Action) *vehiclePage {
 	s := &vehiclePage{stock: st, old: old, then: then}
 	v := register.Vehicle{}
-	title := "A vehicle for the register"
+	title := phrase.Of("bay.vehiclepage.a-vehicle-for-the-register")
 	if old != nil {
-		v, title = *old, "Vehicle "+old.ID
+		v, title = *old, phrase.Of("bay.vehiclepage.vehicle", old.ID)
 	}
 	var rows []pageRow
 	if old == nil {
-		id := textRow("id", "Number", "", "The workshop's own short number, or the plate. It is typed and scanned here, and it never changes.")
+		id := textRow("id", phrase.Of("bay.vehiclepage.number"), "", phrase.Of("bay.vehiclepage.the-workshops-own-short-number-or-the"))
 		id.check = s.idCheck
 		rows = append(rows, id)
 	}
-	vin := textRow("vin", "Vehicle number", v.VIN, "The vehicle identification number of 17 characters, from the plate on the body or scanned. It may stay empty.")
+	vin := textRow("vin", phrase.Of("bay.vehiclepage.vehicle-number"), v.VIN, phrase.Of("bay.vehiclepage.the-vehicle-identification-number-of-17"))
 	vin.optional, vin.check, vin.remark = true, s.vinCheck, vinRemark
-	owner := textRow("owner", "Owner", v.Owner, "Who orders the work, as a rule. It may stay empty.")
+	owner := textRow("owner", phrase.Of("bay.vehiclepage.owner"), v.Owner, phrase.Of("bay.vehiclepage.who-orders-the-work-as-a-rule"))
 	owner.optional = true
 	sheetIDs, sheetWords := []string{}, []string{}
 	for _, sh := range st.sheets {
 		sheetIDs = append(sheetIDs, sh.ID)
-		sheetWords = append(sheetWords, fmt.Sprintf("%s, revision %s", sh.Title, sh.Revision))
+		sheetWords = append(sheetWords, phrase.Of("bay.vehiclepage.revision", sh.Title, sh.Revision))
 	}
-	sheet := choiceRow("sheet", "Spec sheet of its type", v.Sheet, sheetIDs, sheetWords, "Every window of a job comes from this sheet. Compare it with the vehicle data of the maker.")
+	sheet := choiceRow("sheet", phrase.Of("bay.vehiclepage.spec-sheet-of-its-type"), v.Sheet, sheetIDs, sheetWords, phrase.Of("bay.vehiclepage.every-window-of-a-job-comes-from"))
 	if len(sheetIDs) == 0 {
-		sheet.hint = "No spec sheet is in use in this workshop; one has to be put in use before a vehicle can be added."
+		sheet.hint = phrase.Of("bay.vehiclepage.no-spec-sheet-is-in-use-in")
 	}
-	rows = append(rows, textRow("name", "Name", v.Name, "What it is called here, such as what it is and whose."), vin, sheet, owner)
+	rows = append(rows, textRow("name", phrase.Of("bay.vehiclepage.name"), v.Name, phrase.Of("bay.vehiclepage.what-it-is-called-here-such-as")), vin, sheet, owner)
 	if old != nil {
 		rows = append(rows, s.traitRows(v)...)
 	}
-	s.page = page{title: title, rows: rows, last: "write it down"}
+	s.page = page{title: title, rows: rows, last: phrase.Of("bay.vehiclepage.write-it-down")}
 	if e.Workshop.Demo {
-		s.page.intro = []line{{role: draw.Warn, text: "DEMO: this workshop is invented, and the vehicle is marked so."}}
+		s.page.intro = []line{{role: draw.Warn, text: phrase.Of("bay.vehiclepage.demo-this-workshop-is-invented-and-the")}}
 	}
 	return s
 }
@@ -71,7 +72,7 @@ func (s *vehiclePage) traitRows(v register.Vehicle) []pageRow {
 				continue
 			}
 			seen[t.ID] = true
-			words := append([]string{"as its sheet says"}, t.Values...)
+			words := append([]string{phrase.Of("bay.vehiclepage.as-its-sheet-says")}, t.Values...)
 			r := choiceRow(traitRow+t.ID, t.Title, v.Traits[t.ID], append([]string{""}, t.Values...), words, t.Ask)
 			r.optional = true
 			r.from = func(now string) string {
@@ -79,7 +80,7 @@ func (s *vehiclePage) traitRows(v register.Vehicle) []pageRow {
 				if now != "" || sh == nil || sh.Traits[t.ID] == "" {
 					return ""
 				}
-				return "which is " + sh.Traits[t.ID]
+				return phrase.Of("bay.vehiclepage.which-is", sh.Traits[t.ID])
 			}
 			out = append(out, r)
 		}
@@ -89,11 +90,11 @@ func (s *vehiclePage) traitRows(v register.Vehicle) []pageRow {
 
 func (s *vehiclePage) idCheck(text string) error {
 	if n := len([]rune(text)); n > 32 {
-		return fmt.Errorf("the number has %d characters; at most 32 are kept", n)
+		return phrase.Error("bay.vehiclepage.the-number-has-characters-at-most-32", n)
 	}
 	for _, v := range s.stock.vehicles {
 		if strings.EqualFold(v.ID, text) {
-			return fmt.Errorf("%s is on the register already: %s; choose another number, or that vehicle", v.ID, v.Name)
+			return phrase.Error("bay.vehiclepage.is-on-the-register-already-choose-another", v.ID, v.Name)
 		}
 	}
 	return nil
@@ -115,7 +116,7 @@ func (s *vehiclePage) vinCheck(text string) error {
 	}
 	for _, v := range s.stock.vehicles {
 		if v.VIN == string(n) && (s.old == nil || v.ID != s.old.ID) {
-			return fmt.Errorf("this number belongs to vehicle %s (%s) already; read it again", v.ID, v.Name)
+			return phrase.Error("bay.vehiclepage.this-number-belongs-to-vehicle-already-read", v.ID, v.Name)
 		}
 	}
 	return nil
@@ -137,13 +138,13 @@ func vinRemark(text string) string {
 // slipWords names a scanner on the wrong keyboard layout, when undoing it makes the number fit.
 func slipWords(text string) string {
 	for _, slip := range brakes.KeyboardSlips(text) {
-		return fmt.Sprintf(". %s: was %s meant? Set the scanner right and scan again", sentence(slip.Cause), slip.Meant)
+		return phrase.Of("bay.vehiclepage.was-meant-set-the-scanner-right-and", sentence(slip.Cause), slip.Meant)
 	}
 	return ""
 }
 
 // Head says what this is.
-func (s *vehiclePage) Head(*Env) string { return "Register: vehicles" }
+func (s *vehiclePage) Head(*Env) string { return phrase.Of("bay.vehiclepage.register-vehicles") }
 
 // Focus is the row's.
 func (s *vehiclePage) Focus() Focus { return s.page.focus() }
@@ -158,7 +159,7 @@ func (s *vehiclePage) Update(e *Env, in Input) Action {
 		if r.Err != nil || !written {
 			return Say{Text: sentence(fmt.Sprint(r.Err)), Role: draw.Bad}
 		}
-		return Many{s.then(v), Say{Text: fmt.Sprintf("Vehicle %s is on the register", v.ID), Role: draw.Good}}
+		return Many{s.then(v), Say{Text: phrase.Of("bay.vehiclepage.vehicle-is-on-the-register", v.ID), Role: draw.Good}}
 	}
 	act, done := s.page.update(in)
 	if !done {
@@ -203,7 +204,7 @@ func (s *vehiclePage) View(e *Env, w, h int) string { return s.page.view(e.Theme
 // sheetTrait is the value of a trait and where it comes from.
 func sheetTrait(v register.Vehicle, s *procedures.Sheet, id string) (value, from string) {
 	if own := v.Traits[id]; own != "" {
-		return own, "from the vehicle"
+		return own, phrase.Of("bay.vehiclepage.from-the-vehicle")
 	}
-	return s.Traits[id], "from the spec sheet"
+	return s.Traits[id], phrase.Of("bay.vehiclepage.from-the-spec-sheet")
 }

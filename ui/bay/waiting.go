@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/store"
 	"bay.example/pawl/ui/draw"
 )
@@ -41,7 +42,7 @@ type waiting struct {
 func newWaiting() Screen { return &waiting{} }
 
 // Head says what this is.
-func (s *waiting) Head(*Env) string { return "Who waits, what stands open" }
+func (s *waiting) Head(*Env) string { return phrase.Of("bay.waiting.who-waits-what-stands-open") }
 
 // Focus is nowhere.
 func (s *waiting) Focus() Focus { return FocusNone }
@@ -50,9 +51,9 @@ func (s *waiting) Focus() Focus { return FocusNone }
 func (s *waiting) Keys(*Env) []Binding {
 	none := ""
 	if len(s.rows) == 0 {
-		none = "Nobody waits and nothing stands open"
+		none = phrase.Of("bay.waiting.nobody-waits-and-nothing-stands-open")
 	}
-	return []Binding{{Key: "Enter", Word: "go to the job", Off: none, Bar: true}, {Key: "Up Down", Word: "move", Bar: true}, {Key: "Esc", Word: "jobs", Bar: true}}
+	return []Binding{{Key: "Enter", Word: phrase.Of("bay.waiting.go-to-the-job"), Off: none, Bar: true}, {Key: "Up Down", Word: "move", Bar: true}, {Key: "Esc", Word: "jobs", Bar: true}}
 }
 
 // Update moves and opens.
@@ -71,7 +72,7 @@ func (s *waiting) Update(e *Env, in Input) Action {
 	case Result:
 		rows, ok := in.Value.([]waitingRow)
 		if !ok || in.Err != nil {
-			return Say{Text: fmt.Sprint("The jobs cannot be read: ", in.Err), Role: draw.Bad}
+			return Say{Text: phrase.Of("bay.finished.the-jobs-cannot-be-read", in.Err), Role: draw.Bad}
 		}
 		s.rows, s.loaded = rows, true
 		s.at = max(min(s.at, len(rows)-1), 0)
@@ -127,19 +128,19 @@ func waitingRows(e *Env, cards []*job.Card, promises []promised) []waitingRow {
 			st := &c.Stages[i]
 			a := st.Current()
 			if a != nil && a.Unsure != nil {
-				add(waitHelp, draw.Warn, job.Title(st.Node), *a.Unsure, strings.TrimSpace("waits for somebody to come. "+a.UnsureNote))
+				add(waitHelp, draw.Warn, job.Title(st.Node), *a.Unsure, strings.TrimSpace(phrase.Of("bay.waiting.waits-for-somebody-to-come", a.UnsureNote)))
 			}
 			if st.Status == job.SecondOwed {
-				add(waitSecond, draw.Caution, job.Title(st.Node), *a.Signed, "signed it; a second person has to look")
+				add(waitSecond, draw.Caution, job.Title(st.Node), *a.Signed, phrase.Of("bay.waiting.signed-it-a-second-person-has-to"))
 			}
 		}
 		if c.Withheld != nil {
 			add(waitHeld, draw.Warn, c.Withheld.Class, c.Withheld.Mark, c.Withheld.Words)
 		}
 		if c.Paused != nil {
-			safe := "nobody signed safe to leave"
+			safe := phrase.Of("bay.waiting.nobody-signed-safe-to-leave")
 			if c.Safe != nil {
-				safe = "safe to leave: " + c.Safe.By.Name
+				safe = phrase.Of("bay.waiting.safe-to-leave", c.Safe.By.Name)
 			}
 			add(waitStop, draw.Text, c.Stop.Kind, *c.Paused, c.PauseFor+"; "+safe)
 		}
@@ -153,7 +154,7 @@ func waitingRows(e *Env, cards []*job.Card, promises []promised) []waitingRow {
 	}
 	for _, p := range promises {
 		if st := p.State(e.Now, p.card.Odometer()); st == job.FollowLate || st == job.FollowDue {
-			by[waitLate] = append(by[waitLate], waitingRow{waitLate, p.card.Number(), "vehicle " + p.card.Opened.Vehicle.ID, p.card.Released.By.Name, p.DueDate, string(st) + ": " + p.What, draw.Text})
+			by[waitLate] = append(by[waitLate], waitingRow{waitLate, p.card.Number(), phrase.Of("bay.waiting.vehicle", p.card.Opened.Vehicle.ID), p.card.Released.By.Name, p.DueDate, string(st) + ": " + p.What, draw.Text})
 		}
 	}
 	var out []waitingRow
@@ -169,19 +170,19 @@ func (s *waiting) View(e *Env, w, h int) string {
 		return ""
 	}
 	t := e.Theme
-	tb := draw.Table{Selected: s.at, Empty: "Nobody waits, nothing is owed, nothing stands open.",
+	tb := draw.Table{Selected: s.at, Empty: phrase.Of("bay.waiting.nobody-waits-nothing-is-owed-nothing-stands"),
 		Headings: []draw.Heading{{Title: "what"}, {Title: "job", Right: true}, {Title: "who"}, {Title: "since"}, {Title: "where"}, {Title: ""}}}
 	count := map[string]int{}
 	for _, r := range s.rows {
 		count[r.kind]++
 		tb.Rows = append(tb.Rows, cells(strings.ToUpper(r.kind), fmt.Sprint(r.job), r.who, r.since, r.where, r.text))
 	}
-	title := t.Style(draw.Title, fmt.Sprintf(" %s for somebody, %s owed, %s open", plural(count[waitHelp], "stage"), plural(count[waitSecond], "countersign"), plural(count[waitOpen], "state")))
+	title := t.Style(draw.Title, phrase.Of("bay.waiting.for-somebody-owed-open", phrase.Count("count.stage", count[waitHelp]), phrase.Count("count.countersign", count[waitSecond]), phrase.Count("count.state", count[waitOpen])))
 	if len(s.rows) == 0 {
 		return title + "\n\n" + indent(strings.Split(tb.Draw(t, w-2, h-2), "\n"))
 	}
 	r := s.rows[s.at]
-	foot := drawLines(t, []line{{role: draw.Title, text: fmt.Sprintf("Job %d: %s", r.job, r.where)}, {text: fmt.Sprintf("%s, %s: %s", r.who, r.since, r.text), indent: 2}}, w-2)
+	foot := drawLines(t, []line{{role: draw.Title, text: phrase.Of("bay.waiting.job", r.job, r.where)}, {text: fmt.Sprintf("%s, %s: %s", r.who, r.since, r.text), indent: 2}}, w-2)
 	list := tb.Draw(t, w-2, max(h-3-len(foot), 4))
 	return title + "\n\n" + indent(append(append(strings.Split(list, "\n"), t.Style(draw.Frame, strings.Repeat(t.Glyphs.Across, w-2))), foot...))
 }

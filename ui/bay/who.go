@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/store"
 	"bay.example/pawl/ui/draw"
@@ -69,7 +70,7 @@ func (p *picker) find(text string) (register.Person, bool, Action) {
 		p.at = n - 1
 		return p.people[n-1], true, nil
 	}
-	return register.Person{}, false, Say{Text: fmt.Sprintf("%q is nobody on this list; type a number of the list or a short id", text), Role: draw.Warn}
+	return register.Person{}, false, Say{Text: phrase.Of("bay.who.is-nobody-on-this-list-type-a", text), Role: draw.Warn}
 }
 
 // view draws the list and the field, h lines.
@@ -87,9 +88,9 @@ func (p *picker) view(t *draw.Theme, w, h int) string {
 		}
 	}
 	if len(p.people) == 0 {
-		out = append(out, t.Style(draw.Warn, "Nobody else is on the register."))
+		out = append(out, t.Style(draw.Warn, phrase.Of("bay.who.nobody-else-is-on-the-register")))
 	}
-	return strings.Join(append(out, "", t.Style(draw.Text, "Number or short id: ")+p.field.draw(t, 20, true)), "\n")
+	return strings.Join(append(out, "", t.Style(draw.Text, phrase.Of("bay.who.number-or-short-id"))+p.field.draw(t, 20, true)), "\n")
 }
 
 // who asks for a person and then for that person's code; the one signed in stays signed in unless
@@ -123,7 +124,7 @@ func (d *who) Keys(e *Env) []Binding {
 	if d.code != nil {
 		return d.code.Keys(e)
 	}
-	return []Binding{{Key: "Up Down", Word: "move", Bar: true}, {Key: "Enter", Word: "this person", Bar: true}, {Key: "Esc", Word: "back", Bar: true}}
+	return []Binding{{Key: "Up Down", Word: "move", Bar: true}, {Key: "Enter", Word: phrase.Of("bay.who.this-person"), Bar: true}, {Key: "Esc", Word: "back", Bar: true}}
 }
 
 // Update goes from the list to the code.

@@ -3,6 +3,7 @@ package bay
 import (
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/ui/draw"
 )
 
@@ -27,7 +28,7 @@ func (d *words) Focus() Focus { return FocusText }
 
 // Keys are Enter and Esc.
 func (d *words) Keys(*Env) []Binding {
-	return []Binding{{Key: "Enter", Word: "take it", Bar: true}, {Key: "Esc", Word: "back", Bar: true}}
+	return []Binding{{Key: "Enter", Word: phrase.Of("bay.words.take-it"), Bar: true}, {Key: "Esc", Word: "back", Bar: true}}
 }
 
 // Update edits the text.

@@ -6,6 +6,7 @@ import (
 	"io"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/ui/reckon"
 )
@@ -27,7 +28,7 @@ func writeAnswerText(w io.Writer, a reckon.Answer) error {
 	for _, part := range []struct {
 		title string
 		rows  reckon.Rows
-	}{{"Given", a.Given}, {"Result", a.Result}} {
+	}{{phrase.Of("command.answer.given"), a.Given}, {phrase.Of("command.answer.result"), a.Result}} {
 		if len(part.rows) == 0 {
 			continue
 		}
@@ -43,7 +44,7 @@ func writeAnswerText(w io.Writer, a reckon.Answer) error {
 		b.WriteByte('\n')
 	}
 	for _, s := range a.Source {
-		b.WriteString(wrap("Source: "+sentence(s), textWidth, "", "        "))
+		b.WriteString(wrap(phrase.Of("command.answer.source", sentence(s)), textWidth, "", "        "))
 	}
 	_, err := io.WriteString(w, b.String())
 	return err

@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/store"
 )
 
@@ -17,13 +18,11 @@ func (p *Program) backupCommand() *cobra.Command {
 	to := ""
 	c := &cobra.Command{
 		Use:   "backup",
-		Short: "Copy the file to a second place and check the copy",
-		Long: `Copies the workshop's file to the backup folder of the settings, or to --to DIR, has
-the disk confirm it, opens the copy and checks every digest in it before it gets
-its name. The newest 12 stay; older ones in that folder make room.`,
-		Args: exactArgs(0, "no arguments; --to names a folder"),
+		Short: phrase.Of("command.backup.copy-the-file-to-a-second-place"),
+		Long:  phrase.Of("command.backup.copies-the-workshops-file-to-the-backup"),
+		Args:  exactArgs(0, phrase.Of("command.backup.no-arguments-to-names-a-folder")),
 	}
-	c.Flags().StringVar(&to, "to", "", "the folder, best on another disk")
+	c.Flags().StringVar(&to, "to", "", phrase.Of("command.backup.the-folder-best-on-another-disk"))
 	c.RunE = func(c *cobra.Command, _ []string) error {
 		return p.with(func(f *store.File) error {
 			var path string
@@ -36,7 +35,7 @@ its name. The newest 12 stay; older ones in that folder make room.`,
 			if err != nil {
 				return err
 			}
-			_, err = fmt.Fprintf(p.Out, "Copied, opened and checked: %s\n", path)
+			_, err = fmt.Fprintln(p.Out, phrase.Of("command.backup.copied-opened-and-checked", path))
 			return err
 		})
 	}
@@ -47,19 +46,18 @@ func (p *Program) restoreCommand() *cobra.Command {
 	into := ""
 	c := &cobra.Command{
 		Use:   "restore BACKUP",
-		Short: "Copy a backup into a new workshop file",
-		Long: `Copies a backup into a file that must not be there yet, opens it, checks every
-digest in it and counts what it holds.`,
-		Args: exactArgs(1, "the path of a backup"),
+		Short: phrase.Of("command.backup.copy-a-backup-into-a-new-workshop"),
+		Long:  phrase.Of("command.backup.copies-a-backup-into-a-file-that"),
+		Args:  exactArgs(1, phrase.Of("command.backup.the-path-of-a-backup")),
 	}
-	c.Flags().StringVar(&into, "into", "", "the new file")
+	c.Flags().StringVar(&into, "into", "", phrase.Of("command.backup.the-new-file"))
 	needed(c, "into")
 	c.RunE = func(c *cobra.Command, args []string) error {
 		r, err := store.Restore(c.Context(), args[0], into)
 		if err != nil {
 			return err
 		}
-		_, err = io.WriteString(p.Out, rehearsedText("Restored into "+into, r))
+		_, err = io.WriteString(p.Out, rehearsedText(phrase.Of("command.backup.restored-into", into), r))
 		return err
 	}
 	return c
@@ -68,11 +66,9 @@ digest in it and counts what it holds.`,
 func (p *Program) rehearseCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:   "rehearse BACKUP",
-		Short: "Prove that a backup can be restored",
-		Long: `Restores a backup into a scratch file, opens it, checks every digest, reads the
-newest jobs and counts what it holds; then the scratch file is thrown away. Given
-a folder it looks into every backup there and names those that are damaged.`,
-		Args: exactArgs(1, "the path of a backup, or of the folder they lie in"),
+		Short: phrase.Of("command.backup.prove-that-a-backup-can-be-restored"),
+		Long:  phrase.Of("command.backup.restores-a-backup-into-a-scratch-file"),
+		Args:  exactArgs(1, phrase.Of("command.backup.the-path-of-a-backup-or-of")),
 		RunE: func(c *cobra.Command, args []string) error {
 			if info, err := os.Stat(args[0]); err == nil && info.IsDir() {
 				return p.rehearseFolder(c.Context(), args[0])
@@ -81,7 +77,7 @@ a folder it looks into every backup there and names those that are damaged.`,
 			if err != nil {
 				return err
 			}
-			_, err = io.WriteString(p.Out, rehearsedText("The backup can be restored: it was opened and checked", r))
+			_, err = io.WriteString(p.Out, rehearsedText(phrase.Of("command.backup.the-backup-can-be-restored-it-was"), r))
 			return err
 		},
 	}
@@ -89,10 +85,9 @@ a folder it looks into every backup there and names those that are damaged.`,
 
 // rehearsedText says what a file holds.
 func rehearsedText(head string, r store.Rehearsal) string {
-	text := fmt.Sprintf("%s. It holds %s with %s and %s, %d people, %s and %s.", head, counted(r.Jobs, "job"), counted(r.Events, "event"), counted(r.Seals, "seal"),
-		r.People, counted(r.Instruments, "instrument"), counted(r.Vehicles, "vehicle"))
+	text := phrase.Of("command.backup.it-holds-with-and-people-and", head, phrase.Count("count.job", r.Jobs), phrase.Count("count.event", r.Events), phrase.Count("count.seal", r.Seals), r.People, phrase.Count("count.instrument", r.Instruments), phrase.Count("count.vehicle", r.Vehicles))
 	if !r.Newest.IsZero() {
-		text += " Its newest event is of " + r.Newest.Format("2006-01-02 15:04") + "."
+		text += phrase.Of("command.backup.its-newest-event-is-of", r.Newest.Format("2006-01-02 15:04"))
 	}
 	return wrap(text, textWidth, "", "")
 }
@@ -103,17 +98,17 @@ func (p *Program) rehearseFolder(ctx context.Context, dir string) error {
 		return err
 	}
 	if len(all) == 0 {
-		return fmt.Errorf("there is no backup in %s", dir)
+		return phrase.Error("command.backup.there-is-no-backup-in", dir)
 	}
 	var b strings.Builder
 	bad := 0
 	for _, x := range all {
 		if x.Err != nil {
 			bad++
-			b.WriteString(wrap(filepath.Base(x.Path)+": NO GOOD: "+sentence(x.Err.Error()), textWidth, "", "  "))
+			b.WriteString(wrap(phrase.Of("command.backup.no-good", filepath.Base(x.Path), sentence(x.Err.Error())), textWidth, "", "  "))
 			continue
 		}
-		b.WriteString(wrap(fmt.Sprintf("%s: good: %s, %s, newest event %s", filepath.Base(x.Path), counted(x.Held.Jobs, "job"), counted(x.Held.Seals, "seal"), x.Held.Newest.Format("2006-01-02 15:04")), textWidth, "", "  "))
+		b.WriteString(wrap(phrase.Of("command.backup.good-newest-event", filepath.Base(x.Path), phrase.Count("count.job", x.Held.Jobs), phrase.Count("count.seal", x.Held.Seals), x.Held.Newest.Format("2006-01-02 15:04")), textWidth, "", "  "))
 	}
 	if _, err := io.WriteString(p.Out, b.String()); err != nil {
 		return err

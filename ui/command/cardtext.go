@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 )
 
@@ -13,36 +14,36 @@ import (
 func cardText(c *job.Card, status string) string {
 	t := cardWriter{card: c}
 	o := c.Opened
-	t.head(fmt.Sprintf("JOB %d, %s %s", c.Number(), o.Vehicle.ID, o.Vehicle.Name))
-	t.line("Status", status)
-	t.line("Number", o.Vehicle.VIN)
-	t.line("Complaint", o.Complaint)
-	t.line("Ordered by", o.Customer)
-	t.line("Odometer", o.Odometer.String())
-	t.line("Procedure", fmt.Sprintf("%s, revision %s", o.Procedure.Title, o.Procedure.Revision))
-	t.line("Sheet", fmt.Sprintf("%s, revision %s", o.Sheet.Title, o.Sheet.Revision))
-	t.line("Opened", byAt(&job.Mark{By: c.OpenedBy, At: c.OpenedAt}))
+	t.head(phrase.Of("command.cardtext.job", c.Number(), o.Vehicle.ID, o.Vehicle.Name))
+	t.line(phrase.Of("command.cardtext.status"), status)
+	t.line(phrase.Of("command.cardtext.number"), o.Vehicle.VIN)
+	t.line(phrase.Of("command.cardtext.complaint"), o.Complaint)
+	t.line(phrase.Of("command.cardtext.ordered-by"), o.Customer)
+	t.line(phrase.Of("command.cardtext.odometer"), o.Odometer.String())
+	t.line(phrase.Of("command.cardtext.procedure"), phrase.Of("command.cardtext.revision", o.Procedure.Title, o.Procedure.Revision))
+	t.line(phrase.Of("command.cardtext.sheet"), phrase.Of("command.cardtext.revision", o.Sheet.Title, o.Sheet.Revision))
+	t.line(phrase.Of("command.cardtext.opened"), byAt(&job.Mark{By: c.OpenedBy, At: c.OpenedAt}))
 	traits := []string{}
 	for _, p := range c.Plan.Procedure.Traits {
 		traits = append(traits, p.Title+": "+o.Traits[p.ID])
 	}
-	t.line("Traits", strings.Join(traits, "; "))
+	t.line(phrase.Of("command.cardtext.traits"), strings.Join(traits, "; "))
 	if r := c.Released; r != nil {
-		how := "independently of the work"
+		how := phrase.Of("command.cardtext.independently-of-the-work")
 		if !r.Independent {
-			how = "NO INDEPENDENT RELEASE: nobody else could"
+			how = phrase.Of("command.cardtext.no-independent-release-nobody-else-could")
 		}
-		t.line("Released", byAt(&r.Mark)+", "+how)
+		t.line(phrase.Of("command.cardtext.released"), byAt(&r.Mark)+", "+how)
 	}
 	if c.Paused != nil {
-		t.line("Stopped", byAt(c.Paused)+": "+c.PauseFor)
+		t.line(phrase.Of("command.cardtext.stopped"), byAt(c.Paused)+": "+c.PauseFor)
 	}
 	t.standing()
 	t.exceptions()
 	t.stages()
-	t.head(fmt.Sprintf("End of job %d", c.Number()))
-	t.line("Events", fmt.Sprint(c.Seq()))
-	t.line("Digest", c.Head.String())
+	t.head(phrase.Of("command.cardtext.end-of-job", c.Number()))
+	t.line(phrase.Of("command.cardtext.events"), fmt.Sprint(c.Seq()))
+	t.line(phrase.Of("command.cardtext.digest"), c.Head.String())
 	return t.b.String()
 }
 
@@ -57,7 +58,7 @@ func (t *cardWriter) head(title string) {
 		t.b.WriteByte('\n')
 	}
 	if t.card.Opened.Demo {
-		title += " - DEMO, invented"
+		title += phrase.Of("command.cardtext.demo-invented")
 	}
 	t.b.WriteString(wrap(title, textWidth, "", ""))
 	t.b.WriteString(strings.Repeat("=", textWidth) + "\n")
@@ -74,13 +75,13 @@ func (t *cardWriter) standing() {
 	if len(t.card.Open) == 0 {
 		return
 	}
-	t.head("STANDING OPEN")
+	t.head(phrase.Of("command.cardtext.standing-open"))
 	for _, st := range t.card.Open {
 		name := st.State.Title
 		if st.Ref.Side != procedures.NoSide {
 			name += ", " + string(st.Ref.Side)
 		}
-		t.b.WriteString(wrap(fmt.Sprintf("%s, since %s (%s). %s", name, st.Since.At.Format("2006-01-02 15:04"), st.Since.By.Name, st.State.Danger), textWidth, "- ", "  "))
+		t.b.WriteString(wrap(phrase.Of("command.cardtext.since", name, st.Since.At.Format("2006-01-02 15:04"), st.Since.By.Name, st.State.Danger), textWidth, "- ", "  "))
 	}
 }
 
@@ -89,13 +90,13 @@ func (t *cardWriter) exceptions() {
 	if len(list) == 0 {
 		return
 	}
-	t.head("What did not go straight")
+	t.head(phrase.Of("command.cardtext.what-did-not-go-straight"))
 	for _, x := range list {
 		mark := "- "
 		if x.Strong {
 			mark = "! "
 		}
-		t.b.WriteString(wrap(fmt.Sprintf("%s: %s (event %d)", x.Kind, x.Text, x.Seq), textWidth, mark, "  "))
+		t.b.WriteString(wrap(phrase.Of("command.cardtext.event", x.Kind, x.Text, x.Seq), textWidth, mark, "  "))
 	}
 }
 
@@ -110,12 +111,12 @@ func (t *cardWriter) stages() {
 		}
 		if s.Node.Phase.ID != phase {
 			phase = s.Node.Phase.ID
-			t.head("Phase: " + s.Node.Phase.Title)
+			t.head(phrase.Of("command.cardtext.phase", s.Node.Phase.Title))
 		}
 		t.stage(s)
 	}
 	if len(leftOut) > 0 {
-		t.head("Not part of this job")
+		t.head(phrase.Of("command.cardtext.not-part-of-this-job"))
 		t.b.WriteString(wrap(strings.Join(leftOut, "; "), textWidth, "", ""))
 	}
 }
@@ -123,13 +124,13 @@ func (t *cardWriter) stages() {
 func (t *cardWriter) stage(s *job.StageCard) {
 	title := fmt.Sprintf("%s [%s]", job.Title(s.Node), s.Status)
 	if s.StaleBy != nil {
-		title += ": " + titleOf(t.card, *s.StaleBy) + " was done again"
+		title += phrase.Of("command.cardtext.was-done-again", titleOf(t.card, *s.StaleBy))
 	}
 	t.b.WriteString(wrap(title, textWidth, "", "  "))
 	for k := range s.Attempts {
 		a := &s.Attempts[k]
 		if len(s.Attempts) > 1 {
-			text := fmt.Sprintf("attempt %d", a.No)
+			text := phrase.Of("command.cardtext.attempt", a.No)
 			if a.Reason != "" {
 				text += ": " + a.Reason
 			}
@@ -161,9 +162,9 @@ func (t *cardWriter) attempt(s *job.StageCard, a *job.Attempt) {
 			w := worded{entry: e.Entered, tail: valueTail(e.Entered), mark: " - " + e.By.Name + " " + e.At.Format("15:04")}
 			switch {
 			case e.ReplacedBy != 0:
-				w.tail += fmt.Sprintf(" [corrected by event %d]", e.ReplacedBy)
+				w.tail += phrase.Of("command.cardtext.corrected-by-event", e.ReplacedBy)
 			case e.Broken:
-				w.tail += " [pass broken off, evidence only]"
+				w.tail += phrase.Of("command.cardtext.pass-broken-off-evidence-only")
 			}
 			list = append(list, w)
 		}
@@ -172,14 +173,14 @@ func (t *cardWriter) attempt(s *job.StageCard, a *job.Attempt) {
 		}
 	}
 	for _, k := range a.Checks {
-		t.b.WriteString(wrap(fmt.Sprintf("checked by %s: %s %s", k.By.Name, k.Item, k.Value), textWidth, "  + ", "    "))
+		t.b.WriteString(wrap(phrase.Of("command.cardtext.checked-by", k.By.Name, k.Item, k.Value), textWidth, "  + ", "    "))
 	}
 	if a.Signed != nil {
-		text := "signed " + byAt(a.Signed)
+		text := phrase.Of("command.cardtext.signed", byAt(a.Signed))
 		if a.Countersigned != nil {
-			text += ", countersigned " + byAt(a.Countersigned)
+			text += phrase.Of("command.cardtext.countersigned", byAt(a.Countersigned))
 		} else if a.NoSecond {
-			text += ", NO SECOND PERSON WAS THERE"
+			text += phrase.Of("command.cardtext.no-second-person-was-there")
 		}
 		t.b.WriteString(wrap(text, textWidth, "  > ", "    "))
 	}

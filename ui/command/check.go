@@ -7,21 +7,18 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 )
 
 func (p *Program) checkCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:   "check FILE…",
-		Short: "Prove procedure and sheet files sound",
-		Long: `Reads procedure and spec sheet files and proves each sound, naming file and line of
-every fault. A block given with them is put into the procedures that include
-it. Every sheet is also held against every procedure given with it that it
-serves, and each torque of such a pair against what its fastener can carry; a
-doubt about that is a warning and no fault.`,
+		Short: phrase.Of("command.check.prove-procedure-and-sheet-files-sound"),
+		Long:  phrase.Of("command.check.reads-procedure-and-spec-sheet-files-and"),
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) == 0 {
-				return misused("%s takes one or more procedure or sheet files", c.CommandPath())
+				return misused("%s", phrase.Of("command.check.takes-one-or-more-procedure-or-sheet", c.CommandPath()))
 			}
 			return nil
 		},
@@ -41,7 +38,7 @@ func (p *Program) check(files []string) error {
 	for _, name := range files {
 		data, err := os.ReadFile(name)
 		if err != nil {
-			report(fmt.Errorf("%s cannot be read: %w", name, withoutPath(err)))
+			report(phrase.Error("command.check.cannot-be-read", name, withoutPath(err)))
 			continue
 		}
 		read[name] = data
@@ -58,7 +55,7 @@ func (p *Program) check(files []string) error {
 				report(err)
 				continue
 			}
-			fmt.Fprintf(p.Out, "%s: block %s: %d stages; proved where a procedure includes it\n", name, b.ID, len(b.Stages))
+			fmt.Fprintln(p.Out, phrase.Of("command.check.block-stages-proved-where-a-procedure-includes", name, b.ID, len(b.Stages)))
 			continue
 		}
 		if procedures.IsSheet(data) {
@@ -71,8 +68,7 @@ func (p *Program) check(files []string) error {
 				continue
 			}
 			ss = append(ss, s)
-			fmt.Fprintf(p.Out, "%s: sheet %s revision %s: %d windows, %d groups of fasteners, %d counts, %d parts, each with its source\n",
-				name, s.ID, s.Revision, len(s.Windows), len(s.Groups), len(s.Counts), len(s.Parts))
+			fmt.Fprintln(p.Out, phrase.Of("command.check.sheet-revision-windows-groups-of-fasteners", name, s.ID, s.Revision, len(s.Windows), len(s.Groups), len(s.Counts), len(s.Parts)))
 			continue
 		}
 		pr, err := procedures.LoadProcedureWith(name, data, blocks)
@@ -97,13 +93,13 @@ func (p *Program) check(files []string) error {
 				report(err)
 				continue
 			}
-			fmt.Fprintf(p.Out, "%s serves %s: every trait, window, group, count and part it asks for is there\n", s.ID, pr.ID)
+			fmt.Fprintln(p.Out, phrase.Of("command.check.serves-every-trait-window-group-count-and", s.ID, pr.ID))
 			doubts, err := procedures.Doubts(pr, s)
 			if err != nil {
 				report(err)
 			}
 			for _, d := range doubts {
-				fmt.Fprintln(p.Err, "warning: "+d.String())
+				fmt.Fprintln(p.Err, phrase.Of("command.check.warning", d.String()))
 			}
 		}
 	}

@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/store"
 )
 
@@ -42,7 +43,7 @@ func (p *Program) Run(ctx context.Context, args []string) int {
 	if err != nil && !errors.Is(err, errAnswered) {
 		text := say(err)
 		if !strings.HasPrefix(text, "pawl ") {
-			text = "pawl: " + text
+			text = phrase.Of("command.command.pawl", text)
 		}
 		fmt.Fprintln(p.Err, text)
 	}
@@ -51,21 +52,15 @@ func (p *Program) Run(ctx context.Context, args []string) int {
 
 func (p *Program) root() *cobra.Command {
 	c := &cobra.Command{
-		Use:   "pawl",
-		Short: "A bay-side checklist for brake work that refuses what is not proved",
-		Long: `pawl walks a procedure at the vehicle, records torque and thickness against the
-windows of the spec sheet, refuses to sign what is missing, outside or not
-proven, and keeps the record. Without a command it shows the screen on the
-workshop's file.
-
-Exit codes: 0 fine, 1 refused by a rule or failed, 2 misuse, 3 file in use.
-Results go to standard output, messages to standard error.`,
+		Use:           "pawl",
+		Short:         phrase.Of("command.command.a-bay-side-checklist-for-brake-work"),
+		Long:          phrase.Of("command.command.pawl-walks-a-procedure-at-the-vehicle"),
 		Version:       version(),
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) > 0 {
-				return misused("pawl has no command %q; pawl --help lists them", args[0])
+				return misused("%s", phrase.Of("command.command.pawl-has-no-command-pawl-help-lists", args[0]))
 			}
 			return nil
 		},
@@ -74,9 +69,9 @@ Results go to standard output, messages to standard error.`,
 	c.SetIn(p.In)
 	c.SetOut(p.Out)
 	c.SetErr(p.Err)
-	c.SetVersionTemplate("pawl {{.Version}}\n")
+	c.SetVersionTemplate(phrase.Of("command.command.pawl-version"))
 	c.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return flagError(c.CommandPath(), err) })
-	c.PersistentFlags().StringVar(&p.path, "file", "", "the workshop's file; in the data folder of the user when not given")
+	c.PersistentFlags().StringVar(&p.path, "file", "", phrase.Of("command.command.the-workshops-file-in-the-data-folder"))
 	c.CompletionOptions.HiddenDefaultCmd = true
 	c.AddCommand(p.enterCommand(), p.showCommand(), p.listCommand(), p.checkCommand(), p.graphCommand(), p.newCommand(), p.verifyCommand(), p.demoCommand(), p.reckonCommand())
 	c.AddCommand(p.sealsCommand(), p.rebuildCommand(), p.printCommand(), p.exportCommand(), p.backupCommand(), p.restoreCommand(), p.rehearseCommand(), p.findCommand(), p.recallCommand(), p.historyCommand())
@@ -97,11 +92,11 @@ func tidyHelp(c *cobra.Command) {
 func helpCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:   "help [COMMAND]",
-		Short: "What a command does",
+		Short: phrase.Of("command.command.what-a-command-does"),
 		RunE: func(c *cobra.Command, args []string) error {
 			about, rest, err := c.Root().Find(args)
 			if err != nil || len(rest) > 0 {
-				return misused("pawl has no command %q; pawl --help lists them", strings.Join(args, " "))
+				return misused("%s", phrase.Of("command.command.pawl-has-no-command-pawl-help-lists", strings.Join(args, " ")))
 			}
 			return about.Help()
 		},
@@ -112,11 +107,11 @@ func helpCommand() *cobra.Command {
 func version() string {
 	info, ok := debug.ReadBuildInfo()
 	if !ok {
-		return "of unknown build"
+		return phrase.Of("command.command.of-unknown-build")
 	}
 	v := info.Main.Version
 	if v == "" || v == "(devel)" {
-		v = "from source"
+		v = phrase.Of("command.command.from-source")
 	}
 	for _, s := range info.Settings {
 		if s.Key == "vcs.revision" && v == "from source" {
@@ -129,7 +124,7 @@ func version() string {
 // show is pawl without a command.
 func (p *Program) show(ctx context.Context) error {
 	if !p.Terminal {
-		return misused("the screen needs a terminal on standard input and output; pawl --help lists the commands that do without")
+		return misused("%s", phrase.Of("command.command.the-screen-needs-a-terminal-on-standard"))
 	}
 	f, err := p.open()
 	if err != nil {
@@ -166,7 +161,7 @@ func (p *Program) with(do func(*store.File) error) error {
 func jobNumber(text string) (uint64, error) {
 	n, err := strconv.ParseUint(text, 10, 64)
 	if err != nil || n == 0 {
-		return 0, misused("%q is no number of a job; pawl list shows them", text)
+		return 0, misused("%s", phrase.Of("command.command.is-no-number-of-a-job-pawl", text))
 	}
 	return n, nil
 }
@@ -186,7 +181,7 @@ func (f *form) String() string { return string(*f) }
 // Set takes text or json.
 func (f *form) Set(text string) error {
 	if text != formText && text != formJSON {
-		return fmt.Errorf("%q; expected text or json", text)
+		return phrase.Error("command.command.expected-text-or-json", text)
 	}
 	*f = form(text)
 	return nil
@@ -200,6 +195,6 @@ var _ pflag.Value = (*form)(nil)
 // formFlag gives a command the flag --as.
 func formFlag(c *cobra.Command) *form {
 	f := form(formText)
-	c.Flags().Var(&f, "as", "how the result is written")
+	c.Flags().Var(&f, "as", phrase.Of("command.command.how-the-result-is-written"))
 	return &f
 }

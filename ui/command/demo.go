@@ -12,6 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/store"
 )
 
@@ -23,28 +24,15 @@ func (p *Program) demoCommand() *cobra.Command {
 	var plainText, depotOnly bool
 	c := &cobra.Command{
 		Use:   "demo",
-		Short: "An invented depot to try everything on",
-		Long: `With a terminal: opens an invented depot in the screen, with one finished job and
-one in the bay, on a scratch file that is deleted afterwards. The personal codes
-stand where people sign in.
-
-Without a terminal, or with --text: plays the recorded demo job through the same
-rules into a scratch file and prints every stage, verdict, refusal and the final
-record.
-
---file F keeps the file; it must not hold a workshop yet. With --depot-only it
-gets the depot alone, with people, instruments and vehicles but no job, and
-nothing is shown: pawl --file F opens it.
-
-Nothing in the demo belongs to a real person, firm, vehicle or part: never work
-to it.`,
-		Args: exactArgs(0, "no arguments"),
+		Short: phrase.Of("command.demo.an-invented-depot-to-try-everything-on"),
+		Long:  phrase.Of("command.demo.with-a-terminal-opens-an-invented-depot"),
+		Args:  exactArgs(0, phrase.Of("command.demo.no-arguments")),
 	}
-	c.Flags().BoolVar(&plainText, "text", false, "play the recorded job as text even on a terminal")
-	c.Flags().BoolVar(&depotOnly, "depot-only", false, "only set the depot up in --file, without any job")
+	c.Flags().BoolVar(&plainText, "text", false, phrase.Of("command.demo.play-the-recorded-job-as-text-even"))
+	c.Flags().BoolVar(&depotOnly, "depot-only", false, phrase.Of("command.demo.only-set-the-depot-up-in-file"))
 	c.RunE = func(c *cobra.Command, _ []string) error {
 		if depotOnly && p.path == "" {
-			return misused("--depot-only wants --file F, the file the depot is to be kept in")
+			return misused("%s", phrase.Of("command.demo.depot-only-wants-file-f-the-file"))
 		}
 		return p.withScratch(func(path string) error {
 			if depotOnly {
@@ -63,13 +51,13 @@ to it.`,
 func (p *Program) withScratch(do func(path string) error) (err error) {
 	if p.path != "" {
 		if _, statErr := os.Stat(p.path); !errors.Is(statErr, fs.ErrNotExist) {
-			return fmt.Errorf("%s is there already; the demo wants a file of its own", p.path)
+			return phrase.Error("command.demo.is-there-already-the-demo-wants-a", p.path)
 		}
 		return do(p.path)
 	}
 	dir, err := scratchFolder()
 	if err != nil {
-		return fmt.Errorf("no scratch folder for the demo: %w", err)
+		return phrase.Error("command.demo.no-scratch-folder-for-the-demo", err)
 	}
 	defer func() { err = errors.Join(err, os.RemoveAll(dir)) }()
 	return do(filepath.Join(dir, "demo.pawl"))
@@ -91,7 +79,7 @@ func scratchFolder() (string, error) {
 
 // demoScreen sets the depot up, plays its history and shows the screen on it.
 func (p *Program) demoScreen(ctx context.Context, path string) error {
-	fmt.Fprintln(p.Err, "pawl: setting up the invented depot …")
+	fmt.Fprintln(p.Err, phrase.Of("command.demo.pawl-setting-up-the-invented-depot"))
 	if err := p.playDepot(path); err != nil {
 		return err
 	}
@@ -111,14 +99,14 @@ func (p *Program) demoDepot(path string) error {
 	if err := errors.Join(setUpDepot(f, newDemoClock(p.Now()).day), f.Close()); err != nil {
 		return err
 	}
-	_, err = io.WriteString(p.Out, wrap(fmt.Sprintf("DEMO: %s holds an invented depot without any job. %s", path, depotNotice()), textWidth, "", ""))
+	_, err = io.WriteString(p.Out, wrap(phrase.Of("command.demo.demo-holds-an-invented-depot-without-any", path, depotNotice()), textWidth, "", ""))
 	return err
 }
 
 // playDepot plays a finished job of last week and one that has stood in the bay since this morning.
 func (p *Program) playDepot(path string) error {
 	clock := newDemoClock(p.Now())
-	f, err := store.Open(path, store.Options{Now: clock.now, Station: "bay 2 (demo)", HashCost: demoCost})
+	f, err := store.Open(path, store.Options{Now: clock.now, Station: phrase.Of("command.demo.bay-2-demo"), HashCost: demoCost})
 	if err != nil {
 		return err
 	}
@@ -135,7 +123,7 @@ func (p *Program) playDepot(path string) error {
 // demoText plays the recorded job and prints it.
 func (p *Program) demoText(path string) error {
 	clock := newDemoClock(p.Now())
-	f, err := store.Open(path, store.Options{Now: clock.now, Station: "bay 2 (demo)", HashCost: demoCost})
+	f, err := store.Open(path, store.Options{Now: clock.now, Station: phrase.Of("command.demo.bay-2-demo"), HashCost: demoCost})
 	if err != nil {
 		return err
 	}

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/store"
 )
 
@@ -21,46 +22,11 @@ func (p *Program) enterCommand() *cobra.Command {
 	var stop bool
 	c := &cobra.Command{
 		Use:   "enter JOB|new",
-		Short: "Take entries as JSON lines and answer each",
-		Long: `Takes entries as JSON lines on standard input and puts each through exactly the
-rules the screen goes by. Every line is answered with one JSON line: what was
-recorded, or every reason against it with the way out. Empty lines and lines that
-begin with # are skipped. A line that cannot be read is answered with one
-sentence and nothing is lost. The exit code is 1 when any line was refused.
-
-Every line has "do" and "by", the id of who does it. "code" is the personal code:
-wanted in the first line of each person, and in every line that signs.
-
-  {"do":"open","by":"F02","code":"2002","vehicle":"9",
-   "procedure":"rear-discs-pads","complaint":"squeal","odometer":"61430"}
-  {"do":"enter","by":"M04","stage":"wheel-off/left","check":"fasteners",
-   "value":"6"}
-  {"do":"enter","by":"M04","stage":"carrier-bolts/left","check":"bolts",
-   "item":"upper bolt","value":"95","with":"W8"}
-  {"do":"sign","by":"M04","code":"1004","stage":"wheel-off/left"}
-
-"new" opens a job with its first line; its number is in the answer.
-
-enter: stage, check, item, value, with (the instrument), clicked (the wrench
-clicked at the value set before), all (every fastener left, with clicked), source
-("scan" or "paper"), reason (why a value is corrected; "typing slip" for a slip),
-adapter {"length","offset","angle"}, second with second_code (who confirms a second
-slip). "values" instead of "value" fills the items that have none, in order.
-
-sign: stage, note. countersign: stage. again: stage, reason, rework.
-interrupted: stage, check. pause: note, kind, parts_at, key_at, call. resume: read.
-Further: ` + strings.Join(deeds(), ", ") + `; a line with
-an unknown field is answered with those it may have.
-
-"expect" names the code of the refusal the writer expects, for scripts that show
-one: such a refusal does not count, and anything else does.
-
-An answer has format (` + fmt.Sprint(replyFormat) + `), line, ok, job, seq and digest of the newest event,
-recorded (a list of events), figures, hints and remarks that follow from them,
-refused (a list of code, stage, check, item, text, way_out) or error.`,
-		Args: exactArgs(1, "the number of a job, or new"),
+		Short: phrase.Of("command.enter.take-entries-as-json-lines-and-answer"),
+		Long:  phrase.Of("command.enter.takes-entries-as-json-lines-on-standard", strings.Join(deeds(), ", "), fmt.Sprint(replyFormat)),
+		Args:  exactArgs(1, phrase.Of("command.enter.the-number-of-a-job-or-new")),
 	}
-	c.Flags().BoolVar(&stop, "stop", false, "stop at the first line that is refused")
+	c.Flags().BoolVar(&stop, "stop", false, phrase.Of("command.enter.stop-at-the-first-line-that-is"))
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		s := &session{told: map[string]string{}}
 		if args[0] != "new" {
@@ -92,7 +58,7 @@ func (p *Program) enter(s *session, in io.Reader, stop bool) error {
 		}
 		var r reply
 		var l entryLine
-		err := fmt.Errorf("the line is longer than %d bytes", maxLine)
+		err := phrase.Error("command.enter.the-line-is-longer-than-bytes", maxLine)
 		if !tooLong {
 			l, err = parseLine(data)
 		}
@@ -144,7 +110,7 @@ func eachLine(in io.Reader, do func(n int, data []byte, tooLong bool) error) err
 			continue
 		}
 		if err != nil && !errors.Is(err, io.EOF) {
-			return fmt.Errorf("standard input: %w", err)
+			return phrase.Error("command.enter.standard-input", err)
 		}
 		if len(line) > 0 {
 			if err := do(n, bytes.TrimRight(line, "\r\n"), tooLong); err != nil {

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"io"
 	"reflect"
 	"slices"
@@ -12,6 +11,7 @@ import (
 	"unicode/utf8"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
@@ -84,10 +84,10 @@ func snake(name string) string {
 // values of the wrong kind are errors of one sentence.
 func parseLine(data []byte) (entryLine, error) {
 	if len(data) > maxLine {
-		return entryLine{}, fmt.Errorf("the line is longer than %d bytes", maxLine)
+		return entryLine{}, phrase.Error("command.enter.the-line-is-longer-than-bytes", maxLine)
 	}
 	if !utf8.Valid(data) {
-		return entryLine{}, errors.New("the line is not valid UTF-8")
+		return entryLine{}, phrase.Error("command.entryline.the-line-is-not-valid-utf-8")
 	}
 	fields, err := members(data)
 	if err != nil {
@@ -111,9 +111,9 @@ func parseLine(data []byte) (entryLine, error) {
 	}
 	switch t, known := intents[l.do]; {
 	case l.do == "":
-		return entryLine{}, errors.New(`"do" is missing; it says what to do, such as "enter" or "sign"`)
+		return entryLine{}, phrase.Error("command.entryline.do-is-missing-it-says-what-to")
 	case l.by == "":
-		return entryLine{}, errors.New(`"by" is missing; it names who does it, such as "M04"`)
+		return entryLine{}, phrase.Error("command.entryline.by-is-missing-it-names-who-does")
 	case l.do == doOpen:
 		l.open = new(store.NewJob)
 		err = l.fill(reflect.ValueOf(l.open).Elem(), fields)
@@ -126,7 +126,7 @@ func parseLine(data []byte) (entryLine, error) {
 		l.intent = reflect.New(t).Elem()
 		err = l.fill(l.intent, fields)
 	default:
-		err = fmt.Errorf("%q is nothing to do; expected one of %s", l.do, strings.Join(deeds(), ", "))
+		err = phrase.Error("command.entryline.is-nothing-to-do-expected-one-of", l.do, strings.Join(deeds(), ", "))
 	}
 	return l, err
 }
@@ -140,7 +140,7 @@ func members(data []byte) (map[string]json.RawMessage, error) {
 		return nil, notJSON(err)
 	}
 	if open != json.Delim('{') {
-		return nil, errors.New("the line is no JSON object; expected one such as {\"do\":\"sign\", …}")
+		return nil, phrase.Error("command.entryline.the-line-is-no-json-object-expected")
 	}
 	out := map[string]json.RawMessage{}
 	for dec.More() {
@@ -150,14 +150,14 @@ func members(data []byte) (map[string]json.RawMessage, error) {
 		}
 		name, ok := key.(string)
 		if !ok {
-			return nil, errors.New("the line is not JSON")
+			return nil, phrase.Error("command.entryline.the-line-is-not-json")
 		}
 		var value json.RawMessage
 		if err := dec.Decode(&value); err != nil {
 			return nil, notJSON(err)
 		}
 		if _, twice := out[name]; twice {
-			return nil, fmt.Errorf("the field %q stands twice", cut(name))
+			return nil, phrase.Error("command.entryline.the-field-stands-twice", cut(name))
 		}
 		out[name] = value
 	}
@@ -165,16 +165,16 @@ func members(data []byte) (map[string]json.RawMessage, error) {
 		return nil, notJSON(err)
 	}
 	if _, err := dec.Token(); !errors.Is(err, io.EOF) {
-		return nil, errors.New("something stands behind the JSON object; one line holds one object")
+		return nil, phrase.Error("command.entryline.something-stands-behind-the-json-object-one")
 	}
 	return out, nil
 }
 
 func notJSON(err error) error {
 	if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
-		return errors.New("the line is not JSON: it ends too early")
+		return phrase.Error("command.entryline.the-line-is-not-json-it-ends")
 	}
-	return fmt.Errorf("the line is not JSON: %s", visible(err.Error()))
+	return phrase.Error("command.entryline.the-line-is-not-json-2", visible(err.Error()))
 }
 
 // cut shortens a foreign text inside a message.
@@ -193,11 +193,11 @@ func (l *entryLine) takeValues(fields map[string]json.RawMessage) error {
 	}
 	delete(fields, "values")
 	if _, both := fields["value"]; both {
-		return errors.New(`give "value" or "values", not both`)
+		return phrase.Error("command.entryline.give-value-or-values-not-both")
 	}
 	var items []json.RawMessage
 	if err := json.Unmarshal(raw, &items); err != nil || len(items) == 0 {
-		return errors.New(`"values" is no list; expected one such as ["16.42", "16.41"]`)
+		return phrase.Error("command.entryline.values-is-no-list-expected-one-such")
 	}
 	for _, item := range items {
 		var v string
@@ -238,7 +238,7 @@ func (l *entryLine) fill(v reflect.Value, fields map[string]json.RawMessage) err
 		}
 	}
 	for name := range fields {
-		return fmt.Errorf("%q has no field %q; expected %s", l.do, cut(name), strings.Join(known, ", "))
+		return phrase.Error("command.entryline.has-no-field-expected", l.do, cut(name), strings.Join(known, ", "))
 	}
 	return nil
 }
@@ -250,7 +250,7 @@ func (l *entryLine) name(index int, field string, raw json.RawMessage, given boo
 	delete(fields, field+"_code")
 	if !given {
 		if hasCode {
-			return fmt.Errorf("%q stands without %q", field+"_code", field)
+			return phrase.Error("command.entryline.stands-without", field+"_code", field)
 		}
 		return nil
 	}

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job"
 	"bay.example/pawl/store"
 )
@@ -61,11 +62,11 @@ func flagError(path string, err error) error {
 	}
 	var unknown *pflag.NotExistError
 	if errors.As(err, &unknown) {
-		return misused("%s has no flag %q; %s --help lists them", path, unknown.GetSpecifiedName(), path)
+		return misused("%s", phrase.Of("command.errors.has-no-flag-help-lists-them", path, unknown.GetSpecifiedName(), path))
 	}
 	var bare *pflag.ValueRequiredError
 	if errors.As(err, &bare) {
-		return misused("--%s wants a value; %s --help says which", bare.GetSpecifiedName(), path)
+		return misused("%s", phrase.Of("command.errors.wants-a-value-help-says-which", bare.GetSpecifiedName(), path))
 	}
-	return misused("%w; %s --help says more", err, path)
+	return misused(phrase.Of("command.errors.help-says-more"), err, path)
 }

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 )
@@ -98,26 +99,26 @@ func shown(v reflect.Value) any {
 func eventWords(c *job.Card, e job.Event) string {
 	switch b := e.Body.(type) {
 	case job.Opened:
-		return fmt.Sprintf("job %d opened on %s %s, %s: %s", b.Number, b.Vehicle.ID, b.Vehicle.Name, b.Odometer, b.Complaint)
+		return phrase.Of("command.events.job-opened-on", b.Number, b.Vehicle.ID, b.Vehicle.Name, b.Odometer, b.Complaint)
 	case job.Entered:
 		return titleOf(c, b.Stage) + ": " + entryWords(c, b)
 	case job.Signed:
-		return titleOf(c, b.Stage) + ": signed" + attemptWords(b.Attempt)
+		return phrase.Of("command.events.signed", titleOf(c, b.Stage), attemptWords(b.Attempt))
 	case job.Countersigned:
-		return titleOf(c, b.Stage) + ": countersigned" + attemptWords(b.Attempt)
+		return phrase.Of("command.events.countersigned", titleOf(c, b.Stage), attemptWords(b.Attempt))
 	case job.Reopened:
-		return fmt.Sprintf("%s: attempt %d begun: %s", titleOf(c, b.Stage), b.Attempt, b.Reason)
+		return phrase.Of("command.events.attempt-begun", titleOf(c, b.Stage), b.Attempt, b.Reason)
 	case job.Broken:
-		return fmt.Sprintf("%s: pass broken off after %s; it begins again from the first fastener", titleOf(c, b.Stage), b.Last)
+		return phrase.Of("command.events.pass-broken-off-after-it-begins-again", titleOf(c, b.Stage), b.Last)
 	case job.Paused:
-		return "job stopped: " + b.Note
+		return phrase.Of("command.events.job-stopped", b.Note)
 	case job.Resumed:
-		return "job resumed"
+		return phrase.Of("command.events.job-resumed")
 	case job.Released:
 		if b.Independent {
-			return "RELEASED, independently of the work"
+			return phrase.Of("command.events.released-independently-of-the-work")
 		}
-		return "RELEASED, no independent release"
+		return phrase.Of("command.events.released-no-independent-release")
 	}
 	return bodyWords(c, e.Body)
 }
@@ -145,7 +146,7 @@ func attemptWords(n int) string {
 	if n < 2 {
 		return ""
 	}
-	return fmt.Sprintf(", attempt %d", n)
+	return phrase.Of("command.events.attempt", n)
 }
 
 func titleOf(c *job.Card, r procedures.Ref) string {
@@ -181,10 +182,10 @@ func checkOf(c *job.Card, b job.Entered) *procedures.PlanCheck {
 func correctionWords(b job.Entered) string {
 	text := ""
 	if b.Replaces != 0 {
-		text = fmt.Sprintf("; corrects event %d: %s", b.Replaces, b.Reason)
+		text = phrase.Of("command.events.corrects-event", b.Replaces, b.Reason)
 	}
 	if b.Confirmed != nil {
-		text += "; confirmed by " + b.Confirmed.Name
+		text += phrase.Of("command.events.confirmed-by", b.Confirmed.Name)
 	}
 	return text
 }

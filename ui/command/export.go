@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/store"
 	"bay.example/pawl/ui/paper"
 )
@@ -31,24 +32,19 @@ func (p *Program) exportCommand() *cobra.Command {
 	x := export{as: formJSON}
 	c := &cobra.Command{
 		Use:   "export JOB",
-		Short: "The data of a job, or of all of them, as JSON or CSV",
-		Long: `Writes a job as JSON of the schema ` + paper.Schema + `, with every event as it is stored, or
-one table of it as CSV; --all takes every job, oldest first, as a list or as one
-table. With --to DIR each JSON goes into a file of its own there, and CSV writes
-every table. The package comment of ui/paper documents both forms.
-
-The tables: ` + strings.Join(paper.Tables(), ", ") + `.`,
+		Short: phrase.Of("command.export.the-data-of-a-job-or-of"),
+		Long:  phrase.Of("command.export.writes-a-job-as-json-of-the", paper.Schema, strings.Join(paper.Tables(), ", ")),
 		Args: func(c *cobra.Command, args []string) error {
 			if x.all == (len(args) == 1) || len(args) > 1 {
-				return misused("%s takes the number of one job, or --all", c.CommandPath())
+				return misused("%s", phrase.Of("command.export.takes-the-number-of-one-job-or", c.CommandPath()))
 			}
 			return nil
 		},
 	}
-	c.Flags().BoolVar(&x.all, "all", false, "every job of the file")
-	c.Flags().StringVar(&x.as, "as", x.as, "json or csv")
-	c.Flags().StringVar(&x.table, "table", "", "the table of --as csv")
-	c.Flags().StringVar(&x.to, "to", "", "a folder the files are written into")
+	c.Flags().BoolVar(&x.all, "all", false, phrase.Of("command.export.every-job-of-the-file"))
+	c.Flags().StringVar(&x.as, "as", x.as, phrase.Of("command.export.json-or-csv"))
+	c.Flags().StringVar(&x.table, "table", "", phrase.Of("command.export.the-table-of-as-csv"))
+	c.Flags().StringVar(&x.to, "to", "", phrase.Of("command.export.a-folder-the-files-are-written-into"))
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		if err := x.check(); err != nil {
 			return err
@@ -80,13 +76,13 @@ The tables: ` + strings.Join(paper.Tables(), ", ") + `.`,
 func (x export) check() error {
 	switch {
 	case x.as != formJSON && x.as != formCSV:
-		return misused("--as: %q; expected json or csv", x.as)
+		return misused("%s", phrase.Of("command.export.as-expected-json-or-csv", x.as))
 	case x.as == formJSON && x.table != "":
-		return misused("--table goes with --as csv; JSON has every table in it")
+		return misused("%s", phrase.Of("command.export.table-goes-with-as-csv-json-has"))
 	case x.as == formCSV && x.table == "" && x.to == "":
-		return misused("--as csv wants --table, one of %s, or --to DIR for all of them", strings.Join(paper.Tables(), ", "))
+		return misused("%s", phrase.Of("command.export.as-csv-wants-table-one-of-or", strings.Join(paper.Tables(), ", ")))
 	case x.table != "" && !slices.Contains(paper.Tables(), x.table):
-		return misused("--table: %q; expected one of %s", x.table, strings.Join(paper.Tables(), ", "))
+		return misused("%s", phrase.Of("command.export.table-expected-one-of", x.table, strings.Join(paper.Tables(), ", ")))
 	}
 	return nil
 }
@@ -94,7 +90,7 @@ func (x export) check() error {
 func (p *Program) export(f *store.File, x export, numbers []uint64) error {
 	if x.to != "" {
 		if err := os.MkdirAll(x.to, 0o700); err != nil {
-			return fmt.Errorf("no folder for the export: %w", err)
+			return phrase.Error("command.export.no-folder-for-the-export", err)
 		}
 	}
 	if x.as == formJSON {
@@ -116,7 +112,7 @@ func (p *Program) export(f *store.File, x export, numbers []uint64) error {
 // writeTable writes a table job by job, so that no more than one is in memory.
 func writeTable(f *store.File, w io.Writer, table string, numbers []uint64) error {
 	if len(numbers) == 0 {
-		return errors.New("there are no jobs yet")
+		return phrase.Error("command.export.there-are-no-jobs-yet")
 	}
 	for i, n := range numbers {
 		c, err := f.Load(n)
@@ -182,7 +178,7 @@ func (p *Program) exportTo(x export, name string, write func(io.Writer) error) e
 	path := filepath.Join(x.to, name)
 	out, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
 	if err != nil {
-		return fmt.Errorf("the export cannot be written: %w", err)
+		return phrase.Error("command.export.the-export-cannot-be-written", err)
 	}
 	if err := errors.Join(write(out), out.Close()); err != nil {
 		return err

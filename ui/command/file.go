@@ -2,10 +2,10 @@ package command
 
 import (
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/store"
 )
 
@@ -20,7 +20,7 @@ func (p *Program) mustExist() error {
 		}
 	}
 	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("there is no workshop file %s; pawl sets one up, and --file names another", path)
+		return phrase.Error("command.file.there-is-no-workshop-file-pawl-sets", path)
 	}
 	return nil
 }

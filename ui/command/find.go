@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/questions"
 	"bay.example/pawl/store"
 	"bay.example/pawl/ui/paper"
@@ -22,28 +23,16 @@ func (p *Program) findCommand() *cobra.Command {
 	as := formText
 	c := &cobra.Command{
 		Use:   "find [QUESTION [NAME=VALUE…]]",
-		Short: "Answer a question over all jobs, or search them by words",
-		Long: `Answers one of the named questions over every job of the file. Without QUESTION it
-lists them with their parameters; a value without a name goes to the next parameter
-the question needs.
-
-  pawl find wrench-actions W7 from=2026-01-01
-  pawl find batch batch=B-2217 --as csv
-
-Every answer says the span it covers, as of when, how many records were searched
-and how many could not be judged: none found is not cannot tell.
-
---words TEXT lists the jobs that hold every one of the words: vehicle, its number,
-person, part, batch, wrench, stage, complaint, answers. --from, --to, --vehicle,
---outcome and --exception narrow it down.`,
+		Short: phrase.Of("command.find.answer-a-question-over-all-jobs-or"),
+		Long:  phrase.Of("command.find.answers-one-of-the-named-questions-over"),
 	}
-	c.Flags().StringVar(&as, "as", as, "text, json or csv")
-	c.Flags().StringVar(&q.Text, "words", "", "words a job has to hold, all of them")
-	c.Flags().StringVar(&q.Vehicle, "vehicle", "", "id of a vehicle, for the search by words")
-	c.Flags().StringVar(&q.From, "from", "", "worked on since this day, for the search by words")
-	c.Flags().StringVar(&q.To, "to", "", "worked on until this day, for the search by words")
-	c.Flags().StringVar(&q.Outcome, "outcome", "", "how the work ended, or open, for the search by words")
-	c.Flags().StringVar(&q.Exception, "exception", "", "a kind of exception, for the search by words")
+	c.Flags().StringVar(&as, "as", as, phrase.Of("command.find.text-json-or-csv"))
+	c.Flags().StringVar(&q.Text, "words", "", phrase.Of("command.find.words-a-job-has-to-hold-all"))
+	c.Flags().StringVar(&q.Vehicle, "vehicle", "", phrase.Of("command.find.id-of-a-vehicle-for-the-search"))
+	c.Flags().StringVar(&q.From, "from", "", phrase.Of("command.find.worked-on-since-this-day-for-the"))
+	c.Flags().StringVar(&q.To, "to", "", phrase.Of("command.find.worked-on-until-this-day-for-the"))
+	c.Flags().StringVar(&q.Outcome, "outcome", "", phrase.Of("command.find.how-the-work-ended-or-open-for"))
+	c.Flags().StringVar(&q.Exception, "exception", "", phrase.Of("command.find.a-kind-of-exception-for-the-search"))
 	c.RunE = func(c *cobra.Command, args []string) error {
 		searching := false
 		for _, name := range []string{"words", "vehicle", "from", "to", "outcome", "exception"} {
@@ -51,9 +40,9 @@ person, part, batch, wrench, stage, complaint, answers. --from, --to, --vehicle,
 		}
 		switch {
 		case as != formText && as != formJSON && as != formCSV:
-			return misused("--as: %q; expected text, json or csv", as)
+			return misused("%s", phrase.Of("command.find.as-expected-text-json-or-csv", as))
 		case searching && len(args) > 0:
-			return misused("--words and its filters search jobs; the parameters of a question are written NAME=VALUE")
+			return misused("%s", phrase.Of("command.find.words-and-its-filters-search-jobs-the"))
 		case searching:
 			if err := checkQuery(q); err != nil {
 				return err
@@ -76,7 +65,7 @@ func questionArgs(args []string) (map[string]string, error) {
 	list := questions.List()
 	i := slices.IndexFunc(list, func(q questions.Question) bool { return q.Name == args[0] })
 	if i < 0 {
-		return nil, misused("no question is called %q; pawl find lists them", args[0])
+		return nil, misused("%s", phrase.Of("command.find.no-question-is-called-pawl-find-lists", args[0]))
 	}
 	q := list[i]
 	given := map[string]string{}
@@ -85,16 +74,16 @@ func questionArgs(args []string) (map[string]string, error) {
 		if !named {
 			k := slices.IndexFunc(q.Params, func(x questions.Param) bool { _, have := given[x.Name]; return !have && !x.Optional && x.Default == "" })
 			if k < 0 {
-				return nil, misused("%q has no name, and %s needs no more than it has; write NAME=VALUE", a, q.Name)
+				return nil, misused("%s", phrase.Of("command.find.has-no-name-and-needs-no-more", a, q.Name))
 			}
 			name, value = q.Params[k].Name, a
 		}
 		k := slices.IndexFunc(q.Params, func(x questions.Param) bool { return x.Name == name })
 		if k < 0 {
-			return nil, misused("%s has no parameter %q; it takes %s", q.Name, name, paramWords(q))
+			return nil, misused("%s", phrase.Of("command.find.has-no-parameter-it-takes", q.Name, name, paramWords(q)))
 		}
 		if _, twice := given[name]; twice {
-			return nil, misused("%s is given twice", name)
+			return nil, misused("%s", phrase.Of("command.find.is-given-twice", name))
 		}
 		given[name] = value
 	}
@@ -135,19 +124,19 @@ func (p *Program) listQuestions(as string) error {
 			case len(x.Options) > 0:
 				line += " (" + strings.Join(x.Options, ", ") + ")"
 			case x.Kind == questions.Day:
-				line += " (such as 2026-03-31)"
+				line += phrase.Of("command.find.such-as-2026-03-31")
 			case x.Kind == questions.Moment:
-				line += " (such as \"2026-03-03 10:12\")"
+				line += phrase.Of("command.find.such-as-2026-03-03-10-12")
 			}
 			if x.Default != "" {
-				line += "; " + x.Default + " when not given"
+				line += phrase.Of("command.find.when-not-given", x.Default)
 			}
 			if x.Name != "from" && x.Name != "to" {
 				b.WriteString(wrap(line, textWidth, "        ", "          "))
 			}
 		}
 	}
-	b.WriteString("\nIn brackets: may be left out. from and to are days; without them a question that\nhas them covers the last twelve months.\n")
+	b.WriteString(phrase.Of("command.find.in-brackets-may-be-left-out-from"))
 	_, err := io.WriteString(p.Out, b.String())
 	return err
 }
@@ -190,15 +179,15 @@ func answerText(a questions.Answer) string {
 	var b strings.Builder
 	b.WriteString(wrap(a.Title, textWidth, "", ""))
 	b.WriteString(wrap(upper(sentence(a.Found())), textWidth, "", ""))
-	b.WriteString(wrap(fmt.Sprintf("Span: %s. As of %s, %s. Searched: %s. Could not be judged: %d.", a.Span(), a.AsOf.Format("2006-01-02 15:04"), a.Revision, counted(a.Searched, "record"), len(a.Unjudged)), textWidth, "", ""))
+	b.WriteString(wrap(phrase.Of("command.find.span-as-of-searched-could-not-be", a.Span(), a.AsOf.Format("2006-01-02 15:04"), a.Revision, phrase.Count("count.record", a.Searched), len(a.Unjudged)), textWidth, "", ""))
 	if len(a.Rows) > 0 {
 		b.WriteString("\n" + answerRows(a))
 	}
 	if len(a.Unjudged) > 0 {
-		b.WriteString("\nCould not be judged:\n")
+		b.WriteString(phrase.Of("command.find.could-not-be-judged"))
 	}
 	for _, u := range a.Unjudged {
-		b.WriteString(wrap(sentence(fmt.Sprintf("job %d: %s", u.Job, u.Why)), textWidth, "- ", "  "))
+		b.WriteString(wrap(sentence(phrase.Of("command.find.job", u.Job, u.Why)), textWidth, "- ", "  "))
 	}
 	if len(a.Notes) > 0 {
 		b.WriteString("\n")

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/store"
 	"bay.example/pawl/ui/paper"
 )
@@ -21,16 +22,16 @@ func outcomes() []string {
 func checkQuery(q store.Query) error {
 	for _, d := range []struct{ name, day string }{{"from", q.From}, {"to", q.To}} {
 		if _, err := time.Parse(time.DateOnly, d.day); d.day != "" && err != nil {
-			return misused("--%s: %q; expected a day such as 2026-03-31", d.name, d.day)
+			return misused("%s", phrase.Of("command.findwords.expected-a-day-such-as-2026-03", d.name, d.day))
 		}
 	}
 	switch {
 	case q.From != "" && q.To != "" && q.From > q.To:
-		return misused("--from %s lies after --to %s", q.From, q.To)
+		return misused("%s", phrase.Of("command.findwords.from-lies-after-to", q.From, q.To))
 	case q.Outcome != "" && !slices.Contains(outcomes(), q.Outcome):
-		return misused("--outcome: %q; expected one of %q", q.Outcome, outcomes())
+		return misused("%s", phrase.Of("command.findwords.outcome-expected-one-of", q.Outcome, outcomes()))
 	case q.Exception != "" && !slices.Contains(job.ExceptionKinds(), q.Exception):
-		return misused("--exception: %q; expected one of %q", q.Exception, job.ExceptionKinds())
+		return misused("%s", phrase.Of("command.findwords.exception-expected-one-of", q.Exception, job.ExceptionKinds()))
 	}
 	return nil
 }
@@ -61,21 +62,21 @@ func (p *Program) search(f *store.File, q store.Query, as string) error {
 func spanOf(q store.Query) string {
 	switch {
 	case q.From == "" && q.To == "":
-		return "all records"
+		return phrase.Of("command.findwords.all-records")
 	case q.From == "":
-		return "all records to " + q.To
+		return phrase.Of("command.findwords.all-records-to", q.To)
 	case q.To == "":
-		return "from " + q.From
+		return phrase.Of("command.findwords.from", q.From)
 	}
-	return q.From + " to " + q.To
+	return phrase.Of("command.findwords.to", q.From, q.To)
 }
 
 func searchSentence(f *store.File, q store.Query, h store.Hits) string {
-	found := "None found"
+	found := phrase.Of("command.findwords.none-found")
 	if h.Matches > 0 {
-		found = upper(counted(h.Matches, "job")) + " found"
+		found = phrase.Of("command.findwords.found", upper(phrase.Count("count.job", h.Matches)))
 	}
-	return fmt.Sprintf("%s. Span: %s. As of %s. Searched: %s. Could not be judged: 0.", found, spanOf(q), f.Now().Format("2006-01-02 15:04"), counted(h.Searched, "record"))
+	return phrase.Of("command.findwords.span-as-of-searched-could-not-be", found, spanOf(q), f.Now().Format("2006-01-02 15:04"), phrase.Count("count.record", h.Searched))
 }
 
 // searchCSV writes one line a job; texts a spreadsheet would execute get an apostrophe before them.

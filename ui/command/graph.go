@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 )
 
@@ -23,19 +24,11 @@ func (p *Program) graphCommand() *cobra.Command {
 	as := graphText
 	c := &cobra.Command{
 		Use:   "graph FILE",
-		Short: "Draw the stages of a procedure in their layers",
-		Long: `Draws the stages of a procedure file, or of a shipped procedure named by its id, in
-layers: a stage stands one layer behind the latest it comes after. Stages of both
-sides, holds, what each leaves standing and what it puts back are marked.
-
---traits leaves out what a vehicle does not have; traits not named stay open and
-are written with the stages they decide.
-
---as text fits 80 columns, --as dot is for programs that lay out graphs, --as html
-is one page with the drawing in it.`,
+		Short: phrase.Of("command.graph.draw-the-stages-of-a-procedure-in"),
+		Long:  phrase.Of("command.graph.draws-the-stages-of-a-procedure-file"),
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) != 1 {
-				return misused("%s takes one procedure file or the id of a shipped procedure", c.CommandPath())
+				return misused("%s", phrase.Of("command.graph.takes-one-procedure-file-or-the-id", c.CommandPath()))
 			}
 			return nil
 		},
@@ -59,13 +52,13 @@ is one page with the drawing in it.`,
 			case graphHTML:
 				_, err = fmt.Fprint(p.Out, graphAsHTML(pr, drawn))
 			default:
-				return misused("--as %q; expected text, dot or html", as)
+				return misused("%s", phrase.Of("command.graph.as-expected-text-dot-or-html", as))
 			}
 			return err
 		},
 	}
-	c.Flags().StringToStringVar(&traits, "traits", nil, "what the vehicle is, such as height-control=none,wear-sensor=left")
-	c.Flags().StringVar(&as, "as", as, "how it is drawn: text, dot or html")
+	c.Flags().StringToStringVar(&traits, "traits", nil, phrase.Of("command.graph.what-the-vehicle-is-such-as-height"))
+	c.Flags().StringVar(&as, "as", as, phrase.Of("command.graph.how-it-is-drawn-text-dot-or"))
 	return c
 }
 
@@ -76,7 +69,7 @@ func procedureNamed(name string) (*procedures.Procedure, error) {
 		return procedures.LoadProcedure(name, data)
 	}
 	if strings.ContainsAny(name, `/\.`) {
-		return nil, fmt.Errorf("%s cannot be read: %w", name, withoutPath(err))
+		return nil, phrase.Error("command.check.cannot-be-read", name, withoutPath(err))
 	}
 	shipped, failed := procedures.Library()
 	if failed != nil {
@@ -89,7 +82,7 @@ func procedureNamed(name string) (*procedures.Procedure, error) {
 		}
 		ids = append(ids, pr.ID)
 	}
-	return nil, misused("%q is no file and no shipped procedure; shipped are %s", name, strings.Join(ids, ", "))
+	return nil, misused("%s", phrase.Of("command.graph.is-no-file-and-no-shipped-procedure", name, strings.Join(ids, ", ")))
 }
 
 // graphRow is a stage as the text shows it: both sides in one row where they stand alike.
@@ -102,7 +95,7 @@ func graphRows(drawn []procedures.Drawn) []graphRow {
 	var rows []graphRow
 	for _, d := range drawn {
 		if n := len(rows); n > 0 && d.Ref.Side == procedures.Right && rows[n-1].Ref.Stage == d.Ref.Stage && rows[n-1].Layer == d.Layer {
-			rows[n-1].sides = "left, right"
+			rows[n-1].sides = phrase.Of("command.graph.left-right")
 			continue
 		}
 		rows = append(rows, graphRow{d, string(d.Ref.Side)})
@@ -112,7 +105,7 @@ func graphRows(drawn []procedures.Drawn) []graphRow {
 
 func graphAsText(pr *procedures.Procedure, drawn []procedures.Drawn) string {
 	var b strings.Builder
-	b.WriteString(wrap(fmt.Sprintf("%s: %s, revision %s", pr.ID, pr.Title, pr.Revision), textWidth, "", "  "))
+	b.WriteString(wrap(phrase.Of("command.graph.revision", pr.ID, pr.Title, pr.Revision), textWidth, "", "  "))
 	layer := 0
 	for _, r := range graphRows(drawn) {
 		if r.Layer != layer {
@@ -123,10 +116,10 @@ func graphAsText(pr *procedures.Procedure, drawn []procedures.Drawn) string {
 		}
 		head := pad(r.Ref.Stage, 28) + " " + pad(r.sides, 11) + " " + string(r.Stage.Who)
 		if r.Stage.Hold {
-			head += ", hold"
+			head += phrase.Of("command.graph.hold")
 		}
 		if r.Stage.Second == procedures.SecondAlways {
-			head += ", second person"
+			head += phrase.Of("command.graph.second-person")
 		}
 		if r.Stage.Act != procedures.NoAct {
 			head += ", " + string(r.Stage.Act)
@@ -151,7 +144,7 @@ func graphLines(d procedures.Drawn) []string {
 		}
 	}
 	if d.When != "" {
-		out = append(out, "when "+d.When)
+		out = append(out, phrase.Of("command.graph.when", d.When))
 	}
 	add("after", graphAfter(d))
 	states := func(list []procedures.StateRef) []string {
@@ -161,8 +154,8 @@ func graphLines(d procedures.Drawn) []string {
 		}
 		return names
 	}
-	add("leaves standing", states(d.Sets))
-	add("puts back", states(d.Clears))
+	add(phrase.Of("command.graph.leaves-standing"), states(d.Sets))
+	add(phrase.Of("command.graph.puts-back"), states(d.Clears))
 	return out
 }
 
@@ -174,9 +167,9 @@ func graphAfter(d procedures.Drawn) []string {
 		case r.Side == d.Ref.Side || r.Side == procedures.NoSide:
 			out = append(out, r.Stage)
 		case slices.Contains(d.After, other) && r.Side == procedures.Left:
-			out = append(out, r.Stage+" on both sides")
+			out = append(out, phrase.Of("command.graph.on-both-sides", r.Stage))
 		case !slices.Contains(d.After, other):
-			out = append(out, r.Stage+" on the "+string(r.Side))
+			out = append(out, phrase.Of("command.graph.on-the", r.Stage, string(r.Side)))
 		}
 	}
 	return out
@@ -184,7 +177,7 @@ func graphAfter(d procedures.Drawn) []string {
 
 func graphAsDot(pr *procedures.Procedure, drawn []procedures.Drawn) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "digraph %q {\n  rankdir=TB; node [shape=box, fontname=\"sans-serif\"]; edge [arrowsize=0.6];\n  label=%q;\n", pr.ID, pr.Title+", revision "+pr.Revision)
+	fmt.Fprintf(&b, "digraph %q {\n  rankdir=TB; node [shape=box, fontname=\"sans-serif\"]; edge [arrowsize=0.6];\n  label=%q;\n", pr.ID, phrase.Of("command.graph.revision-2", pr.Title, pr.Revision))
 	layer := 0
 	for i, d := range drawn {
 		if d.Layer != layer {
@@ -192,7 +185,7 @@ func graphAsDot(pr *procedures.Procedure, drawn []procedures.Drawn) string {
 				b.WriteString("  }\n")
 			}
 			layer = d.Layer
-			b.WriteString("  { rank=same;\n")
+			b.WriteString(phrase.Of("command.graph.rank-same"))
 		}
 		label := d.Stage.Title
 		if d.Ref.Side != procedures.NoSide {
@@ -200,12 +193,12 @@ func graphAsDot(pr *procedures.Procedure, drawn []procedures.Drawn) string {
 		}
 		style := ""
 		if d.Stage.Hold {
-			style += ", peripheries=2"
+			style += phrase.Of("command.graph.peripheries-2")
 		}
 		if d.When != "" {
-			style += ", style=dashed"
+			style += phrase.Of("command.graph.style-dashed")
 		}
-		fmt.Fprintf(&b, "    %q [label=%q%s];\n", d.Ref.String(), label, style)
+		fmt.Fprintln(&b, phrase.Of("command.graph.label", d.Ref.String(), label, style))
 		if i == len(drawn)-1 {
 			b.WriteString("  }\n")
 		}
@@ -216,7 +209,7 @@ func graphAsDot(pr *procedures.Procedure, drawn []procedures.Drawn) string {
 		}
 	}
 	for _, e := range stateEdges(drawn) {
-		fmt.Fprintf(&b, "  %q -> %q [style=dotted, constraint=false, label=%q];\n", e.from.String(), e.to.String(), e.state)
+		fmt.Fprintln(&b, phrase.Of("command.graph.style-dotted-constraint-false-label", e.from.String(), e.to.String(), e.state))
 	}
 	b.WriteString("}\n")
 	return b.String()

@@ -5,6 +5,7 @@ import (
 	"html"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 )
 
@@ -26,7 +27,7 @@ table{border-collapse:collapse}td,th{text-align:left;vertical-align:top;padding:
 // graphAsHTML is one page: the drawing, left to the left, right to the right, and a table that says
 // the same in words.
 func graphAsHTML(pr *procedures.Procedure, drawn []procedures.Drawn) string {
-	title := html.EscapeString(fmt.Sprintf("%s, revision %s", pr.Title, pr.Revision))
+	title := html.EscapeString(phrase.Of("command.graphhtml.revision", pr.Title, pr.Revision))
 	var b strings.Builder
 	fmt.Fprintf(&b, "<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"><meta name=\"viewport\" content=\"width=device-width\">\n<title>%s</title>\n<style>\n%s</style></head><body>\n<h1>%s</h1>\n", title, graphStyle, title)
 	b.WriteString("<p>A thick edge is a hold, a broken one depends on a trait, a decision or a finding; a dotted line leads from where a state is left standing to where it is put back.</p>\n")
@@ -102,10 +103,10 @@ func graphSVG(drawn []procedures.Drawn) string {
 	for _, d := range drawn {
 		p, class := at[d.Ref], "box"
 		if d.Stage.Hold {
-			class += " hold"
+			class += phrase.Of("command.graphhtml.hold")
 		}
 		if d.When != "" {
-			class += " maybe"
+			class += phrase.Of("command.graphhtml.maybe")
 		}
 		fmt.Fprintf(&b, "<g><title>%s</title><rect class=\"%s\" x=\"%d\" y=\"%d\" width=\"%d\" height=\"%d\" rx=\"4\"/>", html.EscapeString(drawnTitle(d)+": "+strings.Join(graphLines(d), "; ")), class, p.x, p.y, boxWide, boxHigh)
 		for i, words := range boxLines(drawnTitle(d)) {

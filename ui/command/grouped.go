@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/ui/reckon"
@@ -68,7 +69,7 @@ func run(items []string) string {
 		switch {
 		case items[i] == "":
 		case n > i+1:
-			out = append(out, items[i]+" to "+items[n])
+			out = append(out, phrase.Of("command.grouped.to", items[i], items[n]))
 		default:
 			out = append(out, items[i:n+1]...)
 		}
@@ -91,7 +92,7 @@ func valueHead(b job.Entered) string {
 		text = b.Value.String()
 	}
 	if !b.Bolt.IsZero() {
-		text += " set, " + reckon.Round(b.Bolt, 2).String() + " at the fastener"
+		text += phrase.Of("command.grouped.set-at-the-fastener", reckon.Round(b.Bolt, 2).String())
 	}
 	return text
 }
@@ -106,10 +107,10 @@ func valueTail(b job.Entered) string {
 		more = append(more, b.Evidence.String())
 	}
 	if b.AllAtOnce {
-		more = append(more, "all at once")
+		more = append(more, phrase.Of("command.grouped.all-at-once"))
 	}
 	if b.Source != "" {
-		more = append(more, "by "+b.Source)
+		more = append(more, phrase.Of("command.grouped.by", b.Source))
 	}
 	text := ""
 	if len(more) > 0 {
@@ -121,9 +122,9 @@ func valueTail(b job.Entered) string {
 func verdictWords(b job.Entered) string {
 	if expected, ok := countExpected(b); ok {
 		if b.Verdict == quantity.Inside {
-			return ", as expected"
+			return phrase.Of("command.grouped.as-expected")
 		}
-		return ", expected " + expected
+		return phrase.Of("command.grouped.expected", expected)
 	}
 	if b.Window != nil && !b.Window.Window.IsZero() && b.Verdict != quantity.Unjudged {
 		return " " + b.Verdict.String() + " " + b.Window.Window.String()

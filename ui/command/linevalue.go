@@ -3,11 +3,10 @@ package command
 import (
 	"bytes"
 	"encoding/json"
-	"errors"
-	"fmt"
 	"reflect"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 )
@@ -25,7 +24,7 @@ func refInto(name string, raw json.RawMessage, fields map[string]json.RawMessage
 	ref := procedures.ParseRef(text)
 	if side != "" {
 		if ref.Side != procedures.NoSide {
-			return fmt.Errorf("%q names a side already and %q stands beside it", text, "side")
+			return phrase.Error("command.linevalue.names-a-side-already-and-stands-beside", text, "side")
 		}
 		ref.Side = procedures.Side(side)
 	}
@@ -50,13 +49,13 @@ func textInto(name string, raw json.RawMessage, to *string) error {
 	case json.Number:
 		*to = x.String()
 	default:
-		return fmt.Errorf("%q is neither text nor a number", name)
+		return phrase.Error("command.linevalue.is-neither-text-nor-a-number", name)
 	}
 	return nil
 }
 
 func into(name string, raw json.RawMessage, to reflect.Value) error {
-	wrong := func(want string) error { return fmt.Errorf("%q: expected %s", name, want) }
+	wrong := func(want string) error { return phrase.Error("command.linevalue.expected", name, want) }
 	switch to.Interface().(type) {
 	case *job.AdapterUse:
 		a, err := adapterFrom(raw)
@@ -73,14 +72,14 @@ func into(name string, raw json.RawMessage, to reflect.Value) error {
 	case map[string]string:
 		var m map[string]string
 		if json.Unmarshal(raw, &m) != nil {
-			return wrong(`an object of texts such as {"disc-screws": "2"}`)
+			return wrong(phrase.Of("command.linevalue.an-object-of-texts-such-as-disc"))
 		}
 		to.Set(reflect.ValueOf(m))
 		return nil
 	case []string:
 		var list []string
 		if json.Unmarshal(raw, &list) != nil {
-			return wrong("a list of texts")
+			return wrong(phrase.Of("command.linevalue.a-list-of-texts"))
 		}
 		to.Set(reflect.ValueOf(list))
 		return nil
@@ -95,23 +94,23 @@ func into(name string, raw json.RawMessage, to reflect.Value) error {
 	case reflect.Bool:
 		var b bool
 		if json.Unmarshal(raw, &b) != nil {
-			return wrong("true or false")
+			return wrong(phrase.Of("command.linevalue.true-or-false"))
 		}
 		to.SetBool(b)
 	case reflect.Int:
 		var n int32
 		if json.Unmarshal(raw, &n) != nil {
-			return wrong("a whole number")
+			return wrong(phrase.Of("command.linevalue.a-whole-number"))
 		}
 		to.SetInt(int64(n))
 	case reflect.Uint32:
 		var n uint32
 		if json.Unmarshal(raw, &n) != nil {
-			return wrong("a whole number")
+			return wrong(phrase.Of("command.linevalue.a-whole-number"))
 		}
 		to.SetUint(uint64(n))
 	default:
-		return fmt.Errorf("%q cannot be given in a line", name)
+		return phrase.Error("command.linevalue.cannot-be-given-in-a-line", name)
 	}
 	return nil
 }
@@ -120,7 +119,7 @@ func into(name string, raw json.RawMessage, to reflect.Value) error {
 func adapterFrom(raw json.RawMessage) (*job.AdapterUse, error) {
 	fields, err := members(raw)
 	if err != nil {
-		return nil, errors.New(`"adapter" is no object; expected one such as {"length": "300 mm", "offset": "40 mm"}`)
+		return nil, phrase.Error("command.linevalue.adapter-is-no-object-expected-one-such")
 	}
 	var a job.AdapterUse
 	for _, x := range []struct {
@@ -134,15 +133,15 @@ func adapterFrom(raw json.RawMessage) (*job.AdapterUse, error) {
 			continue
 		}
 		var text string
-		if err := textInto("adapter "+x.name, raw, &text); err != nil {
+		if err := textInto(phrase.Of("command.linevalue.adapter", x.name), raw, &text); err != nil {
 			return nil, err
 		}
 		if *x.to, err = quantity.Parse(text, x.unit); err != nil {
-			return nil, fmt.Errorf("adapter %s: %w", x.name, err)
+			return nil, phrase.Error("command.linevalue.adapter-2", x.name, err)
 		}
 	}
 	for name := range fields {
-		return nil, fmt.Errorf(`"adapter" has no field %q; expected length, offset, angle`, cut(name))
+		return nil, phrase.Error("command.linevalue.adapter-has-no-field-expected-length-offset", cut(name))
 	}
 	return &a, nil
 }

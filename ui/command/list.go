@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/store"
 )
 
@@ -17,8 +18,8 @@ const listFormat = 1
 func (p *Program) listCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "list",
-		Short: "Every job of the file, newest first",
-		Args:  exactArgs(0, "no arguments"),
+		Short: phrase.Of("command.list.every-job-of-the-file-newest-first"),
+		Args:  exactArgs(0, phrase.Of("command.list.no-arguments")),
 	}
 	as := formFlag(c)
 	c.RunE = func(*cobra.Command, []string) error {
@@ -82,27 +83,27 @@ func listText(w store.Workshop, jobs []store.Summary) string {
 		b.WriteString(demoLine + "\n")
 	}
 	if len(jobs) == 0 {
-		b.WriteString("No jobs yet.\n")
+		b.WriteString(phrase.Of("command.list.no-jobs-yet"))
 		return b.String()
 	}
 	for _, j := range jobs {
-		fmt.Fprintf(&b, "Job %d  %s  %s  %d of %d stages\n", j.Number, visible(j.Vehicle.ID+" "+j.Vehicle.Name), j.Status, j.Done, j.Of)
+		fmt.Fprintln(&b, phrase.Of("command.list.job-of-stages", j.Number, visible(j.Vehicle.ID+" "+j.Vehicle.Name), j.Status, j.Done, j.Of))
 		line := func(title, text string) {
 			if text != "" {
 				b.WriteString(wrap(text, textWidth, "  "+pad(title, 10)+"  ", strings.Repeat(" ", 14)))
 			}
 		}
-		line("Work", j.Procedure)
-		line("Complaint", j.Complaint)
-		line("Now", j.Stage)
-		line("Open", strings.Join(j.Open, "; "))
+		line(phrase.Of("command.list.work"), j.Procedure)
+		line(phrase.Of("command.list.complaint"), j.Complaint)
+		line(phrase.Of("command.list.now"), j.Stage)
+		line(phrase.Of("command.list.open"), strings.Join(j.Open, "; "))
 		if j.SecondOwed > 0 {
-			line("Owed", fmt.Sprintf("%d stages wait for a second person", j.SecondOwed))
+			line(phrase.Of("command.list.owed"), phrase.Of("command.list.stages-wait-for-a-second-person", j.SecondOwed))
 		}
-		line("Last entry", fmt.Sprintf("%s by %s", j.Last.Format("2006-01-02 15:04"), j.LastBy.Name))
+		line(phrase.Of("command.list.last-entry"), phrase.Of("command.list.by", j.Last.Format("2006-01-02 15:04"), j.LastBy.Name))
 	}
 	return b.String()
 }
 
 // demoLine stands on every page that shows invented content.
-const demoLine = "DEMO - everything here is invented: people, vehicles, parts and figures."
+var demoLine = phrase.Of("command.list.demo-everything-here-is-invented-people")

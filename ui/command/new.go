@@ -5,23 +5,23 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 )
 
 func (p *Program) newCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "new",
-		Short: "Write a commented procedure or sheet to begin with",
-		Long: `Writes a commented file to standard output that passes pawl check as it is. Put it
-into a file, change it, and check it again after every step.`,
-		Args: cobra.NoArgs,
+		Short: phrase.Of("command.new.write-a-commented-procedure-or-sheet-to"),
+		Long:  phrase.Of("command.new.writes-a-commented-file-to-standard-output"),
+		Args:  cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
-			return misused("new what? %s procedure ID or %s sheet ID", c.CommandPath(), c.CommandPath())
+			return misused("%s", phrase.Of("command.new.new-what-procedure-id-or-sheet-id", c.CommandPath(), c.CommandPath()))
 		},
 	}
 	one := func(c *cobra.Command, args []string) error {
 		if len(args) != 1 {
-			return misused("%s takes one id: lower-case letters, digits and single hyphens", c.CommandPath())
+			return misused("%s", phrase.Of("command.new.takes-one-id-lower-case-letters-digits", c.CommandPath()))
 		}
 		return nil
 	}
@@ -35,10 +35,9 @@ into a file, change it, and check it again after every step.`,
 	forProcedure := ""
 	sheet := &cobra.Command{
 		Use:   "sheet ID",
-		Short: "A spec sheet with one figure of every kind",
-		Long: `A commented spec sheet. With --for it ends with a list of every trait, window, group,
-count and part that a procedure asks for.`,
-		Args: one,
+		Short: phrase.Of("command.new.a-spec-sheet-with-one-figure-of"),
+		Long:  phrase.Of("command.new.a-commented-spec-sheet-with-for-it"),
+		Args:  one,
 		RunE: func(_ *cobra.Command, args []string) error {
 			var pr *procedures.Procedure
 			if forProcedure != "" {
@@ -50,10 +49,10 @@ count and part that a procedure asks for.`,
 			return write(procedures.NewSheet(args[0], pr))
 		},
 	}
-	sheet.Flags().StringVar(&forProcedure, "for", "", "a procedure file, or the id of a shipped procedure")
+	sheet.Flags().StringVar(&forProcedure, "for", "", phrase.Of("command.new.a-procedure-file-or-the-id-of"))
 	c.AddCommand(&cobra.Command{
 		Use:   "procedure ID",
-		Short: "A procedure with stages of its own and included blocks",
+		Short: phrase.Of("command.new.a-procedure-with-stages-of-its-own"),
 		Args:  one,
 		RunE:  func(_ *cobra.Command, args []string) error { return write(procedures.NewProcedure(args[0])) },
 	}, sheet)

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/store"
 )
 
@@ -78,9 +79,9 @@ func unexpected(r reply) string {
 		for i, b := range r.refused {
 			codes[i] = strings.TrimSpace(fmt.Sprintf("%s: %s %s", b.Code, b.Text, b.Item))
 		}
-		return "refused: " + strings.Join(codes, "; ")
+		return phrase.Of("command.player.refused", strings.Join(codes, "; "))
 	}
-	return fmt.Sprintf("recorded, although a refusal (%s) was expected", r.line.expect)
+	return phrase.Of("command.player.recorded-although-a-refusal-was-expected", r.line.expect)
 }
 
 // tell gathers the comments of the script; print puts them before the line they belong to.
@@ -101,7 +102,7 @@ func (p *player) print(r reply) error {
 	}
 	if head := headingOf(r); head != "" && head != p.stage {
 		p.stage = head
-		b.WriteString("\n" + ruled("DEMO: "+head))
+		b.WriteString("\n" + ruled(phrase.Of("command.player.demo", head)))
 	}
 	who := r.line.by
 	if person, ok := p.file.Register().Person(who); ok {
@@ -115,16 +116,16 @@ func (p *player) print(r reply) error {
 		b.WriteString(wrap(figureWords(f), textWidth, "         = ", "           "))
 	}
 	for _, h := range r.hints() {
-		b.WriteString(wrap("hint: "+h, textWidth, "         ? ", "           "))
+		b.WriteString(wrap(phrase.Of("command.player.hint", h), textWidth, "         ? ", "           "))
 	}
 	for _, m := range r.remarks {
 		b.WriteString(wrap(strings.TrimSpace(m.Text+" "+m.Ask), textWidth, "         ! ", "           "))
 	}
 	if len(r.refused) > 0 {
 		p.shown++
-		b.WriteString(wrap("REFUSED: "+deedWords(r), textWidth, "  "+lead, "         "))
+		b.WriteString(wrap(phrase.Of("command.player.refused-2", deedWords(r)), textWidth, "  "+lead, "         "))
 		for _, x := range r.refused {
-			b.WriteString(wrap(fmt.Sprintf("[%s] %s Way out: %s", x.Code, sentence(x.Text), sentence(x.WayOut)), textWidth, "         - ", "           "))
+			b.WriteString(wrap(phrase.Of("command.player.way-out", x.Code, sentence(x.Text), sentence(x.WayOut)), textWidth, "         - ", "           "))
 		}
 	}
 	_, err := io.WriteString(p.out, b.String())
@@ -134,11 +135,11 @@ func (p *player) print(r reply) error {
 // headingOf is the stage a line is about.
 func headingOf(r reply) string {
 	if r.line.open != nil {
-		return "A new job"
+		return phrase.Of("command.player.a-new-job")
 	}
-	at := r.line.intent.FieldByName("Stage")
+	at := r.line.intent.FieldByName(phrase.Of("command.player.stage"))
 	if !at.IsValid() {
-		return "Job as a whole"
+		return phrase.Of("command.player.job-as-a-whole")
 	}
 	if ref, ok := at.Interface().(interface{ String() string }); ok {
 		for i := range r.card.Stages {
@@ -147,21 +148,21 @@ func headingOf(r reply) string {
 			}
 		}
 	}
-	return "Job as a whole"
+	return phrase.Of("command.player.job-as-a-whole")
 }
 
 // deedWords says what was refused.
 func deedWords(r reply) string {
 	switch r.line.do {
 	case "sign":
-		return "the signature"
+		return phrase.Of("command.player.the-signature")
 	case "countersign":
-		return "the countersignature"
+		return phrase.Of("command.player.the-countersignature")
 	case "enter":
 		in := r.line.intent.Interface().(job.Enter)
 		text := in.Value
 		if in.With != "" {
-			text += " with " + in.With
+			text += phrase.Of("command.player.with", in.With)
 		}
 		return strings.TrimSpace(in.Check + " " + in.Item + " " + text)
 	}
@@ -196,9 +197,9 @@ func merged(c *job.Card, events []job.Event) []string {
 func shortWords(c *job.Card, e job.Event) string {
 	switch b := e.Body.(type) {
 	case job.Signed:
-		return "SIGNED" + attemptWords(b.Attempt)
+		return phrase.Of("command.player.signed") + attemptWords(b.Attempt)
 	case job.Countersigned:
-		return "COUNTERSIGNED" + attemptWords(b.Attempt)
+		return phrase.Of("command.player.countersigned") + attemptWords(b.Attempt)
 	}
 	return eventWords(c, e)
 }
@@ -227,7 +228,7 @@ func (p *player) finish() error {
 	if err := p.file.Verify(c.Number()); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(p.out, "\nDEMO: %d events recorded, %d refusals on the way, the record verifies.\n", c.Seq(), p.shown)
+	_, err = fmt.Fprintln(p.out, phrase.Of("command.player.demo-events-recorded-refusals-on-the-way", c.Seq(), p.shown))
 	return err
 }
 

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/store"
 	"bay.example/pawl/ui/paper"
 )
@@ -23,27 +24,22 @@ func (p *Program) printCommand() *cobra.Command {
 	}
 	c := &cobra.Command{
 		Use:   "print JOB",
-		Short: "A page of a job for the printer",
-		Long: `Writes a page of a job to standard output: text of 80 columns for any printer, or
-with --as html one file with its pictures inside, for A4 and Letter. The short seal
-of the job stands on every page; pawl verify --paper checks it.
-
-The pages:
-` + about.String(),
-		Args: exactArgs(1, "the number of a job"),
+		Short: phrase.Of("command.print.a-page-of-a-job-for-the"),
+		Long:  phrase.Of("command.print.writes-a-page-of-a-job-to", about.String()),
+		Args:  exactArgs(1, phrase.Of("command.print.the-number-of-a-job")),
 	}
-	c.Flags().StringVar(&page, "page", page, "which page: "+strings.Join(paper.Pages(), ", "))
-	c.Flags().StringVar(&as, "as", as, "text or html")
-	c.Flags().BoolVar(&ascii, "ascii", false, "text in ASCII characters only")
+	c.Flags().StringVar(&page, "page", page, phrase.Of("command.print.which-page", strings.Join(paper.Pages(), ", ")))
+	c.Flags().StringVar(&as, "as", as, phrase.Of("command.print.text-or-html"))
+	c.Flags().BoolVar(&ascii, "ascii", false, phrase.Of("command.print.text-in-ascii-characters-only"))
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		n, err := jobNumber(args[0])
 		switch {
 		case err != nil:
 			return err
 		case as != formText && as != formHTML:
-			return misused("--as: %q; expected text or html", as)
+			return misused("%s", phrase.Of("command.print.as-expected-text-or-html", as))
 		case paper.AboutPage(page) == "":
-			return misused("--page: %q; expected one of %s", page, strings.Join(paper.Pages(), ", "))
+			return misused("%s", phrase.Of("command.print.page-expected-one-of", page, strings.Join(paper.Pages(), ", ")))
 		}
 		return p.with(func(f *store.File) error {
 			card, err := f.Load(n)
@@ -56,7 +52,7 @@ The pages:
 			}
 			d, err := paper.Page(page, card, in)
 			if err != nil {
-				return fmt.Errorf("job %d: %w", n, err)
+				return phrase.Error("command.print.job", n, err)
 			}
 			if as == formHTML {
 				_, err = p.Out.Write(d.HTML())

@@ -12,6 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/fastening"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/questions"
@@ -25,17 +26,11 @@ const recallFormat = 1
 func (p *Program) recallCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "recall [NUMBER]",
-		Short: "Vehicles to call because something was found wrong afterwards",
-		Long: `Lists the recalls with how many vehicles are left, or one recall with every vehicle
-and what was done for it. Nothing is ever taken off a recall.
-
-A recall is opened by a certificate that found an instrument off (recall
-certificate), by a part batch (recall batch) or by a revision of a spec sheet that
-was wrong (recall sheet). pawl find wrench-actions WRENCH lists every action judged
-again.`,
+		Short: phrase.Of("command.recall.vehicles-to-call-because-something-was-found"),
+		Long: phrase.Of("command.recall.lists-the-recalls-with-how-many-vehicles"),
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) > 1 {
-				return misused("%s takes the number of one recall, or nothing; %d given", c.CommandPath(), len(args))
+				return misused("%s", phrase.Of("command.recall.takes-the-number-of-one-recall-or", c.CommandPath(), len(args)))
 			}
 			return nil
 		},
@@ -57,7 +52,7 @@ again.`,
 func recallNumber(text string) (uint64, error) {
 	n, err := strconv.ParseUint(text, 10, 64)
 	if err != nil || n == 0 {
-		return 0, misused("%q is no number of a recall; pawl recall lists them", text)
+		return 0, misused("%s", phrase.Of("command.recall.is-no-number-of-a-recall-pawl", text))
 	}
 	return n, nil
 }
@@ -71,7 +66,7 @@ func (p *Program) showRecalls(f *store.File, number uint64, as form) error {
 	if number != 0 {
 		all = slices.DeleteFunc(all, func(r questions.Recall) bool { return r.Number != number })
 		if len(all) == 0 {
-			return fmt.Errorf("there is no recall %d; pawl recall lists them", number)
+			return phrase.Error("command.recall.there-is-no-recall-pawl-recall-lists", number)
 		}
 	}
 	if as == formJSON {
@@ -85,14 +80,14 @@ func (p *Program) showRecalls(f *store.File, number uint64, as form) error {
 		b.WriteString(demoLine + "\n")
 	}
 	if len(all) == 0 {
-		b.WriteString("No recall was ever opened in this file.\n")
+		b.WriteString(phrase.Of("command.recall.no-recall-was-ever-opened-in-this"))
 	}
 	for _, r := range all {
 		if number != 0 {
 			b.WriteString(recallText(r))
 			continue
 		}
-		b.WriteString(wrap(fmt.Sprintf("Recall %d of %s, %s: %s. %s", r.Number, r.Opened.Format("2006-01-02"), r.Kind, r.Title, leftWords(r)), textWidth, "", "  "))
+		b.WriteString(wrap(phrase.Of("command.recall.recall-of", r.Number, r.Opened.Format("2006-01-02"), r.Kind, r.Title, leftWords(r)), textWidth, "", "  "))
 	}
 	_, err = io.WriteString(p.Out, b.String())
 	return err
@@ -101,22 +96,21 @@ func (p *Program) showRecalls(f *store.File, number uint64, as form) error {
 func leftWords(r questions.Recall) string {
 	switch {
 	case len(r.Lines) == 0:
-		return "No vehicle has to be called."
+		return phrase.Of("command.recall.no-vehicle-has-to-be-called")
 	case r.Left() == 0:
-		return fmt.Sprintf("All of %s dealt with.", counted(len(r.Lines), "vehicle"))
+		return phrase.Of("command.recall.all-of-dealt-with", phrase.Count("count.vehicle", len(r.Lines)))
 	}
-	return fmt.Sprintf("%d of %s left to deal with.", r.Left(), counted(len(r.Lines), "vehicle"))
+	return phrase.Of("command.recall.of-left-to-deal-with", r.Left(), phrase.Count("count.vehicle", len(r.Lines)))
 }
 
 func recallText(r questions.Recall) string {
 	var b strings.Builder
-	b.WriteString(wrap(fmt.Sprintf("Recall %d, %s: %s", r.Number, r.Kind, r.Title), textWidth, "", "  "))
-	b.WriteString(wrap(fmt.Sprintf("Opened %s by %s. %s", r.Opened.Format("2006-01-02 15:04"), r.By.Name, leftWords(r)), textWidth, "", ""))
+	b.WriteString(wrap(phrase.Of("command.recall.recall", r.Number, r.Kind, r.Title), textWidth, "", "  "))
+	b.WriteString(wrap(phrase.Of("command.recall.opened-by", r.Opened.Format("2006-01-02 15:04"), r.By.Name, leftWords(r)), textWidth, "", ""))
 	j := r.Judged
-	b.WriteString(wrap(fmt.Sprintf("Searched: %s. Judged again: %s: %d still right, %d wrong and put right since, %d could not be judged (their vehicles are called).",
-		counted(j.Jobs, "job"), counted(j.Records, "record"), j.Inside, j.Healed, j.Unjudged), textWidth, "", ""))
+	b.WriteString(wrap(phrase.Of("command.recall.searched-judged-again-still-right-wrong-and", phrase.Count("count.job", j.Jobs), phrase.Count("count.record", j.Records), j.Inside, j.Healed, j.Unjudged), textWidth, "", ""))
 	for _, l := range r.Lines {
-		b.WriteString("\n" + wrap(fmt.Sprintf("Vehicle %s: %s", strings.TrimSpace(l.Vehicle.ID+" "+l.Vehicle.Name), strings.ToUpper(l.State())), textWidth, "", "  "))
+		b.WriteString("\n" + wrap(phrase.Of("command.recall.vehicle", strings.TrimSpace(l.Vehicle.ID+" "+l.Vehicle.Name), strings.ToUpper(l.State())), textWidth, "", "  "))
 		for _, w := range l.Why {
 			b.WriteString(wrap(sentence(w), textWidth, "  - ", "    "))
 		}
@@ -131,15 +125,15 @@ func recallText(r questions.Recall) string {
 // standard input, so that it stands in no list of processes.
 func (p *Program) signer(c *cobra.Command) func(f *store.File) (register.Person, error) {
 	id := ""
-	c.Flags().StringVar(&id, "by", "", "id of who answers for it; the personal code is read from standard input")
+	c.Flags().StringVar(&id, "by", "", phrase.Of("command.recall.id-of-who-answers-for-it-the"))
 	return func(f *store.File) (register.Person, error) {
 		who, ok := f.Register().Person(id)
 		if !ok || who.Closed {
-			return who, misused("--by: nobody on the register goes by %q", id)
+			return who, misused("%s", phrase.Of("command.recall.by-nobody-on-the-register-goes-by", id))
 		}
 		code, err := bufio.NewReader(p.In).ReadString('\n')
 		if code = strings.TrimSpace(code); code == "" || (err != nil && !errors.Is(err, io.EOF)) {
-			return who, misused("the personal code of %s is wanted as a line on standard input", who.Name)
+			return who, misused("%s", phrase.Of("command.recall.the-personal-code-of-is-wanted-as", who.Name))
 		}
 		return who, f.CheckCode(id, code)
 	}
@@ -147,7 +141,7 @@ func (p *Program) signer(c *cobra.Command) func(f *store.File) (register.Person,
 
 // recalled says what a recall came to.
 func (p *Program) recalled(r *questions.Recall) error {
-	text := "Kept. Nothing was found off, so no recall was opened.\n"
+	text := phrase.Of("command.recall.kept-nothing-was-found-off-so-no")
 	if r != nil {
 		text = recallText(*r)
 	}
@@ -163,19 +157,16 @@ func (p *Program) recallCertificate() *cobra.Command {
 	asFound, of := "", ""
 	c := &cobra.Command{
 		Use:   "certificate INSTRUMENT",
-		Short: "Enter a certificate; one that found an error opens a recall",
-		Long: `Enters a new certificate of an instrument. With --as-found, what the instrument was
-off by before it was adjusted (-7.5 % for a wrench that gave too little; the unit
-of the scale for what a measuring instrument showed too much), everything it did
-since the certificate before is judged again and a recall is opened.`,
-		Args: exactArgs(1, "the number of an instrument"),
+		Short: phrase.Of("command.recall.enter-a-certificate-one-that-found-an"),
+		Long: phrase.Of("command.recall.enters-a-new-certificate-of-an-instrument"),
+		Args: exactArgs(1, phrase.Of("command.recall.the-number-of-an-instrument")),
 	}
-	c.Flags().StringVar(&cert.Number, "number", "", "number of the certificate")
-	c.Flags().StringVar(&cert.Calibrated, "calibrated", "", "day of the calibration")
-	c.Flags().StringVar(&cert.Clock, "at", "", "time of that day, such as 14:00; before work when not given")
-	c.Flags().StringVar(&cert.Due, "due", "", "last day it is valid")
-	c.Flags().StringVar(&asFound, "as-found", "", "how far it was off, with its unit, such as \"-7.5 %\"")
-	c.Flags().StringVar(&of, "of", "setting", "of what a wrench's percentage is: setting or delivered")
+	c.Flags().StringVar(&cert.Number, "number", "", phrase.Of("command.recall.number-of-the-certificate"))
+	c.Flags().StringVar(&cert.Calibrated, "calibrated", "", phrase.Of("command.recall.day-of-the-calibration"))
+	c.Flags().StringVar(&cert.Clock, "at", "", phrase.Of("command.recall.time-of-that-day-such-as-14"))
+	c.Flags().StringVar(&cert.Due, "due", "", phrase.Of("command.recall.last-day-it-is-valid"))
+	c.Flags().StringVar(&asFound, "as-found", "", phrase.Of("command.recall.how-far-it-was-off-with-its"))
+	c.Flags().StringVar(&of, "of", "setting", phrase.Of("command.recall.of-what-a-wrenchs-percentage-is-setting"))
 	c.Flags().StringVar(&cert.Note, "note", "", "words")
 	by := p.signer(c)
 	needed(c, "number", "calibrated", "due", "by")
@@ -183,13 +174,13 @@ since the certificate before is judged again and a recall is opened.`,
 		cert.Instrument = args[0]
 		of, ok := references[of]
 		if !ok {
-			return misused("--of: %q; expected setting or delivered", c.Flag("of").Value)
+			return misused("%s", phrase.Of("command.recall.of-expected-setting-or-delivered", c.Flag("of").Value))
 		}
 		cert.Of = string(of)
 		if asFound != "" {
 			q, err := quantity.Parse(asFound, "")
 			if err != nil {
-				return misused("--as-found: %w", err)
+				return misused(phrase.Of("command.recall.as-found"), err)
 			}
 			cert.AsFound = q
 		}
@@ -220,8 +211,8 @@ func (p *Program) recallAs(ctx context.Context, by func(*store.File) (register.P
 
 func (p *Program) recallBatch() *cobra.Command {
 	part := ""
-	c := &cobra.Command{Use: "batch BATCH", Short: "Open a recall of a part batch", Args: exactArgs(1, "the number of a batch")}
-	c.Flags().StringVar(&part, "part", "", "only this part number")
+	c := &cobra.Command{Use: "batch BATCH", Short: phrase.Of("command.recall.open-a-recall-of-a-part-batch"), Args: exactArgs(1, phrase.Of("command.recall.the-number-of-a-batch"))}
+	c.Flags().StringVar(&part, "part", "", phrase.Of("command.recall.only-this-part-number"))
 	by := p.signer(c)
 	needed(c, "by")
 	c.RunE = func(c *cobra.Command, args []string) error {
@@ -233,7 +224,7 @@ func (p *Program) recallBatch() *cobra.Command {
 }
 
 func (p *Program) recallSheet() *cobra.Command {
-	c := &cobra.Command{Use: "sheet SHEET REVISION", Short: "Open a recall of a revision of a spec sheet that was wrong", Args: exactArgs(2, "the id of a spec sheet and the revision that was wrong")}
+	c := &cobra.Command{Use: "sheet SHEET REVISION", Short: phrase.Of("command.recall.open-a-recall-of-a-revision-of"), Args: exactArgs(2, phrase.Of("command.recall.the-id-of-a-spec-sheet-and"))}
 	by := p.signer(c)
 	needed(c, "by")
 	c.RunE = func(c *cobra.Command, args []string) error {
@@ -248,12 +239,12 @@ func (p *Program) recallDone() *cobra.Command {
 	act, words := "", ""
 	c := &cobra.Command{
 		Use:   "work-off NUMBER VEHICLE",
-		Short: "Write down what was done for a vehicle of a recall",
-		Long:  "Adds one of these to the line of a vehicle, with words:\n\n  " + strings.Join(questions.RecallActs(), "\n  ") + "\n\nThe last three end the line, and the words say how it was proved.",
-		Args:  exactArgs(2, "the number of a recall and the number of a vehicle"),
+		Short: phrase.Of("command.recall.write-down-what-was-done-for-a"),
+		Long:  phrase.Of("command.recall.adds-one-of-these-to-the-line", strings.Join(questions.RecallActs(), "\n  ")),
+		Args:  exactArgs(2, phrase.Of("command.recall.the-number-of-a-recall-and-the")),
 	}
-	c.Flags().StringVar(&act, "act", "", "what was done: "+strings.Join(questions.RecallActs(), ", "))
-	c.Flags().StringVar(&words, "words", "", "what came of it")
+	c.Flags().StringVar(&act, "act", "", phrase.Of("command.recall.what-was-done", strings.Join(questions.RecallActs(), ", ")))
+	c.Flags().StringVar(&words, "words", "", phrase.Of("command.recall.what-came-of-it"))
 	by := p.signer(c)
 	needed(c, "act", "words", "by")
 	c.RunE = func(_ *cobra.Command, args []string) error {
@@ -262,7 +253,7 @@ func (p *Program) recallDone() *cobra.Command {
 			return err
 		}
 		if !slices.Contains(questions.RecallActs(), act) {
-			return misused("--act: %q; expected one of %s", act, strings.Join(questions.RecallActs(), ", "))
+			return misused("%s", phrase.Of("command.recall.act-expected-one-of", act, strings.Join(questions.RecallActs(), ", ")))
 		}
 		return p.with(func(f *store.File) error {
 			who, err := by(f)

@@ -7,30 +7,18 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/ui/reckon"
 )
 
 func (p *Program) reckonCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "reckon",
-		Short: "The bench calculators: one question, one answer with its source",
-		Long: `The bench calculators. Each answers one question with plain sentences and a
-table, or with --as json in a stable form, and names the source of its formula.
-
-Values are decimals with a point or a comma, with or without their unit; limits
-are compared in exact arithmetic. Lists are parted by commas, or by blanks in
-quotes. A window is written "108..132 N·m", "120 ± 12 N·m", "120 N·m ± 10 %",
-">= 16.00 mm" or "<= 0.05 mm"; limits are inclusive.
-
-The JSON has the members format (` + fmt.Sprint(reckonFormat) + `), reckon, given, result, say and source.
-A quantity is {"number": "26.5", "unit": "N·m"}, its number a string of the exact
-decimal; what was not given or does not exist is null.
-
-An answer is no refusal: the exit code is 0 whatever the verdict says, and 2 when
-the question was not understood.`,
-		Args: cobra.NoArgs,
+		Short: phrase.Of("command.reckon.the-bench-calculators-one-question-one-answer"),
+		Long:  phrase.Of("command.reckon.the-bench-calculators-each-answers-one-question", fmt.Sprint(reckonFormat)),
+		Args:  cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
-			return misused("reckon what? %s --help lists the calculators", c.CommandPath())
+			return misused("%s", phrase.Of("command.reckon.reckon-what-help-lists-the-calculators", c.CommandPath()))
 		},
 	}
 	for _, q := range reckon.Questions(p.Now) {
@@ -69,7 +57,7 @@ func (p *Program) questionCommand(q *reckon.Question) *cobra.Command {
 func exactArgs(n int, which string) cobra.PositionalArgs {
 	return func(c *cobra.Command, args []string) error {
 		if len(args) != n {
-			return misused("%s takes %s; %d given", c.CommandPath(), which, len(args))
+			return misused("%s", phrase.Of("command.reckon.takes-given", c.CommandPath(), which, len(args)))
 		}
 		return nil
 	}
@@ -80,7 +68,7 @@ func needed(c *cobra.Command, names ...string) {
 	c.PreRunE = func(c *cobra.Command, _ []string) error {
 		for _, name := range names {
 			if !c.Flags().Changed(name) {
-				return misused("%s needs --%s; %s --help says more", c.CommandPath(), name, c.CommandPath())
+				return misused("%s", phrase.Of("command.reckon.needs-help-says-more", c.CommandPath(), name, c.CommandPath()))
 			}
 		}
 		return nil

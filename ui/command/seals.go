@@ -7,17 +7,16 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/store"
 )
 
 func (p *Program) sealsCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "seals",
-		Short: "Write a checkpoint of the log of seals, to be kept elsewhere",
-		Long: `Writes three lines: whose log it is, how many seals it has and its root. Add them
-to a file on another machine, a stick or a sheet of paper (pawl seals >> FILE);
-pawl verify --against FILE proves later that the file only grew.`,
-		Args: exactArgs(0, "no arguments"),
+		Short: phrase.Of("command.seals.write-a-checkpoint-of-the-log-of"),
+		Long:  phrase.Of("command.seals.writes-three-lines-whose-log-it-is"),
+		Args:  exactArgs(0, phrase.Of("command.seals.no-arguments")),
 	}
 	as := formFlag(c)
 	c.RunE = func(*cobra.Command, []string) error {
@@ -39,19 +38,18 @@ pawl verify --against FILE proves later that the file only grew.`,
 func (p *Program) rebuildCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:   "rebuild",
-		Short: "Work out anew what is derived from the events",
-		Long: `Reads every job and writes the list of jobs, what jobs are found by, the counts of
-pulls and the hashes of the log of seals anew. On a whole file it changes nothing.`,
-		Args: exactArgs(0, "no arguments"),
+		Short: phrase.Of("command.seals.work-out-anew-what-is-derived-from"),
+		Long:  phrase.Of("command.seals.reads-every-job-and-writes-the-list"),
+		Args:  exactArgs(0, phrase.Of("command.seals.no-arguments")),
 		RunE: func(c *cobra.Command, _ []string) error {
 			return p.with(func(f *store.File) error {
 				r, err := f.Rebuild(c.Context())
 				if err != nil {
 					return err
 				}
-				say := fmt.Sprintf("%s read; everything derived was as it should be.", counted(r.Jobs, "job"))
+				say := phrase.Of("command.seals.read-everything-derived-was-as-it-should", phrase.Count("count.job", r.Jobs))
 				if r.Changed > 0 {
-					say = fmt.Sprintf("%s read; %s of the lists corrected.", counted(r.Jobs, "job"), counted(r.Changed, "row"))
+					say = phrase.Of("command.seals.read-of-the-lists-corrected", phrase.Count("count.job", r.Jobs), phrase.Count("count.row", r.Changed))
 				}
 				_, err = fmt.Fprintln(p.Out, say)
 				return err

@@ -2,10 +2,10 @@ package command
 
 import (
 	"errors"
-	"fmt"
 	"reflect"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
 )
@@ -54,7 +54,7 @@ func (s *session) do(l entryLine) reply {
 	}
 	if l.open != nil {
 		if s.job != 0 {
-			return r.ended(s, nil, fmt.Errorf("job %d is open in this run; another one is opened in a run of its own", s.job))
+			return r.ended(s, nil, phrase.Error("command.session.job-is-open-in-this-run-another", s.job))
 		}
 		c, err := s.file.OpenJob(who, *l.open)
 		if c != nil {
@@ -63,7 +63,7 @@ func (s *session) do(l entryLine) reply {
 		return r.ended(s, nil, err)
 	}
 	if s.job == 0 {
-		return r.ended(s, nil, errors.New("no job has been opened yet; the first line opens one"))
+		return r.ended(s, nil, phrase.Error("command.session.no-job-has-been-opened-yet-the"))
 	}
 	for _, n := range l.people {
 		p, refused, err := s.identify(n.id, n.code)
@@ -110,7 +110,7 @@ func (r *reply) doValues(s *session, who store.Actor, c *job.Card) error {
 		return err
 	}
 	if len(items) < len(r.line.values) {
-		return fmt.Errorf("%d values for the %d items of %q that have none", len(r.line.values), len(items), in.Check)
+		return phrase.Error("command.session.values-for-the-items-of-that-have", len(r.line.values), len(items), in.Check)
 	}
 	for i, v := range r.line.values {
 		in.Item, in.Value = items[i], v
@@ -131,9 +131,9 @@ func missingItems(c *job.Card, at procedures.Ref, check, from string) ([]string,
 				return res.Missing[i:], nil
 			}
 		}
-		return nil, fmt.Errorf("%q has its value, or is no item of %q", from, check)
+		return nil, phrase.Error("command.session.has-its-value-or-is-no-item", from, check)
 	}
-	return nil, fmt.Errorf("this vehicle has no check %q at the stage %s", check, at)
+	return nil, phrase.Error("command.session.this-vehicle-has-no-check-at-the", check, at)
 }
 
 // ended sorts an error into refusal and failure.
@@ -163,7 +163,7 @@ func (r reply) ended(s *session, refused job.Refused, err error) reply {
 func (s *session) identify(id, code string) (store.Actor, job.Refused, error) {
 	p, ok := s.file.Register().Person(id)
 	if !ok {
-		return store.Actor{}, job.Refused{{Code: job.CodeUnknown, Text: fmt.Sprintf("nobody on the register has the id %q", visible(cut(id))), WayOut: "name somebody by the id on the register"}}, nil
+		return store.Actor{}, job.Refused{{Code: job.CodeUnknown, Text: phrase.Of("command.session.nobody-on-the-register-has-the-id", visible(cut(id))), WayOut: phrase.Of("command.session.name-somebody-by-the-id-on-the")}}, nil
 	}
 	who := store.Actor{Person: p}
 	if code == "" {
@@ -183,13 +183,13 @@ func (s *session) identify(id, code string) (store.Actor, job.Refused, error) {
 		s.told[id] = code
 		return who, nil, nil
 	case errors.Is(err, store.ErrWrongCode) || errors.As(err, &wait):
-		return who, job.Refused{{Code: job.CodeCode, Text: err.Error(), WayOut: "give the personal code again"}}, nil
+		return who, job.Refused{{Code: job.CodeCode, Text: err.Error(), WayOut: phrase.Of("command.session.give-the-personal-code-again")}}, nil
 	}
 	return who, nil, err
 }
 
 func needsCode(id string) job.Refused {
-	return job.Refused{{Code: job.CodeCode, Text: fmt.Sprintf("%s has not given a code in this run", id), WayOut: `add "code" to the line`}}
+	return job.Refused{{Code: job.CodeCode, Text: phrase.Of("command.session.has-not-given-a-code-in-this", id), WayOut: phrase.Of("command.session.add-code-to-the-line")}}
 }
 
 // newRemarks are those that the newest events brought, each wording once.

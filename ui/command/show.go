@@ -1,21 +1,20 @@
 package command
 
 import (
-	"fmt"
 	"io"
 
 	"github.com/spf13/cobra"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/store"
 )
 
 func (p *Program) showCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "show JOB",
-		Short: "The whole record of a job",
-		Long: `The whole record of a job: readable text of 80 columns, or with --as json the
-versioned form that the package comment of ui/command documents.`,
-		Args: exactArgs(1, "the number of a job"),
+		Short: phrase.Of("command.show.the-whole-record-of-a-job"),
+		Long:  phrase.Of("command.show.the-whole-record-of-a-job-readable"),
+		Args:  exactArgs(1, phrase.Of("command.print.the-number-of-a-job")),
 	}
 	as := formFlag(c)
 	c.RunE = func(_ *cobra.Command, args []string) error {
@@ -53,5 +52,5 @@ func statusOf(f *store.File, number uint64) (string, error) {
 			return string(j.Status), nil
 		}
 	}
-	return "", fmt.Errorf("job %d: %w", number, store.ErrNoJob)
+	return "", phrase.Error("command.show.job", number, store.ErrNoJob)
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/store"
 )
 
@@ -20,22 +21,8 @@ func (p *Program) verifyCommand() *cobra.Command {
 	var paperSeal, against string
 	c := &cobra.Command{
 		Use:   "verify [JOB]",
-		Short: "Recompute the digests and seals from the stored bytes",
-		Long: `Reads every event of a job as it is stored, recomputes the chain of SHA-256
-digests, reads the events anew and proves every seal of the job. The digest printed
-is that of the newest event: two copies of one record have the same.
-
-Without JOB it does that for every job of the file, on all processors, with the
-hashes of the log of seals and every table, and names the first event that does
-not fit of every job that has one.
-
---paper SEAL holds the seal of a printed page against this file. --against FILE
-proves that the file only grew since the checkpoints in FILE were written by pawl
-seals; - reads them from standard input.
-
-It shows rot, slips and clumsy edits. Whoever owns the machine and the file can
-write it all anew; only a seal or a checkpoint that left the machine before shows
-that.`,
+		Short: phrase.Of("command.verify.recompute-the-digests-and-seals-from-the"),
+		Long:  phrase.Of("command.verify.reads-every-event-of-a-job-as"),
 		Args: func(c *cobra.Command, args []string) error {
 			given := len(args)
 			for _, name := range []string{"paper", "against"} {
@@ -44,13 +31,13 @@ that.`,
 				}
 			}
 			if given > 1 {
-				return misused("%s takes one of these: the number of a job, --paper SEAL or --against FILE", c.CommandPath())
+				return misused("%s", phrase.Of("command.verify.takes-one-of-these-the-number-of", c.CommandPath()))
 			}
 			return nil
 		},
 	}
-	c.Flags().StringVar(&paperSeal, "paper", "", "the seal of a printed page, seven groups of four characters")
-	c.Flags().StringVar(&against, "against", "", "a file of checkpoints that pawl seals wrote earlier")
+	c.Flags().StringVar(&paperSeal, "paper", "", phrase.Of("command.verify.the-seal-of-a-printed-page-seven"))
+	c.Flags().StringVar(&against, "against", "", phrase.Of("command.verify.a-file-of-checkpoints-that-pawl-seals"))
 	as := formFlag(c)
 	c.RunE = func(c *cobra.Command, args []string) error {
 		switch {
@@ -102,12 +89,12 @@ func (p *Program) verifyJob(f *store.File, n uint64, as form) error {
 		return writeJSON(p.Out, o)
 	}
 	var b strings.Builder
-	fmt.Fprintf(&b, "Job %d: %d events, none changed, none missing.\nDigest %s\n", n, c.Seq(), c.Head)
+	fmt.Fprintln(&b, phrase.Of("command.verify.job-events-none-changed-none-missing-digest", n, c.Seq(), c.Head))
 	if len(seals) == 0 {
-		b.WriteString("Not sealed: its work has not ended.\n")
+		b.WriteString(phrase.Of("command.verify.not-sealed-its-work-has-not-ended"))
 	}
 	for _, s := range seals {
-		fmt.Fprintf(&b, "Seal   %s  events 1 to %d, %s\n", s.Short, s.Events, s.At.Format("2006-01-02 15:04"))
+		fmt.Fprintln(&b, phrase.Of("command.verify.seal-events-1-to", s.Short, s.Events, s.At.Format("2006-01-02 15:04")))
 	}
 	_, err = io.WriteString(p.Out, b.String())
 	return err
@@ -158,24 +145,16 @@ func (p *Program) verifyAll(ctx context.Context, f *store.File, as form) error {
 
 func verifiedText(v store.Verified) string {
 	var b strings.Builder
-	b.WriteString(wrap(fmt.Sprintf("%s, %s and %s were read and recomputed.", counted(v.Jobs, "job"), counted(v.Events, "event"), counted(v.Seals, "seal")), textWidth, "", ""))
+	b.WriteString(wrap(phrase.Of("command.verify.and-were-read-and-recomputed", phrase.Count("count.job", v.Jobs), phrase.Count("count.event", v.Events), phrase.Count("count.seal", v.Seals)), textWidth, "", ""))
 	if v.Whole() {
-		b.WriteString("Everything fits: none changed, none missing.\n")
+		b.WriteString(phrase.Of("command.verify.everything-fits-none-changed-none-missing"))
 		return b.String()
 	}
-	fmt.Fprintf(&b, "%s:\n", upper(counted(len(v.Faults), "fault")))
+	fmt.Fprintf(&b, "%s:\n", upper(phrase.Count("count.fault", len(v.Faults))))
 	for _, x := range v.Faults {
 		b.WriteString(wrap(sentence(x.Err.Error()), textWidth, "  ", "    "))
 	}
 	return b.String()
-}
-
-// counted is a number with its word.
-func counted(n int, word string) string {
-	if n == 1 {
-		return "1 " + word
-	}
-	return fmt.Sprintf("%d %ss", n, word)
 }
 
 // verifyPaper holds a printed seal against the file.
@@ -195,10 +174,9 @@ func (p *Program) verifyPaper(f *store.File, text string, as form) error {
 		return writeJSON(p.Out, append(object{{"format", verifyFormat}}, o...))
 	}
 	var b strings.Builder
-	b.WriteString(wrap(fmt.Sprintf("The seal is of job %d, %s: its first %d events, sealed %s, %s. They are what was sealed, and the seal is number %d in the log.",
-		s.Job, strings.TrimSpace(c.Opened.Vehicle.ID+" "+c.Opened.Vehicle.Name), s.Events, s.At.Format("2006-01-02 15:04"), s.Ended, s.Place), textWidth, "", ""))
+	b.WriteString(wrap(phrase.Of("command.verify.the-seal-is-of-job-its-first", s.Job, strings.TrimSpace(c.Opened.Vehicle.ID+" "+c.Opened.Vehicle.Name), s.Events, s.At.Format("2006-01-02 15:04"), s.Ended, s.Place), textWidth, "", ""))
 	if later > 0 {
-		b.WriteString(wrap(fmt.Sprintf("The job went on after that: %s stand in the record that the paper does not show.", counted(later, "later event")), textWidth, "", ""))
+		b.WriteString(wrap(phrase.Of("command.verify.the-job-went-on-after-that-stand", phrase.Count("count.later-event", later)), textWidth, "", ""))
 	}
 	_, err = io.WriteString(p.Out, b.String())
 	return err
@@ -218,7 +196,7 @@ func (p *Program) verifyAgainst(path string, as form) error {
 			if err != nil {
 				return err
 			}
-			b.WriteString(wrap(fmt.Sprintf("The %s of the checkpoint stand where they stood; %s were added since.", counted(int(then.Seals), "seal"), counted(int(g.New), "seal")), textWidth, "", ""))
+			b.WriteString(wrap(phrase.Of("command.verify.the-of-the-checkpoint-stand-where-they", phrase.Count("count.seal", int(then.Seals)), phrase.Count("count.seal", int(g.New))), textWidth, "", ""))
 			o := object{}
 			o.add("then", then.Seals)
 			o.add("now", g.Now.Seals)
@@ -228,7 +206,7 @@ func (p *Program) verifyAgainst(path string, as form) error {
 		if as == formJSON {
 			return writeJSON(p.Out, object{{"format", verifyFormat}, {"grown", list}})
 		}
-		b.WriteString("The file only grew. pawl verify proves the jobs against the seals.\n")
+		b.WriteString(phrase.Of("command.verify.the-file-only-grew-pawl-verify-proves"))
 		_, err := io.WriteString(p.Out, b.String())
 		return err
 	})
@@ -244,14 +222,14 @@ func (p *Program) readCheckpoints(path string) ([]store.Checkpoint, error) {
 		data, err = os.ReadFile(path)
 	}
 	if err != nil {
-		return nil, misused("the checkpoints %s cannot be read: %w", path, withoutPath(err))
+		return nil, misused(phrase.Of("command.verify.the-checkpoints-cannot-be-read"), path, withoutPath(err))
 	}
 	lines := strings.Split(strings.TrimSpace(strings.ReplaceAll(string(data), "\r\n", "\n")), "\n")
 	var out []store.Checkpoint
 	for i := 0; i < len(lines); i += 3 {
 		c, err := store.ParseCheckpoint(strings.Join(lines[i:min(i+3, len(lines))], "\n") + "\n")
 		if err != nil {
-			return nil, misused("%s, from line %d: %w", path, i+1, err)
+			return nil, misused(phrase.Of("command.verify.from-line"), path, i+1, err)
 		}
 		out = append(out, c)
 	}

@@ -4,6 +4,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // Curve is a set of run-out readings over one turn, equally spaced, with the
@@ -36,9 +38,9 @@ func (c Curve) Draw(t *Theme, w, h int) string {
 	if high < 0 || w < 24 || h < 6 {
 		text := c.Note
 		if high >= 0 {
-			text = "highest " + withUnit(c.Readings[high].Text, c.Unit) + ", lowest " + withUnit(c.Readings[low].Text, c.Unit) + "\n" + text
+			text = phrase.Of("draw.curve.highest-lowest", withUnit(c.Readings[high].Text, c.Unit), withUnit(c.Readings[low].Text, c.Unit), text)
 		} else {
-			text = "no readings yet\n" + text
+			text = phrase.Of("draw.curve.no-readings-yet", text)
 		}
 		return t.Fit(strings.Join(t.Wrap(text, w), "\n"), w, h)
 	}
@@ -76,10 +78,10 @@ func (c Curve) Draw(t *Theme, w, h int) string {
 		}
 		g.put(across.at(360*float64(i)/float64(len(c.Readings))), rows.at(p.At), role, t.Glyphs.Reading)
 	}
-	legend := []label{{Title, t.Glyphs.Reading}, {Text, " reading  "}}
+	legend := []label{{Title, t.Glyphs.Reading}, {Text, phrase.Of("draw.curve.reading")}}
 	if c.Fit != nil {
 		dots := t.Glyphs.Low + t.Glyphs.Middle + t.Glyphs.High
-		legend = append(legend, label{Good, dots}, label{Text, " fitted tilt  "})
+		legend = append(legend, label{Good, dots}, label{Text, phrase.Of("draw.curve.fitted-tilt")})
 	}
 	g.row(0, 0, append(legend, label{Text, c.Note})...)
 	return g.String()

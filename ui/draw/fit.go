@@ -6,6 +6,8 @@ import (
 	"unicode/utf8"
 
 	"github.com/charmbracelet/x/ansi"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // Width is the number of cells a line takes, escape sequences not counted.
@@ -38,7 +40,7 @@ func (t *Theme) fit(block string, w, h int, base string) string {
 		}
 		if y == h-1 && more {
 			if lost := written(rest); lost > 0 {
-				line = t.Glyphs.Cut + " " + strconv.Itoa(lost+1) + " more lines"
+				line = phrase.Of("draw.fit.more-lines", t.Glyphs.Cut, strconv.Itoa(lost+1))
 			}
 		}
 		if y > 0 {

@@ -1,6 +1,10 @@
 package draw
 
-import "math"
+import (
+	"math"
+
+	"bay.example/pawl/job/phrase"
+)
 
 // Gauge is one value in its window. Either limit may be left out.
 type Gauge struct {
@@ -183,7 +187,7 @@ func (g Gauge) bar(s *grid, x axis, y int) {
 // is room for it.
 func (g Gauge) limits(s *grid, x axis) {
 	t := s.t
-	low, high := "min "+g.Low.Text, "max "+withUnit(g.High.Text, g.Unit)
+	low, high := phrase.Of("draw.gauge.min", g.Low.Text), phrase.Of("draw.gauge.max", withUnit(g.High.Text, g.Unit))
 	if !g.High.known() {
 		high, low = "", withUnit(low, g.Unit)
 	}
@@ -202,7 +206,7 @@ func (g Gauge) limits(s *grid, x axis) {
 	}
 	s.put(lx, 0, Text, low)
 	s.put(hx, 0, Text, high)
-	if aim := "aim " + g.Aim.Text; g.Aim.known() {
+	if aim := phrase.Of("draw.gauge.aim", g.Aim.Text); g.Aim.known() {
 		ax := x.at(g.Aim.At) - Width(t.Plain(aim))/2
 		if ax > lx+lw+1 && ax+Width(t.Plain(aim))+1 < hx {
 			s.put(ax, 0, Text, aim)
@@ -214,7 +218,7 @@ func (g Gauge) limits(s *grid, x axis) {
 func (g Gauge) words(t *Theme, x axis) []label {
 	value := withUnit(g.Value.Text, g.Unit)
 	if !g.Value.known() {
-		value = "no value"
+		value = phrase.Of("draw.gauge.no-value")
 	}
 	out := []label{{Title, value}, {Text, " "}, {g.State.Role(), t.badge(g.State)}}
 	off, word := "", ""

@@ -1,5 +1,7 @@
 package draw
 
+import "bay.example/pawl/job/phrase"
+
 // PadPoints is the thickness of a pad pair at its four points.
 type PadPoints struct {
 	OuterLeading, OuterTrailing Amount
@@ -18,7 +20,7 @@ const padHeight = 7
 func (p PadPoints) Draw(t *Theme, w int) string {
 	g := newGrid(t, w, padHeight)
 	points := [4]Amount{p.OuterLeading, p.OuterTrailing, p.InnerLeading, p.InnerTrailing}
-	names := [4]string{"outer leading", "outer trailing", "inner leading", "inner trailing"}
+	names := [4]string{phrase.Of("draw.pads.outer-leading"), phrase.Of("draw.pads.outer-trailing"), phrase.Of("draw.pads.inner-leading"), phrase.Of("draw.pads.inner-trailing")}
 	thin, top, number := -1, p.New.At, 4
 	for i, a := range points {
 		if a.known() && (thin < 0 || a.At < points[thin].At) {
@@ -38,7 +40,7 @@ func (p PadPoints) Draw(t *Theme, w int) string {
 	g.put(side, 0, Text, "leading")
 	g.put(side+half, 0, Text, "trailing")
 	g.fill(side, w-2, 3, Frame, t.Glyphs.Track)
-	g.put(side+2, 3, Frame, " disc ")
+	g.put(side+2, 3, Frame, phrase.Of("draw.pads.disc"))
 	for i, a := range points {
 		x, y := side+i%2*half, rows[i]
 		for dy := range 2 {
@@ -55,13 +57,13 @@ func (p PadPoints) Draw(t *Theme, w int) string {
 		}
 	}
 	if thin < 0 {
-		g.row(0, 6, label{Text, "no reading yet "}, label{Missing.Role(), t.badge(Missing)})
+		g.row(0, 6, label{Text, phrase.Of("draw.pads.no-reading-yet")}, label{Missing.Role(), t.badge(Missing)})
 		return g.String()
 	}
-	words := []label{{Text, "thinnest "}, {Title, withUnit(points[thin].Text, p.Unit)}, {Text, " "},
+	words := []label{{Text, phrase.Of("draw.pads.thinnest")}, {Title, withUnit(points[thin].Text, p.Unit)}, {Text, " "},
 		{p.State.Role(), t.badge(p.State)}, {Text, " " + names[thin]}}
 	if p.Limit.known() {
-		words = append(words, label{Text, ", limit " + withUnit(p.Limit.Text, p.Unit)})
+		words = append(words, label{Text, phrase.Of("draw.pads.limit", withUnit(p.Limit.Text, p.Unit))})
 	}
 	g.row(0, 6, words...)
 	return g.String()

@@ -1,8 +1,9 @@
 package draw
 
 import (
-	"fmt"
 	"strings"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // Role is the part a piece of text plays on the screen; the palette gives it
@@ -55,7 +56,7 @@ func paletteByName(name string) (palette, error) {
 	case "mono":
 		return mono, nil
 	}
-	return palette{}, fmt.Errorf("%q is not a palette: choose %s", Clean(name), strings.Join(Palettes(), ", "))
+	return palette{}, phrase.Error("draw.palette.is-not-a-palette-choose", Clean(name), strings.Join(Palettes(), ", "))
 }
 
 // bright is black on white for a bay with the door open.

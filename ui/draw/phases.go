@@ -1,6 +1,10 @@
 package draw
 
-import "strings"
+import (
+	"strings"
+
+	"bay.example/pawl/job/phrase"
+)
 
 // Phase is one part of a job. A phase that is worked on each side by itself has
 // a state for either; another has one state.
@@ -55,8 +59,8 @@ func (ps Phases) Draw(t *Theme, w int) string {
 		ps.branch(g, 2, from, to, mid, p.State)
 	}
 	if ps.sided() {
-		g.put(0, 1, Title, "LEFT")
-		g.put(0, 3, Title, "RIGHT")
+		g.put(0, 1, Title, phrase.Of("draw.phases.left"))
+		g.put(0, 3, Title, phrase.Of("draw.phases.right"))
 	}
 	g.row(0, 4, ps.legend(t)...)
 	return g.String()

@@ -1,5 +1,7 @@
 package draw
 
+import "bay.example/pawl/job/phrase"
+
 // Position is one way the disc can sit on the studs.
 type Position struct {
 	Name      string
@@ -29,7 +31,7 @@ func (p Positions) Draw(t *Theme, w, h int) string {
 			top = max(top, r.TIR.At)
 		}
 	}
-	over := "over limit"
+	over := phrase.Of("draw.positions.over-limit")
 	words := Width(over) + 2 + Width(t.badge(NotPermitted))
 	from := 2 + name + 1
 	bar := w - from - 1 - number - 2 - words
@@ -39,9 +41,9 @@ func (p Positions) Draw(t *Theme, w, h int) string {
 	across := scale{from: 0, to: top, a: from, b: from + bar - 1}
 	g := newGrid(t, w, len(p.Rows)+1)
 	mark := across.at(p.Limit.At)
-	limit := "limit " + withUnit(p.Limit.Text, p.Unit)
+	limit := phrase.Of("draw.positions.limit", withUnit(p.Limit.Text, p.Unit))
 	if p.Limit.Text == "" {
-		limit = "no limit given"
+		limit = phrase.Of("draw.positions.no-limit-given")
 	}
 	g.centre(max(mark, from), 0, label{Text, limit})
 	for i, r := range p.Rows {

@@ -4,6 +4,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // Ring is a disc seen from outside with a value at each of its points, the
@@ -84,9 +86,9 @@ func (r Ring) middle(g *grid, cx, cy, thin int) {
 		lines = append(lines,
 			label{Text, "thinnest"},
 			label{Title, withUnit(r.Points[thin].Text, r.Unit)},
-			label{Text, "point " + strconv.Itoa(thin+1) + " of " + strconv.Itoa(len(r.Points))})
+			label{Text, phrase.Of("draw.ring.point-of", strconv.Itoa(thin+1), strconv.Itoa(len(r.Points)))})
 	} else {
-		lines = append(lines, label{Text, "no value yet"})
+		lines = append(lines, label{Text, phrase.Of("draw.ring.no-value-yet")})
 	}
 	for _, n := range r.Notes {
 		lines = append(lines, label{Text, n})
@@ -122,8 +124,8 @@ func (r Ring) list(t *Theme, w, h int) string {
 		lines = append(lines, strings.TrimSuffix(b.String(), "  "))
 	}
 	if thin >= 0 {
-		lines = append(lines, t.Style(Text, "thinnest ")+t.Style(Title, withUnit(r.Points[thin].Text, r.Unit))+
-			t.Style(Text, " at point "+strconv.Itoa(thin+1)+" of "+strconv.Itoa(len(items))))
+		lines = append(lines, t.Style(Text, phrase.Of("draw.ring.thinnest"))+t.Style(Title, withUnit(r.Points[thin].Text, r.Unit))+
+			t.Style(Text, phrase.Of("draw.ring.at-point-of", strconv.Itoa(thin+1), strconv.Itoa(len(items)))))
 	}
 	for _, n := range r.Notes {
 		lines = append(lines, t.Style(Text, n))

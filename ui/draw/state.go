@@ -1,5 +1,7 @@
 package draw
 
+import "bay.example/pawl/job/phrase"
+
 // State is a verdict or a standing that is shown as a word with a marker. The
 // zero value shows nothing.
 type State uint8
@@ -23,8 +25,8 @@ const (
 )
 
 var stateWords = [stateCount]string{
-	Inside: "INSIDE", Outside: "OUTSIDE", NotProven: "NOT PROVEN", Stale: "STALE", Open: "OPEN", Missing: "MISSING",
-	Done: "DONE", Now: "NOW", Waiting: "WAITING", Blocked: "BLOCKED", Permitted: "PERMITTED", NotPermitted: "NOT PERMITTED",
+	Inside: phrase.Of("draw.state.inside"), Outside: phrase.Of("draw.state.outside"), NotProven: phrase.Of("draw.state.not-proven"), Stale: phrase.Of("draw.state.stale"), Open: phrase.Of("draw.state.open"), Missing: phrase.Of("draw.state.missing"),
+	Done: phrase.Of("draw.state.done"), Now: "NOW", Waiting: phrase.Of("draw.state.waiting"), Blocked: phrase.Of("draw.state.blocked"), Permitted: phrase.Of("draw.state.permitted"), NotPermitted: phrase.Of("draw.state.not-permitted"),
 }
 
 var stateRoles = [stateCount]Role{

@@ -3,6 +3,8 @@ package draw
 import (
 	"strconv"
 	"strings"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // Heading is the title of a table column and how its cells stand.
@@ -39,7 +41,7 @@ func (tb Table) Draw(t *Theme, w, h int) string {
 	if last-first < len(tb.Rows) {
 		// One line less, to say what is not shown.
 		first, last = window(len(tb.Rows), tb.Selected, h-2)
-		note = "  " + t.Glyphs.Cut + " " + strconv.Itoa(first) + " above, " + strconv.Itoa(len(tb.Rows)-last) + " below"
+		note = "  " + phrase.Of("draw.table.above-below", t.Glyphs.Cut, strconv.Itoa(first), strconv.Itoa(len(tb.Rows)-last))
 	}
 	for i := first; i < last; i++ {
 		if i == tb.Selected {

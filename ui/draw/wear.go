@@ -3,6 +3,8 @@ package draw
 import (
 	"math"
 	"strings"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // WearPoint is a thickness measured at an odometer reading.
@@ -30,12 +32,12 @@ func (wl WearLine) Draw(t *Theme, w, h int) string {
 		}
 	}
 	if len(known) == 0 || w < 30 || h < 7 {
-		text := "no reading yet"
+		text := phrase.Of("draw.wear.no-reading-yet")
 		if n := len(known); n > 0 {
-			text = withUnit(known[n-1].Thickness.Text, wl.Unit) + " at " + known[n-1].Km.Text + " km"
+			text = phrase.Of("draw.wear.at-km", withUnit(known[n-1].Thickness.Text, wl.Unit), known[n-1].Km.Text)
 		}
 		if wl.Limit.Text != "" {
-			text += ", limit " + withUnit(wl.Limit.Text, wl.Unit)
+			text += phrase.Of("draw.wear.limit", withUnit(wl.Limit.Text, wl.Unit))
 		}
 		return t.Fit(strings.Join(t.Wrap(text+"\n"+wl.Note, w), "\n"), w, h)
 	}
@@ -59,9 +61,9 @@ func (wl WearLine) Draw(t *Theme, w, h int) string {
 	for _, p := range known {
 		g.put(x.at(p.Km.At), y.at(p.Thickness.At), Title, t.Glyphs.Reading)
 	}
-	legend := []label{{Title, t.Glyphs.Reading}, {Text, " measured  "}}
+	legend := []label{{Title, t.Glyphs.Reading}, {Text, phrase.Of("draw.wear.measured")}}
 	if wl.forecast() {
-		legend = append(legend, label{Text, t.Glyphs.Shade + " forecast  "})
+		legend = append(legend, label{Text, phrase.Of("draw.wear.forecast", t.Glyphs.Shade)})
 	}
 	g.row(0, 0, append(legend, label{Text, wl.Note})...)
 	return g.String()
@@ -133,11 +135,11 @@ func (wl WearLine) axes(g *grid, x, y scale, gutter int, known []WearPoint) {
 		for c := left + 1; c < g.w; c += 2 {
 			g.put(c, y.at(wl.Warning.At), Frame, gl.Across)
 		}
-		g.put(left+2, y.at(wl.Warning.At), Text, " sensor "+wl.Warning.Text+" ")
+		g.put(left+2, y.at(wl.Warning.At), Text, phrase.Of("draw.wear.sensor", wl.Warning.Text)+" ")
 	}
 	if wl.Limit.known() {
 		g.fill(left+1, g.w-1, y.at(wl.Limit.At), Title, gl.Track)
-		g.put(left+2, y.at(wl.Limit.At), Title, " limit "+withUnit(wl.Limit.Text, wl.Unit)+" ")
+		g.put(left+2, y.at(wl.Limit.At), Title, phrase.Of("draw.wear.limit-2", withUnit(wl.Limit.Text, wl.Unit))+" ")
 		tick(wl.Limit)
 	}
 	g.put(left, y.b+1, Frame, gl.BottomLeft)
@@ -161,7 +163,7 @@ func (wl WearLine) distances(g *grid, x scale, row int, first, last Amount) {
 		soon, late := x.at(wl.Soonest.At), x.at(wl.Latest.At)
 		g.put(soon, row, Frame, g.t.Glyphs.TeeUp)
 		g.put(late, row, Frame, g.t.Glyphs.TeeUp)
-		name((soon+late)/2, wl.Soonest.Text+" to "+wl.Latest.Text+" km")
+		name((soon+late)/2, phrase.Of("draw.wear.to-km", wl.Soonest.Text, wl.Latest.Text))
 	}
 	g.put(x.at(last.At), row, Frame, g.t.Glyphs.TeeUp)
 	name(x.at(last.At), last.Text+" km")

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/questions"
 )
 
@@ -34,7 +35,7 @@ func spreadsheet(head []string, rows [][]string, numeric []bool) ([]byte, error)
 		out = append(out, line)
 	}
 	if err := w.WriteAll(out); err != nil {
-		return nil, fmt.Errorf("write the table: %w", err)
+		return nil, phrase.Error("paper.answer.write-the-table", err)
 	}
 	return b.Bytes(), nil
 }
@@ -80,7 +81,7 @@ func count(n uint64) string {
 
 // Answer is the answer to a question over many jobs, for the file or for whoever asked.
 func Answer(a questions.Answer, demo bool, in Info) Document {
-	d := Document{Title: a.Title, who: in.Workshop, about: a.Span(), seal: "printed " + stamp(in.Printed)}
+	d := Document{Title: a.Title, who: in.Workshop, about: a.Span(), seal: phrase.Of("paper.answer.printed", stamp(in.Printed))}
 	if demo {
 		d.mark = markDemo
 	}
@@ -88,19 +89,19 @@ func Answer(a questions.Answer, demo bool, in Info) Document {
 	if demo {
 		d.add(callout{markDemo, markWords(markDemo)})
 	}
-	facts := pairs{{"Found", a.Found()}, {"Span", a.Span()}, {"As of", stamp(a.AsOf) + ", " + a.Revision}, {"Searched", fmt.Sprint(a.Searched)}, {"Could not be judged", fmt.Sprint(len(a.Unjudged))}}
+	facts := pairs{{phrase.Of("paper.answer.found"), a.Found()}, {phrase.Of("paper.answer.span"), a.Span()}, {phrase.Of("paper.answer.as-of"), stamp(a.AsOf) + ", " + a.Revision}, {phrase.Of("paper.answer.searched"), fmt.Sprint(a.Searched)}, {phrase.Of("paper.answer.could-not-be-judged"), fmt.Sprint(len(a.Unjudged))}}
 	for _, name := range slices.Sorted(maps.Keys(a.Args)) {
-		facts = append(facts, [2]string{"Asked: " + name, a.Args[name]})
+		facts = append(facts, [2]string{phrase.Of("paper.answer.asked", name), a.Args[name]})
 	}
 	d.add(facts)
 	d.answerRows(a)
 	var lost []string
 	for _, u := range a.Unjudged {
-		lost = append(lost, fmt.Sprintf("Job %d: %s", u.Job, sentence(u.Why)))
+		lost = append(lost, phrase.Of("paper.answer.job", u.Job, sentence(u.Why)))
 	}
-	d.section("Could not be judged", "Every record searched was judged.", len(lost) > 0, items{lines: lost})
+	d.section(phrase.Of("paper.answer.could-not-be-judged"), phrase.Of("paper.answer.every-record-searched-was-judged"), len(lost) > 0, items{lines: lost})
 	if len(a.Notes) > 0 {
-		d.section("Keep in mind", "", true, items{lines: a.Notes})
+		d.section(phrase.Of("paper.answer.keep-in-mind"), "", true, items{lines: a.Notes})
 	}
 	return d
 }
@@ -121,7 +122,7 @@ func (d *Document) answerRows(a questions.Answer) {
 		for _, r := range a.Rows {
 			t.rows = append(t.rows, r.Cells)
 		}
-		d.section("Lines", "", true, t)
+		d.section(phrase.Of("paper.answer.lines"), "", true, t)
 		return
 	}
 	var lines []string
@@ -134,5 +135,5 @@ func (d *Document) answerRows(a questions.Answer) {
 		}
 		lines = append(lines, strings.Join(parts, "; "))
 	}
-	d.section("Lines", "", true, items{lines: lines})
+	d.section(phrase.Of("paper.answer.lines"), "", true, items{lines: lines})
 }

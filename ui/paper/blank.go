@@ -1,10 +1,10 @@
 package paper
 
 import (
-	"fmt"
 	"strings"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 )
 
@@ -12,16 +12,16 @@ import (
 // the plan with its windows and boxes.
 func Blank(plan *procedures.Plan, in Info) Document {
 	p, s := plan.Procedure, plan.Sheet
-	d := Document{Title: "Checklist by hand", who: in.Workshop, about: p.Title + ", " + s.Title, seal: fmt.Sprintf("procedure %s revision %s, sheet %s revision %s", p.ID, p.Revision, s.ID, s.Revision)}
+	d := Document{Title: phrase.Of("paper.blank.checklist-by-hand"), who: in.Workshop, about: p.Title + ", " + s.Title, seal: phrase.Of("paper.blank.procedure-revision-sheet-revision", p.ID, p.Revision, s.ID, s.Revision)}
 	if s.Demo || p.Demo {
 		d.mark = markDemo
 	}
-	d.add(heading{p.Title + ": checklist by hand", 1})
+	d.add(heading{phrase.Of("paper.blank.checklist-by-hand-2", p.Title), 1})
 	if words := markWords(d.mark); words != "" {
 		d.add(callout{d.mark, words})
 	}
-	d.add(callout{"Later entry is marked as such", "Write values as they are read, with time and name, and cross nothing out: strike through and write beside it. When the values are entered in the program afterwards they are marked as entered from paper, torque counts as told later, and a hold point is not closed by that."})
-	d.add(pairs{{"Vehicle, VIN", line(50)}, {"Odometer, unit", line(50)}, {"Complaint", line(50)}, {"Date, job number", line(50)}})
+	d.add(callout{phrase.Of("paper.blank.later-entry-is-marked-as-such"), phrase.Of("paper.blank.write-values-as-they-are-read-with")})
+	d.add(pairs{{phrase.Of("paper.blank.vehicle-vin"), line(50)}, {phrase.Of("paper.blank.odometer-unit"), line(50)}, {phrase.Of("paper.blank.complaint"), line(50)}, {phrase.Of("paper.blank.date-job-number"), line(50)}})
 	phase := ""
 	for i := range plan.Nodes {
 		n := &plan.Nodes[i]
@@ -32,7 +32,7 @@ func Blank(plan *procedures.Plan, in Info) Document {
 		d.blankStage(plan, n)
 	}
 	if len(p.Never) > 0 {
-		d.add(heading{"What nobody may grant", 2}, items{lines: p.Never})
+		d.add(heading{phrase.Of("paper.blank.what-nobody-may-grant"), 2}, items{lines: p.Never})
 	}
 	return d
 }
@@ -49,19 +49,19 @@ func (d *Document) blankStage(plan *procedures.Plan, n *procedures.Node) {
 		}
 	}
 	for _, s := range n.Sets {
-		notes = append(notes, "opens: "+stateName(plan.Procedure.State(s.State), s))
+		notes = append(notes, phrase.Of("paper.blank.opens", stateName(plan.Procedure.State(s.State), s)))
 	}
 	for _, c := range n.Clears {
-		notes = append(notes, "puts back: "+stateName(plan.Procedure.State(c.State.State), c.State))
+		notes = append(notes, phrase.Of("paper.blank.puts-back", stateName(plan.Procedure.State(c.State.State), c.State)))
 	}
 	if n.Stage.Hold {
-		notes = append(notes, "HOLD POINT")
+		notes = append(notes, phrase.Of("paper.blank.hold-point"))
 	}
 	if len(notes) > 0 {
 		k = append(k, para{text: strings.Join(notes, "; "), small: true, lead: true})
 	}
 	for _, c := range n.Stage.Cautions {
-		k = append(k, para{text: "Caution: " + c, small: true, lead: true})
+		k = append(k, para{text: phrase.Of("paper.blank.caution", c), small: true, lead: true})
 	}
 	var boxes []string
 	for i := range n.Checks {
@@ -79,9 +79,9 @@ func (d *Document) blankStage(plan *procedures.Plan, n *procedures.Node) {
 	if len(boxes) > 0 {
 		k = append(k, items{lines: boxes, tick: true})
 	}
-	sign := "Done by, time: " + line(20)
+	sign := phrase.Of("paper.blank.done-by-time", line(20))
 	if n.Stage.Hold || n.Stage.Second == procedures.SecondAlways {
-		sign += "  Second person, time: " + line(20)
+		sign += phrase.Of("paper.blank.second-person-time", line(20))
 	}
 	d.add(append(k, para{text: sign}))
 }
@@ -98,9 +98,9 @@ func whenWords(p *procedures.Procedure, w procedures.Condition) string {
 	case w.Trait != "":
 		return "" // the plan is made for these traits
 	case len(w.Is) > 0:
-		return fmt.Sprintf("only if %s: %s", name, strings.Join(w.Is, " or "))
+		return phrase.Of("paper.blank.only-if", name, strings.Join(w.Is, phrase.Of("paper.blank.or")))
 	}
-	return fmt.Sprintf("not if %s: %s", name, strings.Join(w.Not, " or "))
+	return phrase.Of("paper.blank.not-if", name, strings.Join(w.Not, phrase.Of("paper.blank.or")))
 }
 
 // blankCheck is one line to tick and fill in.
@@ -113,27 +113,27 @@ func blankCheck(pc *procedures.PlanCheck) string {
 			text += "  ( ) " + o
 		}
 	case procedures.Confirm:
-		text += ":  ( ) yes  ( ) no"
+		text += phrase.Of("paper.blank.yes-no")
 	case procedures.Count:
 		text += ": " + line(6)
 		if pc.Expect != nil {
-			text += fmt.Sprintf(" (%d expected)", *pc.Expect)
+			text += phrase.Of("paper.blank.expected", *pc.Expect)
 		}
 	case procedures.Part:
-		text += ": number " + line(14) + " batch " + line(10) + " mark " + line(10)
+		text += phrase.Of("paper.blank.number-batch-mark", line(14), line(10), line(10))
 	case procedures.Reading:
 		text += ": " + line(10) + " " + pc.Unit
 		if len(pc.Tools) > 0 {
-			text += " with " + line(8)
+			text += phrase.Of("paper.blank.with", line(8))
 		}
 	default:
 		text += ": " + line(30)
 	}
 	if pc.Window != nil {
-		text += " window " + pc.Window.Window.String()
+		text += phrase.Of("paper.blank.window", pc.Window.Window.String())
 	}
 	if pc.Optional {
-		text += " (where it applies)"
+		text += phrase.Of("paper.blank.where-it-applies")
 	}
 	return text
 }
@@ -146,17 +146,17 @@ func blankSet(pc *procedures.PlanCheck) []block {
 	}
 	head := pc.Title
 	if window != nil {
-		head += ", window " + windowWords(window)
+		head += phrase.Of("paper.blank.window-2", windowWords(window))
 	}
 	if pc.Spread != nil {
-		head += ", largest less smallest or return to start " + pc.Spread.Window.String()
+		head += phrase.Of("paper.blank.largest-less-smallest-or-return-to-start", pc.Spread.Window.String())
 	}
 	out := []block{para{text: head, lead: true}}
 	if pc.Kind == procedures.Torque {
-		t := table{head: []string{"fastener, in this order", "set", "reached or clicked", "wrench", "checked by second"}, wide: []int{28, 16, 20, 14, 22}}
+		t := table{head: []string{phrase.Of("paper.blank.fastener-in-this-order"), "set", phrase.Of("paper.blank.reached-or-clicked"), "wrench", phrase.Of("paper.blank.checked-by-second")}, wide: []int{28, 16, 20, 14, 22}}
 		for _, item := range pc.Items {
 			if item == procedures.ItemNew {
-				out = append(out, items{lines: []string{fmt.Sprintf("all %d are new, counted in", len(pc.Group.Names))}, tick: true})
+				out = append(out, items{lines: []string{phrase.Of("paper.blank.all-are-new-counted-in", len(pc.Group.Names))}, tick: true})
 				continue
 			}
 			t.rows = append(t.rows, []string{item, line(9), line(12), line(7), line(12)})
@@ -167,5 +167,5 @@ func blankSet(pc *procedures.PlanCheck) []block {
 	for _, item := range pc.Items {
 		points = append(points, item+" "+line(8))
 	}
-	return append(out, para{text: strings.Join(points, "   ") + "   with " + line(8)})
+	return append(out, para{text: phrase.Of("paper.blank.with-2", strings.Join(points, "   "), line(8))})
 }

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/ui/draw"
 )
@@ -37,7 +38,7 @@ func Tables() []string {
 func CSV(table string, cards ...*job.Card) ([]byte, error) {
 	rows, ok := tables[table]
 	if !ok {
-		return nil, fmt.Errorf("%q is no table; expected one of %s", draw.Clean(table), strings.Join(Tables(), ", "))
+		return nil, phrase.Error("paper.csv.is-no-table-expected-one-of", draw.Clean(table), strings.Join(Tables(), ", "))
 	}
 	var b bytes.Buffer
 	w := csv.NewWriter(&b)
@@ -48,12 +49,12 @@ func CSV(table string, cards ...*job.Card) ([]byte, error) {
 		if head == nil {
 			head = columns(list.Type().Elem())
 			if err := w.Write(head); err != nil {
-				return nil, fmt.Errorf("write table %s: %w", table, err)
+				return nil, phrase.Error("paper.csv.write-table", table, err)
 			}
 		}
 		for i := range list.Len() {
 			if err := w.Write(record(list.Index(i))); err != nil {
-				return nil, fmt.Errorf("write table %s: %w", table, err)
+				return nil, phrase.Error("paper.csv.write-table", table, err)
 			}
 		}
 	}

@@ -6,12 +6,13 @@ import (
 	"strings"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 )
 
 // Customer is the page for whoever ordered the work.
 func Customer(c *job.Card, in Info) Document {
-	d := newDocument(c, in, fmt.Sprintf("Job %d: page for the customer", c.Number()))
+	d := newDocument(c, in, phrase.Of("paper.customer.job-page-for-the-customer", c.Number()))
 	d.customer(c, in)
 	return d
 }
@@ -25,9 +26,9 @@ func (d *Document) customer(c *job.Card, in Info) {
 		d.add(callout{d.mark, words})
 	}
 	if c.Withheld != nil {
-		d.add(callout{"Not roadworthy", "Withheld (" + c.Withheld.Class + "): " + c.Withheld.Words})
+		d.add(callout{phrase.Of("paper.customer.not-roadworthy"), phrase.Of("paper.customer.withheld", c.Withheld.Class, c.Withheld.Words)})
 	}
-	d.add(append(headFacts(c), [2]string{"Complaint", c.Opened.Complaint}))
+	d.add(append(headFacts(c), [2]string{phrase.Of("paper.customer.complaint"), c.Opened.Complaint}))
 	d.found(c)
 	d.parts(c)
 	d.results(c)
@@ -43,34 +44,34 @@ func outcomeWords(c *job.Card) string {
 		return o
 	}
 	if c.Withheld != nil {
-		return "withheld, not released"
+		return phrase.Of("paper.customer.withheld-not-released")
 	}
-	return "work not finished, not released"
+	return phrase.Of("paper.customer.work-not-finished-not-released")
 }
 
 func headFacts(c *job.Card) pairs {
 	v := c.Opened.Vehicle
 	name := vehicleWords(c)
 	if v.VIN != "" {
-		name += ", VIN " + v.VIN
+		name += phrase.Of("paper.customer.vin", v.VIN)
 	}
-	p := pairs{{"Vehicle", name}}
+	p := pairs{{phrase.Of("paper.customer.vehicle"), name}}
 	add := func(name, value string) {
 		if value != "" {
 			p = append(p, [2]string{name, value})
 		}
 	}
-	add("Received", stamp(c.OpenedAt)+" at "+c.Opened.Odometer.String())
+	add(phrase.Of("paper.customer.received"), phrase.Of("paper.customer.at", stamp(c.OpenedAt), c.Opened.Odometer.String()))
 	if c.Released != nil {
-		add("Released", stamp(c.Released.At)+" at "+c.Odometer().String())
+		add(phrase.Of("paper.customer.released"), phrase.Of("paper.customer.at", stamp(c.Released.At), c.Odometer().String()))
 	}
-	add("Ordered by", c.Opened.Customer)
+	add(phrase.Of("paper.customer.ordered-by"), c.Opened.Customer)
 	return p
 }
 
 // found lists what was measured on the old parts, and the cause that was named.
 func (d *Document) found(c *job.Card) {
-	t := table{head: []string{"found", "left", "right", "least allowed"}, wide: []int{40, 18, 18, 24}}
+	t := table{head: []string{"found", "left", "right", phrase.Of("paper.customer.least-allowed")}, wide: []int{40, 18, 18, 24}}
 	row := func(what, reckon, limit string) {
 		r := []string{what, "", "", ""}
 		for _, g := range groups(c, func(pc *procedures.PlanCheck) bool { return pc.Reckon == reckon }) {
@@ -91,8 +92,8 @@ func (d *Document) found(c *job.Card) {
 			t.rows = append(t.rows, r)
 		}
 	}
-	row("Pad friction, thinnest point", "pads", "pad-min")
-	row("Disc thickness, thinnest point", "disc", "disc-min")
+	row(phrase.Of("paper.customer.pad-friction-thinnest-point"), "pads", "pad-min")
+	row(phrase.Of("paper.customer.disc-thickness-thinnest-point"), "disc", "disc-min")
 	facts := done(c)
 	for _, s := range decided(c) {
 		for _, pc := range s.Node.Checks {
@@ -105,11 +106,11 @@ func (d *Document) found(c *job.Card) {
 		figure, wear := strings.CutPrefix(m.Key, "wear/")
 		figure, _, _ = strings.Cut(figure, "/")
 		if wear && !fitted(c, figure+"-new") {
-			facts = append(facts, [2]string{"Wear", m.Text})
+			facts = append(facts, [2]string{phrase.Of("paper.customer.wear"), m.Text})
 		}
 	}
 	if len(t.rows)+len(facts) > 0 {
-		d.add(heading{"Found and done", 2}, t, facts)
+		d.add(heading{phrase.Of("paper.customer.found-and-done"), 2}, t, facts)
 	}
 }
 
@@ -132,7 +133,7 @@ func done(c *job.Card) pairs {
 	for _, s := range decided(c) {
 		for _, pc := range s.Node.Checks {
 			if e := s.Current().Entry(pc.ID, ""); e != nil && pc.Decision != "" {
-				out = append(out, [2]string{pc.Title, fmt.Sprintf("%s (decided by %s)", e.Answer, s.Current().Signed.By.Name)})
+				out = append(out, [2]string{pc.Title, phrase.Of("paper.customer.decided-by", e.Answer, s.Current().Signed.By.Name)})
 			}
 		}
 	}
@@ -142,10 +143,10 @@ func done(c *job.Card) pairs {
 		}
 	}
 	if len(lines) > 0 {
-		out = append(out, [2]string{"Added by findings", strings.Join(lines, "; ")})
+		out = append(out, [2]string{phrase.Of("paper.customer.added-by-findings"), strings.Join(lines, "; ")})
 	}
 	if c.Abandoned != nil {
-		out = append(out, [2]string{"Ended before it was finished", c.AbandonedFor})
+		out = append(out, [2]string{phrase.Of("paper.customer.ended-before-it-was-finished"), c.AbandonedFor})
 	}
 	return out
 }
@@ -165,8 +166,8 @@ func addedByFinding(p *procedures.Procedure, st *procedures.Stage) bool {
 // mergeParts adds a part, to the line of the same part on the left where that is the same.
 func mergeParts(rows [][]string, r []string) [][]string {
 	for _, old := range rows {
-		if what, right := strings.CutSuffix(r[0], ", right"); right && old[0] == what+", left" && slices.Equal(old[1:], r[1:]) {
-			old[0] = what + ", left and right"
+		if what, right := strings.CutSuffix(r[0], ", right"); right && old[0] == what+phrase.Of("paper.customer.left") && slices.Equal(old[1:], r[1:]) {
+			old[0] = phrase.Of("paper.customer.left-and-right", what)
 			return rows
 		}
 	}
@@ -174,7 +175,7 @@ func mergeParts(rows [][]string, r []string) [][]string {
 }
 
 func (d *Document) parts(c *job.Card) {
-	t := table{head: []string{"part fitted", "number", "batch", "mark"}, wide: []int{46, 20, 16, 18}}
+	t := table{head: []string{phrase.Of("paper.customer.part-fitted"), "number", "batch", "mark"}, wide: []int{46, 20, 16, 18}}
 	for i := range c.Stages {
 		s := &c.Stages[i]
 		for k := range s.Node.Checks {
@@ -198,6 +199,6 @@ func (d *Document) parts(c *job.Card) {
 		}
 	}
 	if len(t.rows) > 0 {
-		d.add(heading{"Parts", 2}, t)
+		d.add(heading{phrase.Of("paper.customer.parts"), 2}, t)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
@@ -23,23 +24,23 @@ func (d *Document) results(c *job.Card) {
 		a := s.Current()
 		text := s.Node.Stage.Title
 		if a.Countersigned != nil {
-			text += " (" + a.Signed.By.Name + ", checked by " + a.Countersigned.By.Name + ")"
+			text += phrase.Of("paper.customerend.checked-by", a.Signed.By.Name, a.Countersigned.By.Name)
 		}
 		if asks := func(pc procedures.PlanCheck) bool { return pc.Kind == procedures.Confirm }; slices.ContainsFunc(s.Node.Checks, asks) && !slices.Contains(fine, text) {
 			fine = append(fine, text)
 		}
 	}
 	if len(fine) > 0 {
-		facts = append(facts, [2]string{"In order", strings.Join(fine, "; ")})
+		facts = append(facts, [2]string{phrase.Of("paper.customerend.in-order"), strings.Join(fine, "; ")})
 	}
 	facts = append(facts, heights(c)...)
 	facts = append(facts, wheels(c)...)
 	due := ""
 	for _, p := range c.Promises() {
 		if p.Key == job.KeyRetorque {
-			due = "Wheel fasteners are due again at " + p.DueAt.String() + " or on " + p.DueDate + ", whichever comes first."
+			due = phrase.Of("paper.customerend.wheel-fasteners-are-due-again-at-or", p.DueAt.String(), p.DueDate)
 			if p.Ended != "" {
-				due = "Wheel fasteners: " + p.LastWord + "."
+				due = phrase.Of("paper.customerend.wheel-fasteners", p.LastWord)
 			}
 		}
 	}
@@ -47,7 +48,7 @@ func (d *Document) results(c *job.Card) {
 	if len(facts)+len(t.rows) == 0 && due == "" {
 		return
 	}
-	d.add(heading{"Result", 2}, facts, t)
+	d.add(heading{phrase.Of("paper.customerend.result"), 2}, facts, t)
 	if due != "" {
 		d.add(callout{"Re-torque", due})
 	}
@@ -58,8 +59,8 @@ func (d *Document) results(c *job.Card) {
 
 // behave is what a driver is told after new pads or discs (common practice, no source).
 func behave() []string {
-	return []string{"Brake gently for the first 200 km, no long stops on hills.", "A light noise is normal until then.",
-		"A soft pedal, a pull or a lamp is not: stop and call."}
+	return []string{phrase.Of("paper.customerend.brake-gently-for-the-first-200-km"), phrase.Of("paper.customerend.a-light-noise-is-normal-until-then"),
+		phrase.Of("paper.customerend.a-soft-pedal-a-pull-or-a")}
 }
 
 // proves reports whether a stage belongs to the part of the job just before the release.
@@ -89,7 +90,7 @@ func heights(c *job.Card) pairs {
 	if len(said) == 0 {
 		return nil
 	}
-	return pairs{{"Height", strings.Join(said, "; ")}}
+	return pairs{{phrase.Of("paper.customerend.height"), strings.Join(said, "; ")}}
 }
 
 // wheels says with what torque the fasteners were tightened that are due again after the release.
@@ -119,7 +120,7 @@ func wheels(c *job.Card) pairs {
 			}
 		}
 		side := g.stage.Node.Ref.Side
-		last[side] = [2]string{g.check.Title, fmt.Sprintf("%d at %s", n, text)}
+		last[side] = [2]string{g.check.Title, phrase.Of("paper.customerend.at", n, text)}
 	}
 	var name string
 	var said []string
@@ -145,8 +146,8 @@ func fitted(c *job.Card, reckon string) bool {
 
 // roller sets the figures of the roller tester before the work beside those after it.
 func roller(c *job.Card) table {
-	t := table{head: []string{"roller tester", "before, left", "right", "after, left", "right"}, wide: []int{36, 16, 16, 16, 16}}
-	for _, f := range [][3]string{{"Service brake, rear", "brake-left", "brake-right"}, {"Parking brake, rear", "parking-left", "parking-right"}, {"Mass as presented", "mass", ""}} {
+	t := table{head: []string{phrase.Of("paper.customerend.roller-tester"), phrase.Of("paper.customerend.before-left"), "right", phrase.Of("paper.customerend.after-left"), "right"}, wide: []int{36, 16, 16, 16, 16}}
+	for _, f := range [][3]string{{phrase.Of("paper.customerend.service-brake-rear"), "brake-left", "brake-right"}, {phrase.Of("paper.customerend.parking-brake-rear"), "parking-left", "parking-right"}, {phrase.Of("paper.customerend.mass-as-presented"), "mass", ""}} {
 		r := []string{f[0], "", "", "", ""}
 		any := false
 		for n, reckon := range f[1:] {
@@ -179,7 +180,7 @@ func (d *Document) advice(c *job.Card) {
 		t.rows = append(t.rows, []string{a.Text, a.Urgency, answer})
 	}
 	if len(t.rows) > 0 {
-		d.add(heading{"Advice", 2}, t)
+		d.add(heading{phrase.Of("paper.customerend.advice"), 2}, t)
 	}
 }
 
@@ -187,21 +188,21 @@ func (d *Document) advice(c *job.Card) {
 func (d *Document) plainDeviations(c *job.Card) {
 	var lines []string
 	for _, x := range c.Deviations {
-		lines = append(lines, fmt.Sprintf("%s (%s): %s Granted by %s.", x.Title, titleOf(c, x.Stage), sentence(x.Reason), x.By.Name))
+		lines = append(lines, phrase.Of("paper.customerend.granted-by", x.Title, titleOf(c, x.Stage), sentence(x.Reason), x.By.Name))
 	}
 	for i := range c.Stages {
 		if a := c.Stages[i].Current(); a != nil && a.NoSecond {
-			lines = append(lines, fmt.Sprintf("No second person: %s was not looked at by anybody but %s.", job.Title(c.Stages[i].Node), a.Signed.By.Name))
+			lines = append(lines, phrase.Of("paper.customerend.no-second-person-was-not-looked-at", job.Title(c.Stages[i].Node), a.Signed.By.Name))
 		}
 	}
 	if c.Released != nil && !c.Released.Independent {
-		lines = append(lines, fmt.Sprintf("No second person: %s released the vehicle and had a hand in the work.", c.Released.By.Name))
+		lines = append(lines, phrase.Of("paper.customerend.no-second-person-released-the-vehicle-and", c.Released.By.Name))
 	}
 	for _, x := range c.Declared {
-		lines = append(lines, fmt.Sprintf("Left open: %s. %s", stateName(c.Plan.Procedure.State(x.State.State), x.State), sentence(x.Words)))
+		lines = append(lines, phrase.Of("paper.customerend.left-open", stateName(c.Plan.Procedure.State(x.State.State), x.State), sentence(x.Words)))
 	}
 	if len(lines) > 0 {
-		d.add(heading{"Not as planned", 2}, items{lines: lines})
+		d.add(heading{phrase.Of("paper.customerend.not-as-planned"), 2}, items{lines: lines})
 	}
 }
 
@@ -233,14 +234,14 @@ func (d *Document) people(c *job.Card) {
 					text += "; " + pc.Title + ": " + e.Answer
 				}
 			}
-			given = append(given, [2]string{"Handed over by", text})
+			given = append(given, [2]string{phrase.Of("paper.customerend.handed-over-by"), text})
 		}
 	}
-	p := pairs{{"Done by", roles(did)}, {"Checked by", orNone(roles(checked), "nobody")}}
+	p := pairs{{phrase.Of("paper.customerend.done-by"), roles(did)}, {phrase.Of("paper.customerend.checked-by-2"), orNone(roles(checked), "nobody")}}
 	if c.Released != nil {
-		p = append(p, [2]string{"Released by", withRole(c.Released.By) + ", " + stamp(c.Released.At)})
+		p = append(p, [2]string{phrase.Of("paper.customerend.released-by"), withRole(c.Released.By) + ", " + stamp(c.Released.At)})
 	}
-	d.add(heading{"Names", 2}, append(p, given...), signatures{"Received, date and signature"})
+	d.add(heading{phrase.Of("paper.customerend.names"), 2}, append(p, given...), signatures{phrase.Of("paper.customerend.received-date-and-signature")})
 }
 
 func roles(people []job.Who) string {
@@ -258,7 +259,7 @@ func footnote(c *job.Card) string {
 	for _, x := range s.Sources {
 		docs = append(docs, x.Document+", "+x.Revision)
 	}
-	text := fmt.Sprintf("Limits from %s, revision %s", s.Title, s.Revision)
+	text := phrase.Of("paper.customerend.limits-from-revision", s.Title, s.Revision)
 	if len(docs) > 0 {
 		text += ": " + strings.Join(docs, "; ")
 	}

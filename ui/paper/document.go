@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/ui/draw"
 )
 
@@ -87,10 +88,10 @@ type figure struct {
 }
 
 // Marks of prints that are not about real work.
-const (
-	markDemo     = "DEMO"
-	markPractice = "PRACTICE"
-	markPartly   = "PARTLY PRACTICE OR DEMO"
+var (
+	markDemo     = phrase.Of("paper.document.demo")
+	markPractice = phrase.Of("paper.document.practice")
+	markPartly   = phrase.Of("paper.document.partly-practice-or-demo")
 )
 
 // markOf says what kind of job it is when it is not real work on a vehicle.

@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/ui/draw"
@@ -144,7 +145,7 @@ func JSON(c *job.Card, in Info) ([]byte, error) {
 	enc := json.NewEncoder(&b)
 	enc.SetIndent("", " ")
 	if err := enc.Encode(x); err != nil {
-		return nil, fmt.Errorf("write job %d as JSON: %w", c.Number(), err)
+		return nil, phrase.Error("paper.export.write-job-as-json", c.Number(), err)
 	}
 	return tame(b.Bytes()), nil
 }
@@ -155,13 +156,13 @@ func ReadJSON(data []byte) (Export, error) {
 	dec := json.NewDecoder(bytes.NewReader(data))
 	dec.DisallowUnknownFields()
 	if err := dec.Decode(&x); err != nil {
-		return Export{}, fmt.Errorf("read job: %w", err)
+		return Export{}, phrase.Error("paper.export.read-job", err)
 	}
 	if x.Schema != Schema {
-		return Export{}, fmt.Errorf("the schema is %q; expected %q", draw.Clean(x.Schema), Schema)
+		return Export{}, phrase.Error("paper.export.the-schema-is-expected", draw.Clean(x.Schema), Schema)
 	}
 	if dec.More() {
-		return Export{}, fmt.Errorf("read job: more follows after the end")
+		return Export{}, phrase.Error("paper.export.read-job-more-follows-after-the-end")
 	}
 	return x, nil
 }

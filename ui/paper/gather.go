@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
@@ -99,11 +100,11 @@ func reachedValue(e *job.Entry) string {
 	if setValue(e) != "" {
 		text = "clicked"
 		if e.Evidence == job.ToldLater {
-			text = "click told"
+			text = phrase.Of("paper.gather.click-told")
 		}
 	}
 	if !e.Bolt.IsZero() {
-		text += ", " + rounded(e.Bolt) + " at the fastener"
+		text += phrase.Of("paper.gather.at-the-fastener", rounded(e.Bolt))
 	}
 	return text
 }
@@ -129,7 +130,7 @@ func checkedValue(a *job.Attempt, check, item string) string {
 		}
 		text += " " + k.By.Name
 		if k.Moved {
-			text += ", MOVED"
+			text += phrase.Of("paper.gather.moved")
 		}
 		parts = append(parts, text)
 	}
@@ -143,16 +144,16 @@ func remarksOn(e *job.Entry) string {
 	case e.ReplacedBy != 0:
 		parts = append(parts, "replaced")
 	case e.Broken:
-		parts = append(parts, "pass broken off")
+		parts = append(parts, phrase.Of("paper.gather.pass-broken-off"))
 	}
 	if e.Replaces != 0 {
 		parts = append(parts, "corrected")
 	}
 	if e.AllAtOnce {
-		parts = append(parts, "all at once")
+		parts = append(parts, phrase.Of("paper.gather.all-at-once"))
 	}
 	if e.Source == job.SourcePaper {
-		parts = append(parts, "entered later from paper")
+		parts = append(parts, phrase.Of("paper.gather.entered-later-from-paper"))
 	}
 	return strings.Join(parts, ", ")
 }

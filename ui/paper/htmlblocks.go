@@ -3,6 +3,8 @@ package paper
 import (
 	"fmt"
 	"strings"
+
+	"bay.example/pawl/job/phrase"
 )
 
 func (h heading) write(m *markup) {
@@ -38,7 +40,7 @@ func (x table) write(m *markup) {
 	}
 	class := "list"
 	if x.close {
-		class += " close"
+		class += phrase.Of("paper.htmlblocks.close")
 	}
 	m.raw("<table class=\"%s\">\n<thead><tr>", class)
 	for i, h := range x.head {

@@ -1,10 +1,8 @@
 package paper
 
 import (
-	"errors"
-	"fmt"
-
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 )
@@ -13,8 +11,8 @@ import (
 // of the procedure, one on a withheld vehicle, one for the re-torque that is due, one for every part
 // that was measured and is not to be fitted. The error says that none is needed.
 func Labels(c *job.Card, in Info) (Document, error) {
-	d := newDocument(c, in, fmt.Sprintf("Labels of job %d", c.Number()))
-	foot := fmt.Sprintf("job %d, vehicle %s, %s", c.Number(), vehicleWords(c), stamp(in.Printed))
+	d := newDocument(c, in, phrase.Of("paper.labels.labels-of-job", c.Number()))
+	foot := phrase.Of("paper.labels.job-vehicle", c.Number(), vehicleWords(c), stamp(in.Printed))
 	put := func(words string, lines ...string) {
 		if d.mark != "" {
 			lines = append([]string{d.mark + ": " + markWords(d.mark)}, lines...)
@@ -22,30 +20,30 @@ func Labels(c *job.Card, in Info) (Document, error) {
 		d.add(label{words, append(lines, foot)})
 	}
 	if h := c.Withheld; h != nil {
-		put("NOT ROADWORTHY - do not drive", h.Class+": "+h.Words, "Leaves on a recovery vehicle only. Withheld by "+who(&h.Mark)+".")
+		put(phrase.Of("paper.labels.not-roadworthy-do-not-drive"), h.Class+": "+h.Words, phrase.Of("paper.labels.leaves-on-a-recovery-vehicle-only-withheld", who(&h.Mark)))
 	}
 	for _, s := range c.Open {
 		if s.State != nil && s.State.Label != "" {
-			put(s.State.Label, stateName(s.State, s.Ref)+", since "+stamp(s.Since.At)+" by "+s.Since.By.Name, s.State.Danger)
+			put(s.State.Label, phrase.Of("paper.labels.since-by", stateName(s.State, s.Ref), stamp(s.Since.At), s.Since.By.Name), s.State.Danger)
 		}
 	}
 	for _, p := range c.Promises() {
 		if p.Key != job.KeyRetorque || p.Ended != "" {
 			continue
 		}
-		words := "RE-TORQUE DUE " + p.DueDate
-		line := "Wheel fasteners, on that day at the latest."
+		words := phrase.Of("paper.labels.re-torque-due", p.DueDate)
+		line := phrase.Of("paper.labels.wheel-fasteners-on-that-day-at-the")
 		if !p.DueAt.IsZero() {
-			words = "RE-TORQUE AT " + p.DueAt.String()
-			line = "or on " + p.DueDate + ", whichever comes first; late after " + p.LateAt.String()
+			words = phrase.Of("paper.labels.re-torque-at", p.DueAt.String())
+			line = phrase.Of("paper.labels.or-on-whichever-comes-first-late-after", p.DueDate, p.LateAt.String())
 		}
-		put(words, "Wheel fasteners", line)
+		put(words, phrase.Of("paper.labels.wheel-fasteners"), line)
 	}
 	for _, q := range quarantined(c) {
-		put("QUARANTINED PART - do not fit", q...)
+		put(phrase.Of("paper.labels.quarantined-part-do-not-fit"), q...)
 	}
 	if len(d.blocks) == 0 {
-		return Document{}, errors.New("nothing stands open, is due or is quarantined, so there is no label to print")
+		return Document{}, phrase.Error("paper.labels.nothing-stands-open-is-due-or-is")
 	}
 	return d, nil
 }
@@ -64,11 +62,11 @@ func quarantined(c *job.Card) [][]string {
 				pc := &g.stage.Node.Checks[i]
 				number, batch := g.attempt.Entry(pc.ID, procedures.PartNumber), g.attempt.Entry(pc.ID, procedures.PartBatch)
 				if pc.Kind == procedures.Part && number != nil && batch != nil {
-					lines = append(lines, pc.Title+": number "+valueOf(number)+", batch "+valueOf(batch))
+					lines = append(lines, phrase.Of("paper.labels.number-batch", pc.Title, valueOf(number), valueOf(batch)))
 					break // the part measured is named first
 				}
 			}
-			out = append(out, append(lines, fmt.Sprintf("%s, %s: %s, %s, nominal %s; measured by %s", g.check.Title, e.Item, e.Value, e.Verdict, g.check.Nominal.Window, who(&e.Mark))))
+			out = append(out, append(lines, phrase.Of("paper.labels.nominal-measured-by", g.check.Title, e.Item, e.Value, e.Verdict, g.check.Nominal.Window, who(&e.Mark))))
 			break
 		}
 	}

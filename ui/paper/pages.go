@@ -1,10 +1,10 @@
 package paper
 
 import (
-	"fmt"
 	"strings"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/ui/draw"
 )
 
@@ -20,13 +20,13 @@ func sure(make func(*job.Card, Info) Document) func(*job.Card, Info) (Document, 
 }
 
 var pageKinds = []pageKind{
-	{"customer", "the page for whoever ordered the work", sure(Customer)},
-	{"file", "the whole record, for the file", sure(Record)},
-	{"handover", "the list gone through with the driver", sure(HandOver)},
-	{"stop", "the sheet on the steering wheel while the work stands", sure(Stop)},
-	{"notice", "the notice on a vehicle that is not roadworthy", NotRoadworthy},
-	{"labels", "the labels the job needs now", Labels},
-	{"blank", "the checklist of the job, empty, to fill in by hand", sure(func(c *job.Card, in Info) Document { return Blank(c.Plan, in) })},
+	{"customer", phrase.Of("paper.pages.the-page-for-whoever-ordered-the-work"), sure(Customer)},
+	{"file", phrase.Of("paper.pages.the-whole-record-for-the-file"), sure(Record)},
+	{"handover", phrase.Of("paper.pages.the-list-gone-through-with-the-driver"), sure(HandOver)},
+	{"stop", phrase.Of("paper.pages.the-sheet-on-the-steering-wheel-while"), sure(Stop)},
+	{"notice", phrase.Of("paper.pages.the-notice-on-a-vehicle-that-is"), NotRoadworthy},
+	{"labels", phrase.Of("paper.pages.the-labels-the-job-needs-now"), Labels},
+	{"blank", phrase.Of("paper.pages.the-checklist-of-the-job-empty-to"), sure(func(c *job.Card, in Info) Document { return Blank(c.Plan, in) })},
 }
 
 // Pages names the prints of one job, in the order of the work's papers.
@@ -56,5 +56,5 @@ func Page(name string, c *job.Card, in Info) (Document, error) {
 			return k.make(c, in)
 		}
 	}
-	return Document{}, fmt.Errorf("%q is no page; expected one of %s", draw.Clean(name), strings.Join(Pages(), ", "))
+	return Document{}, phrase.Error("paper.pages.is-no-page-expected-one-of", draw.Clean(name), strings.Join(Pages(), ", "))
 }

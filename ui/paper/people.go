@@ -7,12 +7,13 @@ import (
 	"time"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 )
 
 // personDocument begins a document about a person.
 func personDocument(p register.Person, cards []*job.Card, in Info, title string) Document {
-	d := Document{Title: title, who: in.Workshop, about: fmt.Sprintf("%s, %s, %s", p.ID, p.Name, p.Role), seal: "printed " + stamp(in.Printed)}
+	d := Document{Title: title, who: in.Workshop, about: fmt.Sprintf("%s, %s, %s", p.ID, p.Name, p.Role), seal: phrase.Of("paper.people.printed", stamp(in.Printed))}
 	d.mark = commonMark(cards)
 	return d
 }
@@ -49,8 +50,8 @@ func commonMark(cards []*job.Card) string {
 // Period is the log of what a person did from one day to another (ISO dates, both included), for the
 // training file. It is signed by the supervisor and only added to afterwards.
 func Period(p register.Person, cards []*job.Card, from, to string, in Info) Document {
-	d := personDocument(p, cards, in, "Log from "+from+" to "+to)
-	d.add(heading{fmt.Sprintf("What %s did from %s to %s", p.Name, from, to), 1})
+	d := personDocument(p, cards, in, phrase.Of("paper.people.log-from-to", from, to))
+	d.add(heading{phrase.Of("paper.people.what-did-from-to", p.Name, from, to), 1})
 	if words := markWords(d.mark); words != "" {
 		d.add(callout{d.mark, words})
 	}
@@ -94,8 +95,8 @@ func Period(p register.Person, cards []*job.Card, from, to string, in Info) Docu
 	for _, l := range all {
 		t.rows = append(t.rows, l.cell)
 	}
-	d.section("Stages", "Nothing was signed in this time.", len(all) > 0, t)
-	hours := table{close: true, head: []string{"day", "first entry", "last entry", "hours between"}}
+	d.section(phrase.Of("paper.people.stages"), phrase.Of("paper.people.nothing-was-signed-in-this-time"), len(all) > 0, t)
+	hours := table{close: true, head: []string{"day", phrase.Of("paper.people.first-entry"), phrase.Of("paper.people.last-entry"), phrase.Of("paper.people.hours-between")}}
 	var keys []string
 	for k := range days {
 		keys = append(keys, k)
@@ -105,10 +106,10 @@ func Period(p register.Person, cards []*job.Card, from, to string, in Info) Docu
 		x := days[k]
 		hours.rows = append(hours.rows, []string{k, x[0].Format("15:04"), x[1].Format("15:04"), fmt.Sprintf("%.1f", x[1].Sub(x[0]).Hours())})
 	}
-	d.section("Days", "No entry was made in this time.", len(keys) > 0, hours)
-	d.add(heading{"In own words", 2}, para{text: "What was new, what was hard, what I want to do again:"}, signatures{"", "", ""},
-		para{text: "After the signatures nothing here is changed; later words are added on a new sheet."},
-		signatures{p.Name + ", date and signature", "Supervisor, date and signature"})
+	d.section(phrase.Of("paper.people.days"), phrase.Of("paper.people.no-entry-was-made-in-this-time"), len(keys) > 0, hours)
+	d.add(heading{phrase.Of("paper.people.in-own-words"), 2}, para{text: phrase.Of("paper.people.what-was-new-what-was-hard-what")}, signatures{"", "", ""},
+		para{text: phrase.Of("paper.people.after-the-signatures-nothing-here-is-changed")},
+		signatures{phrase.Of("paper.people.date-and-signature", p.Name), phrase.Of("paper.people.supervisor-date-and-signature")})
 	return d
 }
 
@@ -130,12 +131,12 @@ func periodRow(c *job.Card, s *job.StageCard, a *job.Attempt) []string {
 
 // Practice is a person's record per task over any number of jobs, practice jobs included.
 func Practice(p register.Person, cards []*job.Card, in Info) Document {
-	d := personDocument(p, cards, in, "Practice record")
-	d.add(heading{"Practice record of " + p.Name, 1})
+	d := personDocument(p, cards, in, phrase.Of("paper.people.practice-record"))
+	d.add(heading{phrase.Of("paper.people.practice-record-of", p.Name), 1})
 	if words := markWords(d.mark); words != "" {
 		d.add(callout{d.mark, words})
 	}
-	t := table{close: true, head: []string{"task", "level", "done", "first right", "left", "right", "knew", "helped", "told again", "fetched", "last"}}
+	t := table{close: true, head: []string{"task", "level", "done", phrase.Of("paper.people.first-right"), "left", "right", "knew", "helped", phrase.Of("paper.people.told-again"), "fetched", "last"}}
 	var raise []string
 	for _, r := range job.PracticeRecord(p.ID, cards) {
 		t.rows = append(t.rows, []string{r.Task, p.Level(r.Task).String(), fmt.Sprint(r.Done), fmt.Sprint(r.FirstRight), fmt.Sprint(r.Left), fmt.Sprint(r.Right),
@@ -144,10 +145,10 @@ func Practice(p register.Person, cards []*job.Card, in Info) Document {
 			raise = append(raise, r.Task)
 		}
 	}
-	d.section("Tasks", "Nothing has been done yet.", len(t.rows) > 0, t)
-	d.section("The foreman may raise the level at", fmt.Sprintf("No task has been done %d times on each side without rework yet.", job.RaiseAfter), len(raise) > 0, items{lines: raise, tick: true})
-	d.add(para{text: "Done: stages signed. First right: at the first attempt. Left, right: of those, on that side. Knew, helped, told again: the question at a hold. Fetched: asked for somebody.", small: true},
-		para{text: "To fetch somebody when not sure counts as good practice. The figures are for training and not for a board.", small: true},
-		signatures{"Remark of " + p.Name, "Remark of the supervisor", "Supervisor, date and signature"})
+	d.section(phrase.Of("paper.people.tasks"), phrase.Of("paper.people.nothing-has-been-done-yet"), len(t.rows) > 0, t)
+	d.section(phrase.Of("paper.people.the-foreman-may-raise-the-level-at"), phrase.Of("paper.people.no-task-has-been-done-times-on", job.RaiseAfter), len(raise) > 0, items{lines: raise, tick: true})
+	d.add(para{text: phrase.Of("paper.people.done-stages-signed-first-right-at-the"), small: true},
+		para{text: phrase.Of("paper.people.to-fetch-somebody-when-not-sure-counts"), small: true},
+		signatures{phrase.Of("paper.people.remark-of", p.Name), phrase.Of("paper.people.remark-of-the-supervisor"), phrase.Of("paper.people.supervisor-date-and-signature")})
 	return d
 }

@@ -1,13 +1,13 @@
 package paper
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 	"time"
 
 	"bay.example/pawl/job"
 	"bay.example/pawl/job/brakes"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
@@ -15,9 +15,9 @@ import (
 
 // Record is the whole job on paper: the customer's page and the part for the file.
 func Record(c *job.Card, in Info) Document {
-	d := newDocument(c, in, fmt.Sprintf("Record of job %d", c.Number()))
+	d := newDocument(c, in, phrase.Of("paper.record.record-of-job", c.Number()))
 	d.customer(c, in)
-	d.add(turn{}, heading{"For the file", 1})
+	d.add(turn{}, heading{phrase.Of("paper.record.for-the-file"), 1})
 	d.torque(c)
 	d.measured(c)
 	d.entries(c)
@@ -49,8 +49,8 @@ func (d *Document) section(title, none string, full bool, blocks ...block) {
 // apart.
 func (d *Document) torque(c *job.Card) {
 	gs := groups(c, isTorque)
-	d.section("Torque", "No fastener was tightened in this job.", len(gs) > 0,
-		para{small: true, text: "Set is the mark on the wrench, an intention. Reached is what was read, or the click that was heard. Checked is what a second person found afterwards: it shows that the joint is not loose. Evidence: A stored peak, B read by eye, C click confirmed, D told later."})
+	d.section(phrase.Of("paper.record.torque"), phrase.Of("paper.record.no-fastener-was-tightened-in-this-job"), len(gs) > 0,
+		para{small: true, text: phrase.Of("paper.record.set-is-the-mark-on-the-wrench")})
 	for _, g := range gs {
 		k := kept{heading{g.title(), 3}}
 		w := g.check.Window
@@ -60,11 +60,11 @@ func (d *Document) torque(c *job.Card) {
 			}
 		}
 		day := g.entries[0].At
-		k = append(k, para{text: fmt.Sprintf("%s. Window %s.", day.Format(time.DateOnly), orNone(windowWords(w), "none")), small: true, lead: true})
+		k = append(k, para{text: phrase.Of("paper.record.window", day.Format(time.DateOnly), orNone(windowWords(w), "none")), small: true, lead: true})
 		for _, in := range toolsOf(g) {
 			k = append(k, para{text: toolLine(in), small: true, lead: true})
 		}
-		t := table{close: true, head: []string{"fastener", "set", "reached", "checked", "ev.", "wrench", "verdict", "time, by"},
+		t := table{close: true, head: []string{"fastener", "set", "reached", "checked", "ev.", "wrench", "verdict", phrase.Of("paper.record.time-by")},
 			wide: []int{19, 11, 18, 16, 5, 8, 11, 12}}
 		for _, e := range g.entries {
 			t.rows = append(t.rows, pullRow(g, e, day))
@@ -97,7 +97,7 @@ func toolsOf(g group) []*register.Instrument {
 }
 
 func toolLine(in *register.Instrument) string {
-	return fmt.Sprintf("With %s, %s, serial %s, certificate %s of %s, valid to %s, error %s, resolution %s.", in.ID, in.Kind, in.Serial, in.Certificate, in.Calibrated, in.Due, in.Error, in.Resolution)
+	return phrase.Of("paper.record.with-serial-certificate-of-valid-to-error", in.ID, in.Kind, in.Serial, in.Certificate, in.Calibrated, in.Due, in.Error, in.Resolution)
 }
 
 func pullRow(g group, e *job.Entry, day time.Time) []string {
@@ -107,7 +107,7 @@ func pullRow(g group, e *job.Entry, day time.Time) []string {
 	}
 	name := e.Item
 	if e.Item == procedures.ItemNew {
-		name = "new, counted in"
+		name = phrase.Of("paper.record.new-counted-in")
 	}
 	if r := remarksOn(e); r != "" {
 		name += " (" + r + ")"
@@ -118,7 +118,7 @@ func pullRow(g group, e *job.Entry, day time.Time) []string {
 // measured prints every set with its instrument and what was worked out of it, and the pictures.
 func (d *Document) measured(c *job.Card) {
 	gs := groups(c, isMeasured)
-	d.section("Measurements", "Nothing was measured in this job.", len(gs) > 0)
+	d.section(phrase.Of("paper.record.measurements"), phrase.Of("paper.record.nothing-was-measured-in-this-job"), len(gs) > 0)
 	single := table{close: true, lined: true, head: []string{"stage", "readings"}, wide: []int{26, 74}}
 	var last *job.Attempt
 	for _, g := range gs {
@@ -150,10 +150,10 @@ func readingLines(c *job.Card, g group) []string {
 			text += " " + v
 		}
 		if e.Window != nil {
-			text += ", window " + e.Window.Window.String()
+			text += phrase.Of("paper.record.window-2", e.Window.Window.String())
 		}
 		if in := e.Instrument; in != nil {
-			text += ", with " + in.ID + " (certificate " + in.Certificate + ")"
+			text += phrase.Of("paper.record.with-certificate", in.ID, in.Certificate)
 		}
 		if r := remarksOn(e); r != "" {
 			text += " (" + r + ")"
@@ -161,7 +161,7 @@ func readingLines(c *job.Card, g group) []string {
 		out = append(out, text+"  ["+clock(e.Mark, g.entries[0].At)+"]")
 	}
 	for _, r := range worked(c, g) {
-		out = append(out, fmt.Sprintf("%s: %s %s, window %s", r.name, r.value, r.verdict, r.window))
+		out = append(out, phrase.Of("paper.record.window-3", r.name, r.value, r.verdict, r.window))
 	}
 	return out
 }
@@ -226,10 +226,10 @@ func earlier(g group) []figured {
 
 func (d *Document) set(c *job.Card, g group) {
 	first := g.entries[0]
-	facts := pairs{{"Taken", who(&first.Mark)}}
+	facts := pairs{{phrase.Of("paper.record.taken"), who(&first.Mark)}}
 	if first.Instrument != nil {
 		in := first.Instrument
-		facts = append(facts, [2]string{"With", strings.TrimPrefix(toolLine(in), "With ")})
+		facts = append(facts, [2]string{phrase.Of("paper.record.with"), strings.TrimPrefix(toolLine(in), "With ")})
 	}
 	var values []string
 	for _, e := range g.entries {
@@ -242,25 +242,25 @@ func (d *Document) set(c *job.Card, g group) {
 		}
 		values = append(values, text)
 	}
-	facts = append(facts, [2]string{"Values", strings.Join(values, "; ")})
+	facts = append(facts, [2]string{phrase.Of("paper.record.values"), strings.Join(values, "; ")})
 	if w := first.Window; w != nil {
-		facts = append(facts, [2]string{"Window", windowWords(w)})
+		facts = append(facts, [2]string{phrase.Of("paper.record.window-4"), windowWords(w)})
 	}
 	for _, r := range worked(c, g) {
 		text := r.value
 		if r.verdict != "" {
-			text += ", " + r.verdict + ", window " + r.window
+			text += phrase.Of("paper.record.window-5", r.verdict, r.window)
 		}
 		facts = append(facts, [2]string{r.name, text})
 	}
 	for _, b := range g.attempt.Blinds {
 		if b.Check == g.check.ID {
 			diff, agree := c.Agreement(b)
-			word := "no agreement"
+			word := phrase.Of("paper.record.no-agreement")
 			if agree {
 				word = "agreement"
 			}
-			facts = append(facts, [2]string{"Blind second measurement", fmt.Sprintf("%s: %s by %s, difference %s, %s", b.Item, b.Value, b.By.Name, diff, word)})
+			facts = append(facts, [2]string{phrase.Of("paper.record.blind-second-measurement"), phrase.Of("paper.record.by-difference", b.Item, b.Value, b.By.Name, diff, word)})
 		}
 	}
 	k := kept{heading{g.title(), 3}, facts}

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 )
@@ -35,7 +36,7 @@ func (d *Document) entries(c *job.Card) {
 			}
 		}
 	}
-	d.section("Answers", "Nothing else was entered.", len(t.rows) > 0, t)
+	d.section(phrase.Of("paper.recordtables.answers"), phrase.Of("paper.recordtables.nothing-else-was-entered"), len(t.rows) > 0, t)
 }
 
 func answerLine(pc *procedures.PlanCheck, e *job.Entry, day time.Time) string {
@@ -62,22 +63,22 @@ func stageCell(s *job.StageCard, a *job.Attempt) string {
 }
 
 func (d *Document) statesPart(c *job.Card) {
-	t := table{close: true, head: []string{"state", "opened", "put back"}, wide: []int{34, 33, 33}}
+	t := table{close: true, head: []string{"state", "opened", phrase.Of("paper.recordtables.put-back")}, wide: []int{34, 33, 33}}
 	for _, s := range spans(c) {
-		back := "STANDS OPEN"
+		back := phrase.Of("paper.recordtables.stands-open")
 		if s.back != nil {
 			back = who(s.back) + ", " + titleOf(c, s.backAt)
 		}
 		if s.again {
-			back = "STANDS OPEN AGAIN: what put it back was disturbed"
+			back = phrase.Of("paper.recordtables.stands-open-again-what-put-it-back")
 		}
 		t.rows = append(t.rows, []string{s.name(), who(&s.opened) + ", " + titleOf(c, s.at), back})
 	}
-	d.section("Opened and put back", "Nothing was opened, raised or borrowed.", len(t.rows) > 0, t)
+	d.section(phrase.Of("paper.recordtables.opened-and-put-back"), phrase.Of("paper.recordtables.nothing-was-opened-raised-or-borrowed"), len(t.rows) > 0, t)
 }
 
 func (d *Document) corrections(c *job.Card) {
-	t := table{close: true, head: []string{"what", "was", "became", "reason", "time, by"}, wide: []int{32, 13, 13, 24, 18}}
+	t := table{close: true, head: []string{"what", "was", "became", "reason", phrase.Of("paper.recordtables.time-by")}, wide: []int{32, 13, 13, 24, 18}}
 	for i := range c.Stages {
 		s := &c.Stages[i]
 		for k := range s.Attempts {
@@ -90,9 +91,9 @@ func (d *Document) corrections(c *job.Card) {
 		}
 	}
 	for _, x := range c.Swaps {
-		t.rows = append(t.rows, []string{titleOf(c, procedures.Ref{Stage: x.Stage}) + ", " + x.Check, "left and right", "exchanged", x.Reason, who(&x.Mark)})
+		t.rows = append(t.rows, []string{titleOf(c, procedures.Ref{Stage: x.Stage}) + ", " + x.Check, phrase.Of("paper.recordtables.left-and-right"), "exchanged", x.Reason, who(&x.Mark)})
 	}
-	d.section("Corrections", "No value was corrected.", len(t.rows) > 0, t)
+	d.section(phrase.Of("paper.recordtables.corrections"), phrase.Of("paper.recordtables.no-value-was-corrected"), len(t.rows) > 0, t)
 }
 
 func correctionRow(s *job.StageCard, a *job.Attempt, e job.Entry) []string {
@@ -111,14 +112,14 @@ func correctionRow(s *job.StageCard, a *job.Attempt, e job.Entry) []string {
 	}
 	reason := e.Reason
 	if e.Confirmed != nil {
-		reason += ", confirmed by " + e.Confirmed.Name
+		reason += phrase.Of("paper.recordtables.confirmed-by", e.Confirmed.Name)
 	}
 	return []string{what, was, valueOf(&e) + " " + verdictWord(e.Verdict), reason, who(&e.Mark)}
 }
 
 // attempts prints what was done more than once, and why.
 func (d *Document) attempts(c *job.Card) {
-	t := table{close: true, head: []string{"stage", "attempt", "ended", "why there is another"}, wide: []int{30, 10, 26, 34}}
+	t := table{close: true, head: []string{"stage", "attempt", "ended", phrase.Of("paper.recordtables.why-there-is-another")}, wide: []int{30, 10, 26, 34}}
 	for i := range c.Stages {
 		s := &c.Stages[i]
 		for k := range s.Attempts {
@@ -126,23 +127,23 @@ func (d *Document) attempts(c *job.Card) {
 				continue
 			}
 			a := &s.Attempts[k]
-			ended := "not signed"
+			ended := phrase.Of("paper.recordtables.not-signed")
 			if a.Signed != nil {
-				ended = "signed, " + who(a.Signed)
+				ended = phrase.Of("paper.recordtables.signed", who(a.Signed))
 			}
-			why := "this one counts"
+			why := phrase.Of("paper.recordtables.this-one-counts")
 			if k+1 < len(s.Attempts) {
 				why = s.Attempts[k+1].Reason
 			}
 			t.rows = append(t.rows, []string{job.Title(s.Node), fmt.Sprint(a.No), ended, why})
 		}
 	}
-	d.section("Failed attempts and work done again", "Every stage was done once.", len(t.rows) > 0, t)
+	d.section(phrase.Of("paper.recordtables.failed-attempts-and-work-done-again"), phrase.Of("paper.recordtables.every-stage-was-done-once"), len(t.rows) > 0, t)
 }
 
 // seconds prints every signature and who looked besides the doer.
 func (d *Document) seconds(c *job.Card) {
-	t := table{close: true, head: []string{"stage", "signed", "second person"}, wide: []int{42, 28, 30}}
+	t := table{close: true, head: []string{"stage", "signed", phrase.Of("paper.recordtables.second-person")}, wide: []int{42, 28, 30}}
 	for i := range c.Stages {
 		s := &c.Stages[i]
 		for k := range s.Attempts {
@@ -153,28 +154,28 @@ func (d *Document) seconds(c *job.Card) {
 			second := "-"
 			switch {
 			case a.Countersigned != nil:
-				second = fmt.Sprintf("%s, %d min later", clock(*a.Countersigned, a.Signed.At), int(a.Countersigned.At.Sub(a.Signed.At).Minutes()))
+				second = phrase.Of("paper.recordtables.min-later", clock(*a.Countersigned, a.Signed.At), int(a.Countersigned.At.Sub(a.Signed.At).Minutes()))
 			case a.NoSecond:
-				second = "NO SECOND PERSON"
+				second = phrase.Of("paper.recordtables.no-second-person")
 			case a.Owed:
-				second = "OWED"
+				second = phrase.Of("paper.recordtables.owed")
 			}
 			for _, q := range a.Questions {
-				second += fmt.Sprintf("; asked by %s: %s", q.By.Name, q.Result)
+				second += phrase.Of("paper.recordtables.asked-by", q.By.Name, q.Result)
 			}
 			signed := stamp(a.Signed.At) + " " + a.Signed.By.Name
 			if also := names(slices.DeleteFunc(a.Doers(), func(w job.Who) bool { return w.ID == a.Signed.By.ID })); also != "" {
-				signed += ", entries also by " + also
+				signed += phrase.Of("paper.recordtables.entries-also-by", also)
 			}
 			t.rows = append(t.rows, []string{stageCell(s, a), signed, second})
 		}
 	}
-	d.section("Signatures and second persons", "Nothing has been signed.", len(t.rows) > 0, para{small: true, text: "A dash: no second person was asked for."}, t)
+	d.section(phrase.Of("paper.recordtables.signatures-and-second-persons"), phrase.Of("paper.recordtables.nothing-has-been-signed"), len(t.rows) > 0, para{small: true, text: phrase.Of("paper.recordtables.a-dash-no-second-person-was-asked")}, t)
 }
 
 // stops prints every stop and how the work went on.
 func (d *Document) stops(c *job.Card) {
-	t := table{close: true, head: []string{"when, who", "what", "words"}, wide: []int{26, 24, 50}}
+	t := table{close: true, head: []string{phrase.Of("paper.recordtables.when-who"), "what", "words"}, wide: []int{26, 24, 50}}
 	for _, e := range c.Events {
 		when := stamp(e.At) + " " + e.By.Name
 		switch b := e.Body.(type) {
@@ -187,22 +188,22 @@ func (d *Document) stops(c *job.Card) {
 			}
 			t.rows = append(t.rows, []string{when, orNone(b.Kind, job.StopPause), words})
 		case job.SafeToLeave:
-			t.rows = append(t.rows, []string{when, "signed safe to leave", ""})
+			t.rows = append(t.rows, []string{when, phrase.Of("paper.recordtables.signed-safe-to-leave"), ""})
 		case job.Resumed:
 			what := "resumed"
 			if b.TakenOver {
-				what = "taken over"
+				what = phrase.Of("paper.recordtables.taken-over")
 			}
-			t.rows = append(t.rows, []string{when, what, fmt.Sprintf("%d lines of the stop sheet read back", b.Lines)})
+			t.rows = append(t.rows, []string{when, what, phrase.Of("paper.recordtables.lines-of-the-stop-sheet-read-back", b.Lines)})
 		case job.Broken:
-			t.rows = append(t.rows, []string{when, "pass broken off", fmt.Sprintf("%s after %s; begun again from the first fastener", titleOf(c, b.Stage), b.Last)})
+			t.rows = append(t.rows, []string{when, phrase.Of("paper.recordtables.pass-broken-off"), phrase.Of("paper.recordtables.after-begun-again-from-the-first-fastener", titleOf(c, b.Stage), b.Last)})
 		case job.Abandoned:
-			t.rows = append(t.rows, []string{when, "work ended", b.Reason})
+			t.rows = append(t.rows, []string{when, phrase.Of("paper.recordtables.work-ended"), b.Reason})
 		case job.Cancelled:
 			t.rows = append(t.rows, []string{when, "cancelled", b.Reason})
 		}
 	}
-	d.section("Stops", "The work was not stopped.", len(t.rows) > 0, t)
+	d.section(phrase.Of("paper.recordtables.stops"), phrase.Of("paper.recordtables.the-work-was-not-stopped"), len(t.rows) > 0, t)
 }
 
 func (d *Document) exceptions(c *job.Card) {
@@ -214,5 +215,5 @@ func (d *Document) exceptions(c *job.Card) {
 		}
 		t.rows = append(t.rows, []string{mark, x.Kind, x.Text})
 	}
-	d.section("Exceptions", "Everything went straight.", len(t.rows) > 0, t)
+	d.section(phrase.Of("paper.recordtables.exceptions"), phrase.Of("paper.recordtables.everything-went-straight"), len(t.rows) > 0, t)
 }

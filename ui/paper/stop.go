@@ -1,45 +1,44 @@
 package paper
 
 import (
-	"fmt"
-
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 )
 
 // Stop is the sheet for the steering wheel of a vehicle that stands with the work unfinished. Its
 // lines have boxes: they are ticked when the sheet is read back at the vehicle.
 func Stop(c *job.Card, in Info) Document {
-	d := newDocument(c, in, fmt.Sprintf("Stop sheet of job %d", c.Number()))
+	d := newDocument(c, in, phrase.Of("paper.stop.stop-sheet-of-job", c.Number()))
 	s := c.StopSheet()
-	d.add(heading{"Do not drive, do not work on it: " + orNone(s.Kind, job.StopPause), 1})
+	d.add(heading{phrase.Of("paper.stop.do-not-drive-do-not-work-on", orNone(s.Kind, job.StopPause)), 1})
 	if words := markWords(d.mark); words != "" {
 		d.add(callout{d.mark, words})
 	}
 	if c.Withheld != nil {
-		d.add(callout{"Not roadworthy", "Withheld (" + c.Withheld.Class + "): " + c.Withheld.Words})
+		d.add(callout{phrase.Of("paper.stop.not-roadworthy"), phrase.Of("paper.stop.withheld", c.Withheld.Class, c.Withheld.Words)})
 	}
-	facts := pairs{{"Vehicle", vehicleWords(c)}, {"Stopped", s.By.Name + ", " + stamp(s.At)}}
-	for _, x := range [][2]string{{"Why", s.Note}, {"Key", s.KeyAt}, {"Parts taken off", s.PartsAt}, {"Call", s.Call}, {"Next stage", s.Next}} {
-		facts = append(facts, [2]string{x[0], orNone(x[1], "not written down")})
+	facts := pairs{{phrase.Of("paper.stop.vehicle"), vehicleWords(c)}, {phrase.Of("paper.stop.stopped"), s.By.Name + ", " + stamp(s.At)}}
+	for _, x := range [][2]string{{phrase.Of("paper.stop.why"), s.Note}, {phrase.Of("paper.stop.key"), s.KeyAt}, {phrase.Of("paper.stop.parts-taken-off"), s.PartsAt}, {phrase.Of("paper.stop.call"), s.Call}, {phrase.Of("paper.stop.next-stage"), s.Next}} {
+		facts = append(facts, [2]string{x[0], orNone(x[1], phrase.Of("paper.stop.not-written-down"))})
 	}
-	safe := "NOT SIGNED: nobody has signed that it may stand overnight"
+	safe := phrase.Of("paper.stop.not-signed-nobody-has-signed-that-it")
 	if s.Safe != nil {
-		safe = "signed by " + who(s.Safe)
+		safe = phrase.Of("paper.stop.signed-by", who(s.Safe))
 	}
-	d.add(append(facts, [2]string{"Safe to leave", safe}))
+	d.add(append(facts, [2]string{phrase.Of("paper.stop.safe-to-leave"), safe}))
 	var open, back []string
 	for _, l := range s.Lines {
 		open = append(open, sentence(l.What)+" "+capital(sentence(l.Do)))
 	}
 	for _, st := range c.Open {
 		if st.State != nil && st.State.Label != "" {
-			back = append(back, st.State.Label+" ("+stateName(st.State, st.Ref)+", since "+stamp(st.Since.At)+")")
+			back = append(back, phrase.Of("paper.stop.since", st.State.Label, stateName(st.State, st.Ref), stamp(st.Since.At)))
 		}
 	}
-	d.section("Stands open, is loose or only hand-tight", "Nothing stands open and nothing is loose.", len(open) > 0, items{lines: open, tick: true})
-	d.section("Labels on the vehicle", "No label is owed.", len(back) > 0, items{lines: back, tick: true})
-	d.add(para{text: "Before the work goes on, every line is read back at the vehicle. A pass that was begun starts again from the first fastener."},
-		signatures{"Chocks, stands and supports looked at, date and signature", "Read back and taken over, date and signature"})
+	d.section(phrase.Of("paper.stop.stands-open-is-loose-or-only-hand"), phrase.Of("paper.stop.nothing-stands-open-and-nothing-is-loose"), len(open) > 0, items{lines: open, tick: true})
+	d.section(phrase.Of("paper.stop.labels-on-the-vehicle"), phrase.Of("paper.stop.no-label-is-owed"), len(back) > 0, items{lines: back, tick: true})
+	d.add(para{text: phrase.Of("paper.stop.before-the-work-goes-on-every-line")},
+		signatures{phrase.Of("paper.stop.chocks-stands-and-supports-looked-at-date"), phrase.Of("paper.stop.read-back-and-taken-over-date-and")})
 	return d
 }
 
@@ -47,18 +46,18 @@ func Stop(c *job.Card, in Info) Document {
 // error says that it is not.
 func NotRoadworthy(c *job.Card, in Info) (Document, error) {
 	if c.Withheld == nil {
-		return Document{}, fmt.Errorf("vehicle %s is not withheld, so there is no notice to print", c.Opened.Vehicle.ID)
+		return Document{}, phrase.Error("paper.stop.vehicle-is-not-withheld-so-there-is", c.Opened.Vehicle.ID)
 	}
 	h := c.Withheld
-	d := newDocument(c, in, fmt.Sprintf("Notice for job %d", c.Number()))
-	d.add(heading{"This vehicle is not roadworthy", 1})
+	d := newDocument(c, in, phrase.Of("paper.stop.notice-for-job", c.Number()))
+	d.add(heading{phrase.Of("paper.stop.this-vehicle-is-not-roadworthy"), 1})
 	if words := markWords(d.mark); words != "" {
 		d.add(callout{d.mark, words})
 	}
-	d.add(callout{"It must not be driven", "It has not been released. It leaves on a recovery vehicle only."})
+	d.add(callout{phrase.Of("paper.stop.it-must-not-be-driven"), phrase.Of("paper.stop.it-has-not-been-released-it-leaves")})
 	d.add(headFacts(c))
-	d.add(heading{"Why", 2}, pairs{{"Reason", h.Class}, {"Measured or seen", h.Words}, {"Told", h.Told}, {"Withheld by", withRole(h.By) + ", " + stamp(h.At)}})
-	t := table{head: []string{"measured outside or not proven", "value", "window", "verdict"}, wide: []int{46, 16, 24, 14}}
+	d.add(heading{phrase.Of("paper.stop.why"), 2}, pairs{{phrase.Of("paper.stop.reason"), h.Class}, {phrase.Of("paper.stop.measured-or-seen"), h.Words}, {phrase.Of("paper.stop.told"), h.Told}, {phrase.Of("paper.stop.withheld-by"), withRole(h.By) + ", " + stamp(h.At)}})
+	t := table{head: []string{phrase.Of("paper.stop.measured-outside-or-not-proven"), "value", "window", "verdict"}, wide: []int{46, 16, 24, 14}}
 	for i := range c.Stages {
 		for _, r := range c.Results(c.Stages[i].Node.Ref) {
 			for _, v := range r.Values {
@@ -69,7 +68,7 @@ func NotRoadworthy(c *job.Card, in Info) (Document, error) {
 		}
 	}
 	if len(t.rows) > 0 {
-		d.add(heading{"Figures", 2}, t)
+		d.add(heading{phrase.Of("paper.stop.figures"), 2}, t)
 	}
 	d.found(c)
 	var open []string
@@ -81,11 +80,11 @@ func NotRoadworthy(c *job.Card, in Info) (Document, error) {
 		open = append(open, line)
 	}
 	for _, x := range c.Declared {
-		open = append(open, fmt.Sprintf("Declared open by %s: %s. %s", who(&x.Mark), stateName(c.Plan.Procedure.State(x.State.State), x.State), sentence(x.Words)))
+		open = append(open, phrase.Of("paper.stop.declared-open-by", who(&x.Mark), stateName(c.Plan.Procedure.State(x.State.State), x.State), sentence(x.Words)))
 	}
-	d.section("Stands open on the vehicle", "Everything opened has been put back.", len(open) > 0, items{lines: open})
-	d.add(para{text: "The withholding is lifted only after the cause has been cured and its stages signed again, by " + h.By.Name + " or the foreman."},
-		signatures{"Handed out by, date, time and signature", "Received by, signature", "or: refused to sign, witness"},
+	d.section(phrase.Of("paper.stop.stands-open-on-the-vehicle"), phrase.Of("paper.stop.everything-opened-has-been-put-back"), len(open) > 0, items{lines: open})
+	d.add(para{text: phrase.Of("paper.stop.the-withholding-is-lifted-only-after-the", h.By.Name)},
+		signatures{phrase.Of("paper.stop.handed-out-by-date-time-and-signature"), phrase.Of("paper.stop.received-by-signature"), phrase.Of("paper.stop.or-refused-to-sign-witness")},
 		para{text: footnote(c), small: true})
 	return d, nil
 }

@@ -6,6 +6,7 @@ import (
 
 	"bay.example/pawl/job"
 	"bay.example/pawl/job/brakes"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/ui/draw"
 )
@@ -31,12 +32,12 @@ func curveOf(c *job.Card, g group) (figure, bool) {
 	if err != nil || len(points) < len(g.check.Points) || len(points) < g.check.NumPoints {
 		return figure{}, false
 	}
-	note := fmt.Sprintf("tilt %.3f mm, high spot at %.0f° from point 1", h.TIR, h.HighSpot)
+	note := phrase.Of("paper.svgcurve.tilt-mm-high-spot-at-from-point", h.TIR, h.HighSpot)
 	if h.TIR < 0.0005 {
-		note = "no tilt"
+		note = phrase.Of("paper.svgcurve.no-tilt")
 	}
 	if v, ok := figureValue(c, g, job.FigureRunOut); ok && g.last() {
-		note = "run-out " + v.Value.String() + ", " + note
+		note = phrase.Of("paper.svgcurve.run-out", v.Value.String(), note)
 	}
 	curve.Fit, curve.Note = &draw.Harmonic{Mean: mean, Amplitude: h.Amplitude, Peak: h.HighSpot}, note
 	title := g.title()
@@ -86,8 +87,8 @@ func curveSVG(title string, points []*job.Entry, mm []float64, fit *draw.Harmoni
 	p.circle(left+5, 9, 3, inkSolid)
 	p.words(left+12, 12, "start", inkSmall, "reading")
 	p.line(left+50, 9, left+72, 9, inkDash)
-	p.words(left+76, 12, "start", inkSmall, "fitted tilt")
-	p.words(right, 12, "end", inkSmall, string(points[0].Value.Unit)+" over the angle from point 1")
+	p.words(left+76, 12, "start", inkSmall, phrase.Of("paper.svgcurve.fitted-tilt"))
+	p.words(right, 12, "end", inkSmall, phrase.Of("paper.svgcurve.over-the-angle-from-point-1", string(points[0].Value.Unit)))
 	p.words(left, h-4, "start", inkSmall, note)
 	return p.done(w, h, 84, title)
 }

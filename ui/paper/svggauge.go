@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 )
@@ -36,11 +37,11 @@ func gaugesOf(g group) (figure, bool) {
 	if len(rows) == 0 || w.Window.IsZero() {
 		return figure{}, false
 	}
-	what := "Reached"
+	what := phrase.Of("paper.svggauge.reached")
 	if setValue(g.entries[len(g.entries)-1]) != "" {
-		what = "Set"
+		what = phrase.Of("paper.svggauge.set")
 	}
-	return figure{caption: what + ", in the window " + w.Window.String(), svg: gauges(g.title(), w.Window, rows)}, true
+	return figure{caption: phrase.Of("paper.svggauge.in-the-window", what, w.Window.String()), svg: gauges(g.title(), w.Window, rows)}, true
 }
 
 // inUnit is the float of a quantity in a unit, for places in a picture only.

@@ -6,6 +6,7 @@ import (
 
 	"bay.example/pawl/job"
 	"bay.example/pawl/job/brakes"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/ui/draw"
 )
@@ -26,7 +27,7 @@ func ringOf(g group) (figure, bool) {
 		all.Readings = append(all.Readings, e.Value)
 	}
 	if v, err := all.TIR(); err == nil {
-		notes = append(notes, "variation "+v.String())
+		notes = append(notes, phrase.Of("paper.svgring.variation", v.String()))
 	}
 	ring.Notes = notes
 	thin := 0

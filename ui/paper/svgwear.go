@@ -6,6 +6,7 @@ import (
 
 	"bay.example/pawl/job"
 	"bay.example/pawl/job/brakes"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/ui/draw"
@@ -31,14 +32,14 @@ func wearOf(c *job.Card, g group, limitID string) (figure, bool) {
 	f, err := brakes.ForecastWear(visits, limit.Low)
 	if err == nil {
 		line.Soonest, line.Latest = meets(c, f.CautiousRemaining), meets(c, f.Remaining)
-		line.Note = "about " + brakes.TwoFigures(f.CautiousRemaining) + " left"
+		line.Note = phrase.Of("paper.svgwear.about-left", brakes.TwoFigures(f.CautiousRemaining))
 		if plain := brakes.TwoFigures(f.Remaining); plain != brakes.TwoFigures(f.CautiousRemaining) {
-			line.Note = brakes.TwoFigures(f.CautiousRemaining) + " cautiously to " + plain + " left"
+			line.Note = phrase.Of("paper.svgwear.cautiously-to-left", brakes.TwoFigures(f.CautiousRemaining), plain)
 		}
 	} else {
 		line.Note = err.Error()
 	}
-	title := "Wear: " + g.check.Title
+	title := phrase.Of("paper.svgwear.wear", g.check.Title)
 	if side := g.stage.Node.Ref.Side; side != procedures.NoSide {
 		title += ", " + string(side)
 	}
@@ -70,7 +71,7 @@ func thinnest(g group) (quantity.Quantity, bool) {
 func windowOf(c *job.Card, id string) (quantity.Window, error) {
 	w, ok := c.Plan.SheetWindow(id)
 	if !ok {
-		return quantity.Window{}, errors.New("the sheet has no window " + id)
+		return quantity.Window{}, errors.New(phrase.Of("paper.svgwear.the-sheet-has-no-window", id))
 	}
 	return quantity.ParseWindow(w.Value)
 }
@@ -112,7 +113,7 @@ func wearSVG(title string, l draw.WearLine) string {
 		p.words(x.at(q.Km.At), foot+12, anchor, inkSmall, q.Km.Text)
 	}
 	p.path(line, inkLine)
-	p.words(right, 12, "end", inkSmall, l.Unit+" over km")
+	p.words(right, 12, "end", inkSmall, phrase.Of("paper.svgwear.over-km", l.Unit))
 	p.words(left, h-4, "start", inkSmall, l.Note)
 	return p.done(w, h, 84, title)
 }

@@ -1,9 +1,9 @@
 package paper
 
 import (
-	"fmt"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/ui/draw"
 )
 
@@ -63,7 +63,7 @@ func (d Document) page(out *strings.Builder, t *draw.Theme, body []string, no, o
 	}
 	line(rule)
 	line(between(t, d.seal, mark))
-	line(between(t, "", fmt.Sprintf("page %d of %d", no, of)))
+	line(between(t, "", phrase.Of("paper.text.page-of", no, of)))
 }
 
 // between sets one text at the left and one at the right edge. The right one stays whole.

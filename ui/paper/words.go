@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/ui/draw"
 )
@@ -35,7 +36,7 @@ func clock(m job.Mark, day time.Time) string {
 	return m.At.Format("15:04") + " " + m.By.Name
 }
 
-func attemptWords(n int) string { return fmt.Sprintf(", attempt %d", n) }
+func attemptWords(n int) string { return phrase.Of("paper.words.attempt", n) }
 
 // withRole is a person's name with the role held then.
 func withRole(w job.Who) string { return fmt.Sprintf("%s (%s)", w.Name, w.Role) }
@@ -63,15 +64,17 @@ func vehicleWords(c *job.Card) string {
 // sealWords is what stands at the foot of every page: enough of the digest to tell two records
 // apart, and the seal once there is one.
 func sealWords(c *job.Card, in Info) string {
-	text := "digest " + c.Head.String()[:16]
+	text := phrase.Of("paper.words.digest", c.Head.String()[:16])
 	if in.Seal != "" {
-		return text + "  seal " + in.Seal
+		return phrase.Of("paper.words.seal", text, in.Seal)
 	}
-	return text + "  not sealed"
+	return phrase.Of("paper.words.not-sealed", text)
 }
 
 // about is what stands at the head of every page.
-func about(c *job.Card) string { return fmt.Sprintf("job %d, vehicle %s", c.Number(), vehicleWords(c)) }
+func about(c *job.Card) string {
+	return phrase.Of("paper.words.job-vehicle", c.Number(), vehicleWords(c))
+}
 
 // newDocument begins a document about one job.
 func newDocument(c *job.Card, in Info, title string) Document {
@@ -82,15 +85,15 @@ func newDocument(c *job.Card, in Info, title string) Document {
 func markWords(mark string) string {
 	switch mark {
 	case markDemo:
-		return "Demonstration with invented data. It fits no real vehicle: never work to it."
+		return phrase.Of("paper.words.demonstration-with-invented-data-it-fits-no")
 	case markPractice:
-		return "Practice. This is an exercise and no record of work on a vehicle in use."
+		return phrase.Of("paper.words.practice-this-is-an-exercise-and-no")
 	case markPartly:
-		return "Some lines are practice or demonstration; each of them says so."
+		return phrase.Of("paper.words.some-lines-are-practice-or-demonstration-each")
 	case "":
 		return ""
 	}
-	return "Practice with invented data. It is an exercise, it fits no real vehicle: never work to it."
+	return phrase.Of("paper.words.practice-with-invented-data-it-is-an")
 }
 
 // lines joins texts to a cell of several lines. They are cleaned first, so that no text from outside

@@ -4,29 +4,27 @@ import (
 	"fmt"
 	"math/big"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
-const sourceUnits = "exact definitions of inch, pound and standard gravity (NIST SP 811 Appendix B)"
+var sourceUnits = phrase.Of("reckon.convert.exact-definitions-of-inch-pound-and-standard")
 
 func convertQuestion() *Question {
 	var places int
 	c := &Question{
 		Use:     "convert VALUE UNIT",
-		Short:   "A value in another unit",
+		Short:   phrase.Of("reckon.convert.a-value-in-another-unit"),
 		Example: "  pawl reckon convert '26 lbf·ft' N·m\n  pawl reckon convert 61430mi km --places 0",
-		Long: `A value in another unit. The value carries its own unit.
-
-Result: value, rounded for reading; exact, the whole decimal or a fraction where
-the decimal never ends.`,
+		Long:    phrase.Of("reckon.convert.a-value-in-another-unit-the-value"),
 		Args: func(path string, args []string) error {
 			if len(args) != 2 && len(args) != 3 {
-				return wrong("value", "%s takes a value with its unit and the unit wanted, such as '26 lbf·ft' N·m", path)
+				return wrong("value", "%s", phrase.Of("reckon.convert.takes-a-value-with-its-unit-and", path))
 			}
 			return nil
 		},
 	}
-	c.Flags().IntVar(&places, "places", -1, "decimals of the rounded value; six significant digits when not given")
+	c.Flags().IntVar(&places, "places", -1, phrase.Of("reckon.convert.decimals-of-the-rounded-value-six-significant"))
 	return c.answers(func(args []string) (Answer, error) {
 		if len(args) == 3 {
 			args = []string{args[0] + " " + args[1], args[2]}
@@ -52,17 +50,17 @@ func convert(value, unit string, places int) (Answer, error) {
 		places = significant(r, 6)
 	}
 	if places > 20 {
-		return Answer{}, wrong("places", "%d decimals; at most 20 are shown", places)
+		return Answer{}, wrong("places", "%s", phrase.Of("reckon.convert.decimals-at-most-20-are-shown", places))
 	}
 	shown := quantity.FromRat(r, to, places)
 	a := Answer{Source: []string{sourceUnits}}
 	a.Given.add("value", "Value", q)
-	a.Given.add("unit", "Wanted in", string(to))
+	a.Given.add("unit", phrase.Of("reckon.convert.wanted-in"), string(to))
 	a.Result.add("value", "Rounded", shown)
 	a.Result.add("exact", "Exact", exact(r))
-	relation := "is about"
+	relation := phrase.Of("reckon.convert.is-about")
 	if shown.Rat().Cmp(r) == 0 {
-		relation = "is exactly"
+		relation = phrase.Of("reckon.convert.is-exactly")
 	}
 	a.Say = []string{fmt.Sprintf("%s %s %s", q, relation, shown)}
 	return a, nil

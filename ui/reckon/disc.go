@@ -2,9 +2,9 @@ package reckon
 
 import (
 	"errors"
-	"fmt"
 
 	"bay.example/pawl/job/brakes"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -12,28 +12,22 @@ func discQuestion() *Question {
 	var d discInputs
 	c := &Question{
 		Use:   "disc",
-		Short: "Thickness, variation and taper of a disc from its points",
-		Example: "  pawl reckon disc --min 16.00 --refit 16.50 --variation 0.015 --resolution 0.001 --uncertainty 0.004 \\\n" +
-			"    --points 16.421,16.415,16.418,16.427,16.436,16.441,16.433,16.426",
-		Long: `The figures of a disc from points round one radius, held against its limits, and
-what a careful colleague would ask about the points. With --nominal the first
-point is also held against the size of a new part.
-
-Result: minimum and minimum_at; mean; variation; taper with --inner; verdicts
-minimum_verdict, refit_verdict, variation_verdict; new_part; oddities, each with
-code, point, text and refused.`,
+		Short: phrase.Of("reckon.disc.thickness-variation-and-taper-of-a-disc"),
+		Example: phrase.Of("reckon.disc.pawl-reckon-disc-min-16-00-refit") +
+			phrase.Of("reckon.disc.points-16-421-16-415-16-418"),
+		Long: phrase.Of("reckon.disc.the-figures-of-a-disc-from-points"),
 	}
 	f := c.Flags()
-	f.Var(listFlag{&d.readings.Points, quantity.Millimetre}, "points", "thickness points in the order taken")
-	f.Var(listFlag{&d.readings.Inner, quantity.Millimetre}, "inner", "points near the inner radius, for the taper")
-	f.Var(quantityFlag{&d.min, quantity.Millimetre}, "min", "smallest thickness in service")
-	f.Var(quantityFlag{&d.refit, quantity.Millimetre}, "refit", "smallest thickness of a disc that goes back on")
-	f.Var(quantityFlag{&d.variation, quantity.Millimetre}, "variation", "most thickness variation")
-	f.Var(windowFlag{&d.spec.Nominal}, "nominal", "size of a new disc, such as '18.00 ± 0.10 mm'")
-	f.Var(quantityFlag{&d.previous, quantity.Millimetre}, "previous", "thinnest point at the last visit")
-	f.Var(quantityFlag{&d.instrument.Resolution, quantity.Millimetre}, "resolution", "smallest step of the instrument")
-	f.Var(quantityFlag{&d.instrument.Uncertainty, quantity.Millimetre}, "uncertainty", "expanded uncertainty of one reading")
-	f.BoolVar(&d.used, "used", false, "the disc has run")
+	f.Var(listFlag{&d.readings.Points, quantity.Millimetre}, "points", phrase.Of("reckon.disc.thickness-points-in-the-order-taken"))
+	f.Var(listFlag{&d.readings.Inner, quantity.Millimetre}, "inner", phrase.Of("reckon.disc.points-near-the-inner-radius-for-the"))
+	f.Var(quantityFlag{&d.min, quantity.Millimetre}, "min", phrase.Of("reckon.disc.smallest-thickness-in-service"))
+	f.Var(quantityFlag{&d.refit, quantity.Millimetre}, "refit", phrase.Of("reckon.disc.smallest-thickness-of-a-disc-that-goes"))
+	f.Var(quantityFlag{&d.variation, quantity.Millimetre}, "variation", phrase.Of("reckon.disc.most-thickness-variation"))
+	f.Var(windowFlag{&d.spec.Nominal}, "nominal", phrase.Of("reckon.disc.size-of-a-new-disc-such-as"))
+	f.Var(quantityFlag{&d.previous, quantity.Millimetre}, "previous", phrase.Of("reckon.disc.thinnest-point-at-the-last-visit"))
+	f.Var(quantityFlag{&d.instrument.Resolution, quantity.Millimetre}, "resolution", phrase.Of("reckon.disc.smallest-step-of-the-instrument"))
+	f.Var(quantityFlag{&d.instrument.Uncertainty, quantity.Millimetre}, "uncertainty", phrase.Of("reckon.disc.expanded-uncertainty-of-one-reading"))
+	f.BoolVar(&d.used, "used", false, phrase.Of("reckon.disc.the-disc-has-run"))
 	c.Needed = []string{"points"}
 	return c.answers(func([]string) (Answer, error) { return d.answer() })
 }
@@ -76,32 +70,32 @@ func (d discInputs) answer() (Answer, error) {
 	if err != nil {
 		return Answer{}, err
 	}
-	a := Answer{Source: []string{sourceGuard, "thresholds of the questions: common practice, no source"}}
+	a := Answer{Source: []string{sourceGuard, phrase.Of("reckon.disc.thresholds-of-the-questions-common-practice-no")}}
 	a.Given.add("points", "Points", quantities(d.readings.Points))
-	a.Given.add("min", "Smallest in service", d.min)
-	a.Given.add("refit", "Smallest to go back on", d.refit)
-	a.Given.add("variation", "Most variation", d.variation)
-	a.Given.add("uncertainty", "Uncertainty of a reading", d.instrument.Uncertainty)
+	a.Given.add("min", phrase.Of("reckon.disc.smallest-in-service"), d.min)
+	a.Given.add("refit", phrase.Of("reckon.disc.smallest-to-go-back-on"), d.refit)
+	a.Given.add("variation", phrase.Of("reckon.disc.most-variation"), d.variation)
+	a.Given.add("uncertainty", phrase.Of("reckon.disc.uncertainty-of-a-reading"), d.instrument.Uncertainty)
 	a.Result.add("minimum", "Thinnest", figures.Minimum)
-	a.Result.add("minimum_at", "At point", figures.MinimumAt)
+	a.Result.add("minimum_at", phrase.Of("reckon.disc.at-point"), figures.MinimumAt)
 	a.Result.add("mean", "Mean", quantity.FromRat(figures.Mean, quantity.Millimetre, 4))
-	a.Result.add("variation", "Thickness variation", figures.Variation)
+	a.Result.add("variation", phrase.Of("reckon.disc.thickness-variation"), figures.Variation)
 	a.Picture = Disc{Points: inUnit(quantity.Millimetre, d.readings.Points...), Mean: quantity.FromRat(figures.Mean, quantity.Millimetre, 3), Variation: figures.Variation, Smallest: d.min}
 	taper := quantity.Quantity{}
 	if figures.Taper != nil {
 		taper = quantity.FromRat(figures.Taper, quantity.Millimetre, 4)
 	}
-	a.Result.add("taper", "Taper, outer less inner", taper)
-	a.Result.add("minimum_verdict", "Against the smallest", verdicts.Minimum.String())
-	a.Result.add("refit_verdict", "Against going back on", verdicts.Refit.String())
-	a.Result.add("variation_verdict", "Against the variation", verdicts.Variation.String())
+	a.Result.add("taper", phrase.Of("reckon.disc.taper-outer-less-inner"), taper)
+	a.Result.add("minimum_verdict", phrase.Of("reckon.disc.against-the-smallest"), verdicts.Minimum.String())
+	a.Result.add("refit_verdict", phrase.Of("reckon.disc.against-going-back-on"), verdicts.Refit.String())
+	a.Result.add("variation_verdict", phrase.Of("reckon.disc.against-the-variation"), verdicts.Variation.String())
 	a.Say = append(a.Say, verdicts.Reasons...)
 	if err := a.newPart(d); err != nil {
 		return Answer{}, err
 	}
 	a.oddities(odd)
 	if len(a.Say) == 0 {
-		a.Say = []string{"Nothing speaks against it"}
+		a.Say = []string{phrase.Of("reckon.disc.nothing-speaks-against-it")}
 	}
 	return a, nil
 }
@@ -109,15 +103,15 @@ func (d discInputs) answer() (Answer, error) {
 // newPart holds the first point against the size of a part out of the box.
 func (a *Answer) newPart(d discInputs) error {
 	if d.spec.Nominal.IsZero() {
-		a.Result.add("new_part", "Against a new disc", "")
+		a.Result.add("new_part", phrase.Of("reckon.disc.against-a-new-disc"), "")
 		return nil
 	}
-	a.Given.add("nominal", "Size of a new disc", d.spec.Nominal.String())
+	a.Given.add("nominal", phrase.Of("reckon.disc.size-of-a-new-disc"), d.spec.Nominal.String())
 	part, err := brakes.CheckNewPart("thickness", d.spec.Nominal, d.readings.Points[0], d.instrument.Uncertainty, d.min)
 	if err != nil {
 		return err
 	}
-	a.Result.add("new_part", "Against a new disc", part.Verdict.String())
+	a.Result.add("new_part", phrase.Of("reckon.disc.against-a-new-disc"), part.Verdict.String())
 	a.Say = append(a.Say, part.Text)
 	return nil
 }
@@ -131,14 +125,14 @@ func (a *Answer) oddities(odd []brakes.Oddity) {
 		}
 		g.Brief += Words(string(o.Code))
 		if o.Point > 0 {
-			g.Brief += fmt.Sprintf(" at point %d", o.Point)
+			g.Brief += phrase.Of("reckon.disc.at-point-2", o.Point)
 		}
 		g.Lines = append(g.Lines, []any{o.Point, string(o.Code), o.Refused, o.Text})
 		a.Say = append(a.Say, o.Text)
 	}
 	if len(g.Lines) > 0 {
-		a.Result.add("oddities", "Questions about the readings", g)
+		a.Result.add("oddities", phrase.Of("reckon.disc.questions-about-the-readings"), g)
 		return
 	}
-	a.Result.add("oddities", "Questions about the readings", []string{})
+	a.Result.add("oddities", phrase.Of("reckon.disc.questions-about-the-readings"), []string{})
 }

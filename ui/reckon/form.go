@@ -7,6 +7,8 @@ import (
 	"time"
 
 	"github.com/spf13/pflag"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // Form is a question as lines to be filled in: the same inputs as flags and arguments, in words.
@@ -81,10 +83,10 @@ func (in *Input) fill(q *Question) {
 	}
 	in.Hint = said
 	if in.example != "" {
-		in.Hint += ". Example: " + in.example
+		in.Hint += phrase.Of("reckon.form.example", in.example)
 	}
 	if in.Optional && in.Choices == nil {
-		in.Hint += ". May stay empty"
+		in.Hint += phrase.Of("reckon.form.may-stay-empty")
 	}
 	in.Hint += "."
 }
@@ -147,7 +149,7 @@ func (f Form) Ask(now time.Time, texts []string) (Answer, error) {
 		case in.Optional:
 			continue
 		default:
-			return Answer{}, Wrong{Inputs: []string{in.Name}, err: fmt.Errorf("%s: nothing is given", in.Label)}
+			return Answer{}, Wrong{Inputs: []string{in.Name}, err: phrase.Error("reckon.form.nothing-is-given", in.Label)}
 		}
 		switch in.place {
 		case argPlace:

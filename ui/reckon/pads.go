@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"bay.example/pawl/job/brakes"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -14,28 +15,22 @@ func padsQuestion() *Question {
 	t := brakes.DemoPadThresholds()
 	c := &Question{
 		Use:     "pads",
-		Short:   "The wear pattern of the pads, its likely cause and what to look at",
+		Short:   phrase.Of("reckon.pads.the-wear-pattern-of-the-pads-its"),
 		Example: "  pawl reckon pads --inner 3.1,3.0 --outer 7.4,7.5 --other-inner 6.2,6.1 --other-outer 6.4,6.3",
-		Long: `The wear pattern at one caliper, and with --other-inner and --other-outer across
-the axle. Each pad is its leading and its trailing end, friction only. Thresholds
-are demo values of the workshop. The pattern proposes a cause; whoever looks
-answers, and the foreman decides.
-
-Result: inner, outer, difference, inner_taper, outer_taper, minimum, thinnest;
-findings, each with side, pattern, text, cause, question; oddities.`,
+		Long:    phrase.Of("reckon.pads.the-wear-pattern-at-one-caliper-and"),
 	}
 	f := c.Flags()
-	f.Var(listFlag{&inner, quantity.Millimetre}, "inner", "inner pad: leading, trailing end")
-	f.Var(listFlag{&outer, quantity.Millimetre}, "outer", "outer pad: leading, trailing end")
-	f.Var(listFlag{&otherInner, quantity.Millimetre}, "other-inner", "the same of the other side")
-	f.Var(listFlag{&otherOuter, quantity.Millimetre}, "other-outer", "the same of the other side")
-	f.StringVar(&side, "side", "left", "which side the first pads are: left or right, facing forward")
-	f.Var(quantityFlag{&context.New, quantity.Millimetre}, "new", "friction of a new pad")
-	f.Var(quantityFlag{&context.Over, quantity.Millimetre}, "over", "allowed above a new pad")
-	f.Var(quantityFlag{&context.Plate, quantity.Millimetre}, "plate", "thickness of the backing plate")
-	f.Var(quantityFlag{&t.InnerOuter, quantity.Millimetre}, "inner-outer", "difference asked about, inner against outer")
-	f.Var(quantityFlag{&t.Taper, quantity.Millimetre}, "taper", "taper asked about")
-	f.Var(quantityFlag{&t.Sides, quantity.Millimetre}, "sides", "difference asked about, side against side")
+	f.Var(listFlag{&inner, quantity.Millimetre}, "inner", phrase.Of("reckon.pads.inner-pad-leading-trailing-end"))
+	f.Var(listFlag{&outer, quantity.Millimetre}, "outer", phrase.Of("reckon.pads.outer-pad-leading-trailing-end"))
+	f.Var(listFlag{&otherInner, quantity.Millimetre}, "other-inner", phrase.Of("reckon.pads.the-same-of-the-other-side"))
+	f.Var(listFlag{&otherOuter, quantity.Millimetre}, "other-outer", phrase.Of("reckon.pads.the-same-of-the-other-side"))
+	f.StringVar(&side, "side", "left", phrase.Of("reckon.pads.which-side-the-first-pads-are-left"))
+	f.Var(quantityFlag{&context.New, quantity.Millimetre}, "new", phrase.Of("reckon.pads.friction-of-a-new-pad"))
+	f.Var(quantityFlag{&context.Over, quantity.Millimetre}, "over", phrase.Of("reckon.pads.allowed-above-a-new-pad"))
+	f.Var(quantityFlag{&context.Plate, quantity.Millimetre}, "plate", phrase.Of("reckon.pads.thickness-of-the-backing-plate"))
+	f.Var(quantityFlag{&t.InnerOuter, quantity.Millimetre}, "inner-outer", phrase.Of("reckon.pads.difference-asked-about-inner-against-outer"))
+	f.Var(quantityFlag{&t.Taper, quantity.Millimetre}, "taper", phrase.Of("reckon.pads.taper-asked-about"))
+	f.Var(quantityFlag{&t.Sides, quantity.Millimetre}, "sides", phrase.Of("reckon.pads.difference-asked-about-side-against-side"))
 	c.Needed = []string{"inner", "outer"}
 	return c.answers(func([]string) (Answer, error) {
 		pads, err := padsOf(inner, outer, "inner", "outer")
@@ -51,7 +46,7 @@ findings, each with side, pattern, text, cause, question; oddities.`,
 		}
 		here := brakes.Side(side)
 		if here != brakes.Left && here != brakes.Right {
-			return Answer{}, wrong("side", "--side %q; expected left or right, facing forward", side)
+			return Answer{}, wrong("side", "%s", phrase.Of("reckon.pads.side-expected-left-or-right-facing-forward", side))
 		}
 		a, err := padFigures(pads, context)
 		if err != nil {
@@ -59,8 +54,8 @@ findings, each with side, pattern, text, cause, question; oddities.`,
 		}
 		a.Given = append(Rows{{"side", "Side", side}}, a.Given...)
 		if both {
-			a.Given.add("other_inner", "Inner pad, other side", quantities(otherInner))
-			a.Given.add("other_outer", "Outer pad, other side", quantities(otherOuter))
+			a.Given.add("other_inner", phrase.Of("reckon.pads.inner-pad-other-side"), quantities(otherInner))
+			a.Given.add("other_outer", phrase.Of("reckon.pads.outer-pad-other-side"), quantities(otherOuter))
 		}
 		return a, a.padFindings(pads, other, here, both, t)
 	})
@@ -68,10 +63,10 @@ findings, each with side, pattern, text, cause, question; oddities.`,
 
 func padsOf(inner, outer []quantity.Quantity, innerFlag, outerFlag string) (brakes.Pads, error) {
 	if len(inner) != 2 {
-		return brakes.Pads{}, wrong(innerFlag, "--%s has %d values; expected two, leading and trailing end", innerFlag, len(inner))
+		return brakes.Pads{}, wrong(innerFlag, "%s", phrase.Of("reckon.pads.has-values-expected-two-leading-and-trailing", innerFlag, len(inner)))
 	}
 	if len(outer) != 2 {
-		return brakes.Pads{}, wrong(outerFlag, "--%s has %d values; expected two, leading and trailing end", outerFlag, len(outer))
+		return brakes.Pads{}, wrong(outerFlag, "%s", phrase.Of("reckon.pads.has-values-expected-two-leading-and-trailing", outerFlag, len(outer)))
 	}
 	return brakes.Pads{InnerLead: inner[0], InnerTrail: inner[1], OuterLead: outer[0], OuterTrail: outer[1]}, nil
 }
@@ -81,17 +76,17 @@ func padFigures(pads brakes.Pads, context brakes.PadContext) (Answer, error) {
 	if err != nil {
 		return Answer{}, err
 	}
-	a := Answer{Source: []string{"patterns, causes and thresholds: common practice, no source"}}
-	a.Given.add("inner", "Inner pad", quantities{pads.InnerLead, pads.InnerTrail})
-	a.Given.add("outer", "Outer pad", quantities{pads.OuterLead, pads.OuterTrail})
+	a := Answer{Source: []string{phrase.Of("reckon.pads.patterns-causes-and-thresholds-common-practice")}}
+	a.Given.add("inner", phrase.Of("reckon.pads.inner-pad"), quantities{pads.InnerLead, pads.InnerTrail})
+	a.Given.add("outer", phrase.Of("reckon.pads.outer-pad"), quantities{pads.OuterLead, pads.OuterTrail})
 	ends := inUnit(quantity.Millimetre, pads.InnerLead, pads.InnerTrail, pads.OuterLead, pads.OuterTrail)
 	a.Picture = PadPair{Pads: brakes.Pads{InnerLead: ends[0], InnerTrail: ends[1], OuterLead: ends[2], OuterTrail: ends[3]}, New: context.New}
 	mm := quantity.Millimetre
-	a.Result.add("inner", "Inner pad, mean", quantity.FromRat(f.Inner, mm, 3))
-	a.Result.add("outer", "Outer pad, mean", quantity.FromRat(f.Outer, mm, 3))
-	a.Result.add("difference", "Outer less inner", quantity.FromRat(f.Difference, mm, 3))
-	a.Result.add("inner_taper", "Taper of the inner pad", quantity.FromRat(f.InnerTaper, mm, 3))
-	a.Result.add("outer_taper", "Taper of the outer pad", quantity.FromRat(f.OuterTaper, mm, 3))
+	a.Result.add("inner", phrase.Of("reckon.pads.inner-pad-mean"), quantity.FromRat(f.Inner, mm, 3))
+	a.Result.add("outer", phrase.Of("reckon.pads.outer-pad-mean"), quantity.FromRat(f.Outer, mm, 3))
+	a.Result.add("difference", phrase.Of("reckon.pads.outer-less-inner"), quantity.FromRat(f.Difference, mm, 3))
+	a.Result.add("inner_taper", phrase.Of("reckon.pads.taper-of-the-inner-pad"), quantity.FromRat(f.InnerTaper, mm, 3))
+	a.Result.add("outer_taper", phrase.Of("reckon.pads.taper-of-the-outer-pad"), quantity.FromRat(f.OuterTaper, mm, 3))
 	a.Result.add("minimum", "Thinnest", f.Minimum)
 	a.Result.add("thinnest", "At", f.Thinnest)
 	if !context.New.IsZero() || !context.Plate.IsZero() {
@@ -123,10 +118,10 @@ func (a *Answer) padFindings(pads, other brakes.Pads, side brakes.Side, both boo
 		}
 		g.Brief += fmt.Sprintf("%s (%s)", f.Pattern, f.Side)
 		g.Lines = append(g.Lines, []any{string(f.Side), string(f.Pattern), f.Text, f.Cause, f.Question})
-		a.Say = append(a.Say, f.Text, "Likely cause: "+f.Cause, "Answer at the decision: "+f.Question)
+		a.Say = append(a.Say, f.Text, phrase.Of("reckon.pads.likely-cause", f.Cause), phrase.Of("reckon.pads.answer-at-the-decision", f.Question))
 	}
 	if len(g.Lines) == 0 {
-		a.Say, g.Brief = append(a.Say, "The wear is even"), "even"
+		a.Say, g.Brief = append(a.Say, phrase.Of("reckon.pads.the-wear-is-even")), "even"
 	}
 	a.Result.add("findings", "Pattern", g)
 	return nil

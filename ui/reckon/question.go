@@ -6,6 +6,8 @@ import (
 	"time"
 
 	"github.com/spf13/pflag"
+
+	"bay.example/pawl/job/phrase"
 )
 
 // Question is one calculator, to be asked once.
@@ -90,7 +92,7 @@ func wrong(inputs, format string, args ...any) error {
 func exactly(n int, which string) func(path string, args []string) error {
 	return func(path string, args []string) error {
 		if len(args) != n {
-			return fmt.Errorf("%s takes %s; %d given", path, which, len(args))
+			return phrase.Error("reckon.question.takes-given", path, which, len(args))
 		}
 		return nil
 	}

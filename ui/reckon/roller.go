@@ -1,7 +1,6 @@
 package reckon
 
 import (
-	"fmt"
 	"math/big"
 	"strings"
 	"time"
@@ -9,6 +8,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"bay.example/pawl/job/brakes"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -16,16 +16,16 @@ import (
 type ruleFlags struct{ set, on, class, first string }
 
 func (r *ruleFlags) add(f *pflag.FlagSet) {
-	f.StringVar(&r.set, "rules", "mot-manual", "rule set: "+strings.Join(ruleSets(), ", "))
-	f.StringVar(&r.on, "on", "", "day of the test, such as 2026-03-31; today when not given")
-	f.StringVar(&r.class, "class", "M1", "vehicle class")
-	f.StringVar(&r.first, "first-used", "", "day of first use; the day of the test when not given")
+	f.StringVar(&r.set, "rules", "mot-manual", phrase.Of("reckon.roller.rule-set", strings.Join(ruleSets(), ", ")))
+	f.StringVar(&r.on, "on", "", phrase.Of("reckon.roller.day-of-the-test-such-as-2026"))
+	f.StringVar(&r.class, "class", "M1", phrase.Of("reckon.roller.vehicle-class"))
+	f.StringVar(&r.first, "first-used", "", phrase.Of("reckon.roller.day-of-first-use-the-day-of"))
 }
 
 func ruleSets() []string {
 	names, err := brakes.RollerRuleSets()
 	if err != nil {
-		return []string{"none: " + err.Error()}
+		return []string{phrase.Of("reckon.roller.none", err.Error())}
 	}
 	return names
 }
@@ -51,18 +51,18 @@ func (r ruleFlags) find(now time.Time) (brakes.RollerRules, brakes.RollerVehicle
 func day(text, flag string) (time.Time, error) {
 	t, err := time.Parse(time.DateOnly, text)
 	if err != nil {
-		return t, wrong(flag, "--%s %q; expected year-month-day such as 2026-03-31", flag, text)
+		return t, wrong(flag, "%s", phrase.Of("reckon.roller.expected-year-month-day-such-as-2026", flag, text))
 	}
 	return t, nil
 }
 
 func (a *Answer) rules(r brakes.RollerRules, v brakes.RollerVehicle) {
-	a.Given.add("rules", "Rule set", r.Name)
-	a.Given.add("in_force", "In force from", r.InForce.Format(time.DateOnly))
-	a.Given.add("class", "Vehicle class", v.Class)
+	a.Given.add("rules", phrase.Of("reckon.roller.rule-set-2"), r.Name)
+	a.Given.add("in_force", phrase.Of("reckon.roller.in-force-from"), r.InForce.Format(time.DateOnly))
+	a.Given.add("class", phrase.Of("reckon.roller.vehicle-class-2"), v.Class)
 }
 
-const sourceMOT = "UK MOT inspection manual 1.2.1, 1.2.2, 1.3, 1.4.2 (rule set mot-manual); rule set demo is invented"
+var sourceMOT = phrase.Of("reckon.roller.uk-mot-inspection-manual-1-2-1")
 
 func balanceQuestion(now func() time.Time) *Question {
 	var t brakes.AxleTest
@@ -71,22 +71,14 @@ func balanceQuestion(now func() time.Time) *Question {
 	var wheel wheelInputs
 	c := &Question{
 		Use:     "balance",
-		Short:   "The imbalance of the two wheels of an axle on the roller tester",
+		Short:   phrase.Of("reckon.roller.the-imbalance-of-the-two-wheels-of"),
 		Example: "  pawl reckon balance --left 2.10 --right 1.65\n  pawl reckon balance --left 250kgf --right 174kgf --steered",
-		Long: `The imbalance of the two wheels of an axle at one moment before a wheel locks:
-the higher effort less the lower, as a share of the higher, exact; graded by a
-dated rule set. A bare effort is in kN. With --most and --least the fluctuation of
-one wheel at a steady pedal is worked out too, with --rolling and --axle-mass the
-bind of a wheel that is not braked.
-
-Result: imbalance, rounded; exact, the fraction; lower_share of the higher wheel;
-grade: pass, warn, major, dangerous or disregard; where asked for fluctuation and
-bind, rounded.`,
+		Long:    phrase.Of("reckon.roller.the-imbalance-of-the-two-wheels-of-2"),
 	}
-	c.Flags().Var(quantityFlag{&t.Left, quantity.Kilonewton}, "left", "effort of the left wheel, facing forward")
-	c.Flags().Var(quantityFlag{&t.Right, quantity.Kilonewton}, "right", "effort of the right wheel")
-	c.Flags().BoolVar(&t.Steered, "steered", false, "the axle is steered")
-	c.Flags().BoolVar(&locked, "locked", false, "the wheel with the lower effort locked")
+	c.Flags().Var(quantityFlag{&t.Left, quantity.Kilonewton}, "left", phrase.Of("reckon.roller.effort-of-the-left-wheel-facing-forward"))
+	c.Flags().Var(quantityFlag{&t.Right, quantity.Kilonewton}, "right", phrase.Of("reckon.roller.effort-of-the-right-wheel"))
+	c.Flags().BoolVar(&t.Steered, "steered", false, phrase.Of("reckon.roller.the-axle-is-steered"))
+	c.Flags().BoolVar(&locked, "locked", false, phrase.Of("reckon.roller.the-wheel-with-the-lower-effort-locked"))
 	wheel.add(c.Flags())
 	rules.add(c.Flags())
 	c.Needed = []string{"left", "right"}
@@ -104,15 +96,15 @@ bind, rounded.`,
 		if err != nil {
 			return Answer{}, err
 		}
-		a := Answer{Source: []string{"(higher − lower) ÷ higher · 100, exact", sourceMOT}}
+		a := Answer{Source: []string{phrase.Of("reckon.roller.higher-lower-higher-100-exact"), sourceMOT}}
 		a.Given.add("left", "Left", t.Left)
 		a.Given.add("right", "Right", t.Right)
-		a.Given.add("steered", "Steered axle", t.Steered)
-		a.Given.add("locked", "Lower wheel locked", locked)
+		a.Given.add("steered", phrase.Of("reckon.roller.steered-axle"), t.Steered)
+		a.Given.add("locked", phrase.Of("reckon.roller.lower-wheel-locked"), locked)
 		a.rules(set, v)
 		a.Result.add("imbalance", "Imbalance", quantity.FromRat(r.Percent, quantity.Percent, 1))
 		a.Result.add("exact", "Exact", exact(r.Percent))
-		a.Result.add("lower_share", "Lower wheel of the higher", quantity.FromRat(new(big.Rat).Sub(big.NewRat(100, 1), r.Percent), quantity.Percent, 1))
+		a.Result.add("lower_share", phrase.Of("reckon.roller.lower-wheel-of-the-higher"), quantity.FromRat(new(big.Rat).Sub(big.NewRat(100, 1), r.Percent), quantity.Percent, 1))
 		a.Result.add("grade", "Grade", r.Grade.String())
 		a.Say = []string{r.Text}
 		if err := wheel.judge(&a, set, v); err != nil {
@@ -126,10 +118,10 @@ bind, rounded.`,
 type wheelInputs struct{ most, least, rolling, axleMass quantity.Quantity }
 
 func (w *wheelInputs) add(f *pflag.FlagSet) {
-	f.Var(quantityFlag{&w.most, quantity.Kilonewton}, "most", "largest effort of one wheel at a steady pedal")
-	f.Var(quantityFlag{&w.least, quantity.Kilonewton}, "least", "smallest effort of that wheel")
-	f.Var(quantityFlag{&w.rolling, quantity.Kilonewton}, "rolling", "rolling resistance of a wheel that is not braked")
-	f.Var(quantityFlag{&w.axleMass, quantity.Kilogram}, "axle-mass", "mass on the axle")
+	f.Var(quantityFlag{&w.most, quantity.Kilonewton}, "most", phrase.Of("reckon.roller.largest-effort-of-one-wheel-at-a"))
+	f.Var(quantityFlag{&w.least, quantity.Kilonewton}, "least", phrase.Of("reckon.roller.smallest-effort-of-that-wheel"))
+	f.Var(quantityFlag{&w.rolling, quantity.Kilonewton}, "rolling", phrase.Of("reckon.roller.rolling-resistance-of-a-wheel-that-is"))
+	f.Var(quantityFlag{&w.axleMass, quantity.Kilogram}, "axle-mass", phrase.Of("reckon.roller.mass-on-the-axle"))
 }
 
 // judge adds fluctuation and bind to the answer where their figures were given.
@@ -148,25 +140,25 @@ func (w *wheelInputs) judge(a *Answer, set brakes.RollerRules, v brakes.RollerVe
 	}
 	switch {
 	case w.most.IsZero() != w.least.IsZero():
-		return wrong("least", "--most and --least go together; expected both")
+		return wrong("least", "%s", phrase.Of("reckon.roller.most-and-least-go-together-expected-both"))
 	case w.rolling.IsZero() != w.axleMass.IsZero():
-		return wrong("axle-mass", "--rolling and --axle-mass go together; expected both")
+		return wrong("axle-mass", "%s", phrase.Of("reckon.roller.rolling-and-axle-mass-go-together-expected"))
 	}
 	if !w.most.IsZero() {
 		p, err := brakes.Fluctuation(w.most, w.least)
 		if err := add("fluctuation", "Fluctuation", brakes.MostFluctuation, p, err); err != nil {
 			return err
 		}
-		a.Given.add("most", "Largest at a steady pedal", w.most)
-		a.Given.add("least", "Smallest at a steady pedal", w.least)
+		a.Given.add("most", phrase.Of("reckon.roller.largest-at-a-steady-pedal"), w.most)
+		a.Given.add("least", phrase.Of("reckon.roller.smallest-at-a-steady-pedal"), w.least)
 	}
 	if !w.rolling.IsZero() {
 		p, err := brakes.Bind(w.rolling, w.axleMass)
 		if err := add("bind", "Bind", brakes.MostBind, p, err); err != nil {
 			return err
 		}
-		a.Given.add("rolling", "Rolling resistance", w.rolling)
-		a.Given.add("axle_mass", "Mass on the axle", w.axleMass)
+		a.Given.add("rolling", phrase.Of("reckon.roller.rolling-resistance"), w.rolling)
+		a.Given.add("axle_mass", phrase.Of("reckon.roller.mass-on-the-axle-2"), w.axleMass)
 	}
 	return nil
 }
@@ -192,22 +184,16 @@ func efficiencyQuestion(now func() time.Time) *Question {
 	var q efficiencyInputs
 	c := &Question{
 		Use:     "efficiency",
-		Short:   "Brake efficiency from the efforts and the mass",
+		Short:   phrase.Of("reckon.roller.brake-efficiency-from-the-efforts-and-the"),
 		Example: "  pawl reckon efficiency --forces 220kgf,220kgf,215kgf,215kgf --mass 1500 --required 58",
-		Long: `The sum of the efforts as a share of the weight, exact: 870 kgf on 1500 kg are
-58 % to the last digit. The mass used is part of the answer. --required gives the
-figure to reach; without it a dated rule set and --system do. A bare effort is in
-kN. Less than half of the figure required counts as dangerous, another shortfall
-as major; more than half of the wheels locked counts as met.
-
-Result: efficiency, rounded; exact, the fraction; sum; required; grade.`,
+		Long:    phrase.Of("reckon.roller.the-sum-of-the-efforts-as-a"),
 	}
-	c.Flags().Var(listFlag{&q.test.Efforts, quantity.Kilonewton}, "forces", "efforts of all wheels of the system")
-	c.Flags().Var(quantityFlag{&q.test.Mass, quantity.Kilogram}, "mass", "mass as presented, or the one the rule takes")
-	c.Flags().Var(quantityFlag{&q.required, quantity.Percent}, "required", "figure to reach")
-	c.Flags().Var(quantityFlag{&q.plated, quantity.Kilogram}, "plated", "plated gross mass, to doubt the mass")
-	c.Flags().IntVar(&q.test.Locked, "locked", 0, "how many wheels locked")
-	c.Flags().StringVar(&q.system, "system", "service", "service, secondary or parking")
+	c.Flags().Var(listFlag{&q.test.Efforts, quantity.Kilonewton}, "forces", phrase.Of("reckon.roller.efforts-of-all-wheels-of-the-system"))
+	c.Flags().Var(quantityFlag{&q.test.Mass, quantity.Kilogram}, "mass", phrase.Of("reckon.roller.mass-as-presented-or-the-one-the"))
+	c.Flags().Var(quantityFlag{&q.required, quantity.Percent}, "required", phrase.Of("reckon.roller.figure-to-reach"))
+	c.Flags().Var(quantityFlag{&q.plated, quantity.Kilogram}, "plated", phrase.Of("reckon.roller.plated-gross-mass-to-doubt-the-mass"))
+	c.Flags().IntVar(&q.test.Locked, "locked", 0, phrase.Of("reckon.roller.how-many-wheels-locked"))
+	c.Flags().StringVar(&q.system, "system", "service", phrase.Of("reckon.roller.service-secondary-or-parking"))
 	q.rules.add(c.Flags())
 	c.Needed = []string{"forces", "mass"}
 	return c.answers(func([]string) (Answer, error) { return q.answer(now()) })
@@ -225,12 +211,12 @@ func (q efficiencyInputs) answer(now time.Time) (Answer, error) {
 	switch q.test.System {
 	case brakes.Service, brakes.Secondary, brakes.Parking:
 	default:
-		return Answer{}, wrong("system", "--system %q; expected service, secondary or parking", q.system)
+		return Answer{}, wrong("system", "%s", phrase.Of("reckon.roller.system-expected-service-secondary-or-parking", q.system))
 	}
-	a := Answer{Source: []string{"ΣF ÷ (m · 9.80665 m/s²) · 100, exact", sourceMOT}}
+	a := Answer{Source: []string{phrase.Of("reckon.roller.f-m-9-80665-m-s-100"), sourceMOT}}
 	a.Given.add("forces", "Efforts", quantities(q.test.Efforts))
 	a.Given.add("mass", "Mass", q.test.Mass)
-	a.Given.add("locked", "Wheels locked", q.test.Locked)
+	a.Given.add("locked", phrase.Of("reckon.roller.wheels-locked"), q.test.Locked)
 	var percent *big.Rat
 	grade, text := "", ""
 	if q.required.IsZero() {
@@ -251,7 +237,7 @@ func (q efficiencyInputs) answer(now time.Time) (Answer, error) {
 		if percent, grade, err = q.grade(); err != nil {
 			return Answer{}, err
 		}
-		text = fmt.Sprintf("%s of %s (%s required): %s", quantity.FromRat(percent, quantity.Percent, 1), q.test.Mass, q.required, grade)
+		text = phrase.Of("reckon.roller.of-required", quantity.FromRat(percent, quantity.Percent, 1), q.test.Mass, q.required, grade)
 	}
 	sum, err := sumOf(q.test.Efforts)
 	if err != nil {
@@ -259,7 +245,7 @@ func (q efficiencyInputs) answer(now time.Time) (Answer, error) {
 	}
 	a.Result.add("efficiency", "Efficiency", quantity.FromRat(percent, quantity.Percent, 3))
 	a.Result.add("exact", "Exact", exact(percent))
-	a.Result.add("sum", "Sum of the efforts", sum)
+	a.Result.add("sum", phrase.Of("reckon.roller.sum-of-the-efforts"), sum)
 	a.Result.add("required", "Required", q.required)
 	a.Result.add("grade", "Grade", grade)
 	a.Say = []string{text}
@@ -276,7 +262,7 @@ func (q efficiencyInputs) answer(now time.Time) (Answer, error) {
 // grade compares with the figure the caller requires, by the words of the MOT manual.
 func (q efficiencyInputs) grade() (*big.Rat, string, error) {
 	if n := len(q.test.Efforts); q.test.Locked < 0 || q.test.Locked > n {
-		return nil, "", wrong("locked", "--locked %d of %d wheels; expected a number between", q.test.Locked, n)
+		return nil, "", wrong("locked", "%s", phrase.Of("reckon.roller.locked-of-wheels-expected-a-number-between", q.test.Locked, n))
 	}
 	percent, err := brakes.Efficiency(q.test.Efforts, q.test.Mass)
 	if err != nil {
@@ -284,7 +270,7 @@ func (q efficiencyInputs) grade() (*big.Rat, string, error) {
 	}
 	least := q.required.Rat()
 	if least.Sign() <= 0 {
-		return nil, "", wrong("required", "--required %s; expected more than nothing", q.required)
+		return nil, "", wrong("required", "%s", phrase.Of("reckon.roller.required-expected-more-than-nothing", q.required))
 	}
 	half := new(big.Rat).Quo(least, big.NewRat(2, 1))
 	grade := brakes.GradePass

@@ -1,9 +1,9 @@
 package reckon
 
 import (
-	"fmt"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -28,7 +28,7 @@ func (f quantityFlag) Set(text string) error {
 		return err
 	}
 	if f.unit != "" && !q.Unit.Same(f.unit) {
-		return fmt.Errorf("%s is no %s; expected a value in %s", q, f.unit.Dimension(), f.unit)
+		return phrase.Error("reckon.values.is-no-expected-a-value-in", q, f.unit.Dimension(), f.unit)
 	}
 	*f.to = q
 	return nil
@@ -37,7 +37,7 @@ func (f quantityFlag) Set(text string) error {
 // Type names the value in the help.
 func (f quantityFlag) Type() string {
 	if f.unit == "" {
-		return "value with unit"
+		return phrase.Of("reckon.values.value-with-unit")
 	}
 	return string(f.unit)
 }
@@ -91,7 +91,7 @@ func (f listFlag) Set(text string) error {
 }
 
 // Type names the value in the help.
-func (f listFlag) Type() string { return "list in " + string(f.unit) }
+func (f listFlag) Type() string { return phrase.Of("reckon.values.list-in", string(f.unit)) }
 
 // list reads values parted by commas, or by blanks or semicolons when the text holds any: then a
 // comma is the decimal mark.
@@ -106,15 +106,15 @@ func list(text string, unit quantity.Unit) ([]quantity.Quantity, error) {
 	for i, part := range parts {
 		q, err := quantity.Parse(part, unit)
 		if err != nil {
-			return nil, fmt.Errorf("value %d: %w", i+1, err)
+			return nil, phrase.Error("reckon.values.value", i+1, err)
 		}
 		if !q.Unit.Same(unit) {
-			return nil, fmt.Errorf("value %d: %s is no %s; expected a value in %s", i+1, q, unit.Dimension(), unit)
+			return nil, phrase.Error("reckon.values.value-is-no-expected-a-value-in", i+1, q, unit.Dimension(), unit)
 		}
 		out = append(out, q)
 	}
 	if len(out) == 0 {
-		return nil, fmt.Errorf("the list is empty; expected values parted by commas or blanks")
+		return nil, phrase.Error("reckon.values.the-list-is-empty-expected-values-parted")
 	}
 	return out, nil
 }

@@ -5,24 +5,19 @@ import (
 	"time"
 
 	"bay.example/pawl/job/brakes"
+	"bay.example/pawl/job/phrase"
 )
 
 func vinQuestion(now func() time.Time) *Question {
 	var until int
 	c := &Question{
 		Use:     "vin NUMBER",
-		Short:   "A vehicle identification number: form, check digit, model year, scanner slips",
+		Short:   phrase.Of("reckon.vin.a-vehicle-identification-number-form-check"),
 		Example: "  pawl reckon vin 1M8GDM9AXKP042788",
-		Long: `A vehicle identification number of 17 characters. The check digit binds where the
-number begins with 1 to 5; elsewhere position 9 may be a filler and a mismatch is
-a warning. A scanner on the wrong keyboard layout is recognised; the scan is then
-repeated.
-
-Result: number, null when it is none; why; sum, computed, printed, fits, binding;
-years, the model years position 10 may mean; slips, each with cause and meant.`,
-		Args: exactly(1, "one number"),
+		Long:    phrase.Of("reckon.vin.a-vehicle-identification-number-of-17"),
+		Args:    exactly(1, phrase.Of("reckon.vin.one-number")),
 	}
-	c.Flags().IntVar(&until, "until", 0, "last model year looked at; next year when not given")
+	c.Flags().IntVar(&until, "until", 0, phrase.Of("reckon.vin.last-model-year-looked-at-next-year"))
 	return c.answers(func(args []string) (Answer, error) {
 		if until == 0 {
 			until = now().Year() + 1
@@ -32,7 +27,7 @@ years, the model years position 10 may mean; slips, each with cause and meant.`,
 }
 
 func vin(text string, until int) (Answer, error) {
-	a := Answer{Source: []string{"ISO 3779 for the form, 49 CFR 565.15 tables III and IV for the check digit; the year from the table of 49 CFR 565"}}
+	a := Answer{Source: []string{phrase.Of("reckon.vin.iso-3779-for-the-form-49-cfr")}}
 	a.Given.add("number", "Number", text)
 	slips := Grid{Keys: []string{"cause", "meant"}, Titles: []string{"Cause", "Meant"}}
 	for _, s := range brakes.KeyboardSlips(text) {
@@ -52,25 +47,25 @@ func vin(text string, until int) (Answer, error) {
 			return Answer{}, err
 		}
 		a.Result.add("number", "Number", string(v))
-		a.Result.add("sum", "Weighted sum", c.Sum)
-		a.Result.add("computed", "Check digit computed", string(c.Computed))
-		a.Result.add("printed", "Position 9 reads", string(c.Printed))
+		a.Result.add("sum", phrase.Of("reckon.vin.weighted-sum"), c.Sum)
+		a.Result.add("computed", phrase.Of("reckon.vin.check-digit-computed"), string(c.Computed))
+		a.Result.add("printed", phrase.Of("reckon.vin.position-9-reads"), string(c.Printed))
 		a.Result.add("fits", "Fits", c.Fits())
-		a.Result.add("binding", "Check digit binds here", c.Binding)
-		a.Result.add("years", "Model year may be", years(v.ModelYears(until)))
+		a.Result.add("binding", phrase.Of("reckon.vin.check-digit-binds-here"), c.Binding)
+		a.Result.add("years", phrase.Of("reckon.vin.model-year-may-be"), years(v.ModelYears(until)))
 		text := c.Text
 		if text == "" {
-			text = "The check digit fits; it proves little, for exchanged characters of equal value fit too"
+			text = phrase.Of("reckon.vin.the-check-digit-fits-it-proves-little")
 		}
 		a.Say = append(a.Say, text)
 	}
 	for _, line := range slips.Lines {
-		a.Say = append(a.Say, fmt.Sprintf("%s: %s was meant? Set the scanner right and scan again", Words(line[0]), line[1]))
+		a.Say = append(a.Say, phrase.Of("reckon.vin.was-meant-set-the-scanner-right-and", Words(line[0]), line[1]))
 	}
 	if len(slips.Lines) > 0 {
-		a.Result.add("slips", "Scanner slips", slips)
+		a.Result.add("slips", phrase.Of("reckon.vin.scanner-slips"), slips)
 	} else {
-		a.Result.add("slips", "Scanner slips", []string{})
+		a.Result.add("slips", phrase.Of("reckon.vin.scanner-slips"), []string{})
 	}
 	return a, nil
 }
@@ -83,12 +78,12 @@ func (y years) String() string {
 	s := ""
 	for i, n := range y {
 		if i > 0 {
-			s += " or "
+			s += phrase.Of("reckon.vin.or")
 		}
 		s += fmt.Sprint(n)
 	}
 	if s == "" {
-		return "no code"
+		return phrase.Of("reckon.vin.no-code")
 	}
 	return s
 }

@@ -1,53 +1,43 @@
 package reckon
 
 import (
-	"fmt"
 	"math/big"
 
 	"bay.example/pawl/job/brakes"
 	"bay.example/pawl/job/fastening"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
-const (
-	sourceGuard       = "ILAC-G8:09/2019: simple acceptance 4.2.1, guard band as wide as the expanded uncertainty 4.2.2"
-	sourceProbability = "JCGM 106:2012, 7.3, normal distribution with half the expanded uncertainty"
-	sourceProof       = "set·(1+p) + r/2 ≤ high and set·(1−p) − r/2 ≥ low: the guard band of ILAC-G8 with the wrench's whole error and half a scale step; common practice for the half step, no source"
-	sourceExpanded    = "JCGM 100:2008 4.3.7 and F.2.2.1: error limit and resolution as rectangular, U = 2·√(a²/3 + r²/12)"
+var (
+	sourceGuard       = phrase.Of("reckon.window.ilac-g8-09-2019-simple-acceptance-4")
+	sourceProbability = phrase.Of("reckon.window.jcgm-106-2012-7-3-normal-distribution")
+	sourceProof       = phrase.Of("reckon.window.set-1-p-r-2-high-and")
+	sourceExpanded    = phrase.Of("reckon.window.jcgm-100-2008-4-3-7-and")
 )
 
 func windowQuestion() *Question {
 	var errorText, resolutionText, uncertaintyText string
 	c := &Question{
 		Use:     `window "SPEC" VALUE`,
-		Short:   "A value held against its window, with the instrument's uncertainty",
+		Short:   phrase.Of("reckon.window.a-value-held-against-its-window-with"),
 		Example: "  pawl reckon window '>= 16.00 mm' 16.004 --uncertainty 0.005\n  pawl reckon window '152..168 N·m' 160 --error 4% --resolution 1",
-		Long: `A value held against its window. A bare value takes the unit of the window.
-
-Without an instrument the value is judged as it stands. --uncertainty is the
-expanded uncertainty of the reading. --error with --resolution is the instrument
-itself: for a torque the wrench's error in per cent and its scale step, for a
-length the error limit and the step, from which the uncertainty follows.
-
-Result: simple, "inside" or "outside"; with an instrument also guarded, "inside",
-"outside" or "not proven", and uncertainty and probability that the true value
-conforms (information, it decides nothing), or for a torque lowest and highest,
-what the bolt may have; hint, the slip that would explain a value outside.`,
-		Args: exactly(2, "a window and a value"),
+		Long:    phrase.Of("reckon.window.a-value-held-against-its-window-a"),
+		Args:    exactly(2, phrase.Of("reckon.window.a-window-and-a-value")),
 	}
-	c.Flags().StringVar(&errorText, "error", "", "error limit: a bare number is per cent for a torque, else in the unit of the value")
-	c.Flags().StringVar(&resolutionText, "resolution", "", "smallest step the instrument shows")
-	c.Flags().StringVar(&uncertaintyText, "uncertainty", "", "expanded uncertainty of the reading")
+	c.Flags().StringVar(&errorText, "error", "", phrase.Of("reckon.window.error-limit-a-bare-number-is-per"))
+	c.Flags().StringVar(&resolutionText, "resolution", "", phrase.Of("reckon.window.smallest-step-the-instrument-shows"))
+	c.Flags().StringVar(&uncertaintyText, "uncertainty", "", phrase.Of("reckon.window.expanded-uncertainty-of-the-reading"))
 	return c.answers(func(args []string) (Answer, error) {
 		w, q, err := windowAndValue(args)
 		if err != nil {
 			return Answer{}, err
 		}
 		if uncertaintyText != "" && (errorText != "" || resolutionText != "") {
-			return Answer{}, wrong("uncertainty error resolution", "--uncertainty stands alone: it already holds error and resolution")
+			return Answer{}, wrong(phrase.Of("reckon.window.uncertainty-error-resolution"), "%s", phrase.Of("reckon.window.uncertainty-stands-alone-it-already-holds-error"))
 		}
 		if resolutionText != "" && errorText == "" {
-			return Answer{}, wrong("resolution error", "--resolution belongs to --error; the error limit is missing")
+			return Answer{}, wrong(phrase.Of("reckon.window.resolution-error"), "%s", phrase.Of("reckon.window.resolution-belongs-to-error-the-error-limit"))
 		}
 		a := Answer{}
 		a.Given.add("window", "Window", w.String())
@@ -71,7 +61,7 @@ what the bolt may have; hint, the slip that would explain a value outside.`,
 		if err != nil {
 			return Answer{}, err
 		}
-		a.Given.add("error", "Error limit", limit)
+		a.Given.add("error", phrase.Of("reckon.window.error-limit"), limit)
 		a.Given.add("resolution", "Resolution", resolution)
 		if w.Dimension() == quantity.Torque {
 			return a, a.judgeTorque(w, q, fastening.Accuracy{Error: limit, Resolution: resolution})
@@ -97,7 +87,7 @@ func windowAndValue(args []string) (quantity.Window, quantity.Quantity, error) {
 		return w, q, wrong("value", "%w", err)
 	}
 	if !q.Unit.Same(w.Unit()) {
-		err = wrong("value", "%s is no %s; expected a value in %s", q, w.Dimension(), w.Unit())
+		err = wrong("value", "%s", phrase.Of("reckon.values.is-no-expected-a-value-in", q, w.Dimension(), w.Unit()))
 	}
 	return w, q, err
 }
@@ -122,7 +112,7 @@ func uncertaintyOf(q, limit, resolution quantity.Quantity) (quantity.Quantity, e
 		limit = quantity.FromRat(r.Quo(r, big.NewRat(100, 1)), q.Unit, q.Places()+limit.Places()+2)
 	}
 	if !limit.Unit.Same(q.Unit) {
-		return limit, wrong("error", "the error limit %s does not fit %s; expected per cent or a value in %s", limit, q, q.Unit)
+		return limit, wrong("error", "%s", phrase.Of("reckon.window.the-error-limit-does-not-fit-expected", limit, q, q.Unit))
 	}
 	if q.Unit.Dimension() == quantity.Length {
 		return brakes.ExpandedUncertainty(limit, resolution)
@@ -137,7 +127,7 @@ func (a *Answer) judge(w quantity.Window, q, u quantity.Quantity) error {
 		if err != nil {
 			return err
 		}
-		a.Result.add("simple", "Simple acceptance", v.String())
+		a.Result.add("simple", phrase.Of("reckon.window.simple-acceptance"), v.String())
 		a.inWindow(w, q, u, v)
 		a.Say = append(a.Say, verdictSentence(w, q, u, v))
 		a.hint(w, q, v)
@@ -148,10 +138,10 @@ func (a *Answer) judge(w quantity.Window, q, u quantity.Quantity) error {
 	if err != nil {
 		return err
 	}
-	a.Result.add("simple", "Simple acceptance", d.Simple.String())
-	a.Result.add("guarded", "Guarded acceptance", d.Guarded.String())
-	a.Result.add("uncertainty", "Expanded uncertainty", u)
-	a.Result.add("probability", "Probability that it conforms", decimal(d.Probability, 4))
+	a.Result.add("simple", phrase.Of("reckon.window.simple-acceptance"), d.Simple.String())
+	a.Result.add("guarded", phrase.Of("reckon.window.guarded-acceptance"), d.Guarded.String())
+	a.Result.add("uncertainty", phrase.Of("reckon.window.expanded-uncertainty"), u)
+	a.Result.add("probability", phrase.Of("reckon.window.probability-that-it-conforms"), decimal(d.Probability, 4))
 	a.inWindow(w, q, u, d.Guarded)
 	a.Say = append(a.Say, verdictSentence(w, q, u, d.Guarded))
 	a.hint(w, q, d.Simple)
@@ -161,9 +151,9 @@ func (a *Answer) judge(w quantity.Window, q, u quantity.Quantity) error {
 
 func verdictSentence(w quantity.Window, q, u quantity.Quantity, v quantity.Verdict) string {
 	if v == quantity.NotProven {
-		return fmt.Sprintf("%s is inside %s, but nearer to a limit than the uncertainty of %s: not proven, measure with a finer instrument", q, w, u)
+		return phrase.Of("reckon.window.is-inside-but-nearer-to-a-limit", q, w, u)
 	}
-	return fmt.Sprintf("%s is %s %s", q, v, w)
+	return phrase.Of("reckon.window.is", q, v, w)
 }
 
 func (a *Answer) judgeTorque(w quantity.Window, q quantity.Quantity, acc fastening.Accuracy) error {
@@ -175,12 +165,12 @@ func (a *Answer) judgeTorque(w quantity.Window, q quantity.Quantity, acc fasteni
 	if err != nil {
 		return err
 	}
-	a.Result.add("simple", "Simple acceptance", simple.String())
-	a.Result.add("guarded", "Guarded acceptance", proof.Verdict.String())
-	a.Result.add("lowest", "The bolt may have, lowest", proof.Lowest)
-	a.Result.add("highest", "The bolt may have, highest", proof.Highest)
+	a.Result.add("simple", phrase.Of("reckon.window.simple-acceptance"), simple.String())
+	a.Result.add("guarded", phrase.Of("reckon.window.guarded-acceptance"), proof.Verdict.String())
+	a.Result.add("lowest", phrase.Of("reckon.window.the-bolt-may-have-lowest"), proof.Lowest)
+	a.Result.add("highest", phrase.Of("reckon.window.the-bolt-may-have-highest"), proof.Highest)
 	a.proven(proof)
-	a.Say = append(a.Say, proof.Sentence("The wrench"))
+	a.Say = append(a.Say, proof.Sentence(phrase.Of("reckon.window.the-wrench")))
 	a.hint(w, q, simple)
 	a.Source = append(a.Source, sourceProof)
 	return nil
@@ -206,31 +196,27 @@ func (a *Answer) hint(w quantity.Window, q quantity.Quantity, v quantity.Verdict
 	if ok {
 		text = h.Text
 	}
-	a.Result.add("hint", "Slip that would explain it", text)
+	a.Result.add("hint", phrase.Of("reckon.window.slip-that-would-explain-it"), text)
 }
 
 func conformQuestion() *Question {
 	var u, standard string
 	c := &Question{
 		Use:     `conform "SPEC" VALUE`,
-		Short:   "The probability that a measured item conforms",
+		Short:   phrase.Of("reckon.window.the-probability-that-a-measured-item-conforms"),
 		Example: "  pawl reckon conform '>= 16.00 mm' 16.004 --uncertainty 0.005",
-		Long: `The probability that the true value lies in the window, for a normal
-distribution. It is information for who wants it and decides nothing.
-
-Result: probability, 0 to 1; standard_uncertainty; simple and guarded, the
-verdicts of both acceptance rules.`,
-		Args: exactly(2, "a window and a value"),
+		Long:    phrase.Of("reckon.window.the-probability-that-the-true-value-lies"),
+		Args:    exactly(2, phrase.Of("reckon.window.a-window-and-a-value")),
 	}
-	c.Flags().StringVar(&u, "uncertainty", "", "expanded uncertainty (k = 2)")
-	c.Flags().StringVar(&standard, "standard", "", "standard uncertainty (k = 1), instead of --uncertainty")
+	c.Flags().StringVar(&u, "uncertainty", "", phrase.Of("reckon.window.expanded-uncertainty-k-2"))
+	c.Flags().StringVar(&standard, "standard", "", phrase.Of("reckon.window.standard-uncertainty-k-1-instead-of-uncertainty"))
 	return c.answers(func(args []string) (Answer, error) {
 		w, q, err := windowAndValue(args)
 		if err != nil {
 			return Answer{}, err
 		}
 		if (u == "") == (standard == "") {
-			return Answer{}, wrong("uncertainty standard", "give one of --uncertainty (k = 2) and --standard (k = 1)")
+			return Answer{}, wrong(phrase.Of("reckon.window.uncertainty-standard"), "%s", phrase.Of("reckon.window.give-one-of-uncertainty-k-2-and"))
 		}
 		expanded, err := optional(u, w.Unit(), "uncertainty")
 		if err != nil {
@@ -256,13 +242,13 @@ verdicts of both acceptance rules.`,
 		a := Answer{Source: []string{sourceProbability, sourceGuard}}
 		a.Given.add("window", "Window", w.String())
 		a.Given.add("value", "Value", q)
-		a.Given.add("uncertainty", "Expanded uncertainty", expanded)
-		a.Result.add("probability", "Probability that it conforms", decimal(prob, 9))
-		a.Result.add("standard_uncertainty", "Standard uncertainty", one)
-		a.Result.add("simple", "Simple acceptance", d.Simple.String())
-		a.Result.add("guarded", "Guarded acceptance", d.Guarded.String())
+		a.Given.add("uncertainty", phrase.Of("reckon.window.expanded-uncertainty"), expanded)
+		a.Result.add("probability", phrase.Of("reckon.window.probability-that-it-conforms"), decimal(prob, 9))
+		a.Result.add("standard_uncertainty", phrase.Of("reckon.window.standard-uncertainty"), one)
+		a.Result.add("simple", phrase.Of("reckon.window.simple-acceptance"), d.Simple.String())
+		a.Result.add("guarded", phrase.Of("reckon.window.guarded-acceptance"), d.Guarded.String())
 		a.inWindow(w, q, expanded, d.Guarded)
-		a.Say = []string{fmt.Sprintf("%s conforms to %s with a probability of %s %%", q, w, decimal(prob*100, 1)), "The probability is information; the guarded rule decides"}
+		a.Say = []string{phrase.Of("reckon.window.conforms-to-with-a-probability-of", q, w, decimal(prob*100, 1)), phrase.Of("reckon.window.the-probability-is-information-the-guarded-rule")}
 		return a, nil
 	})
 }
@@ -270,7 +256,7 @@ verdicts of both acceptance rules.`,
 func parseWindow(text string) (quantity.Window, error) {
 	w, err := quantity.ParseWindow(text)
 	if err != nil {
-		return w, wrong("window", "the window: %w", err)
+		return w, wrong("window", phrase.Of("reckon.window.the-window"), err)
 	}
 	return w, nil
 }

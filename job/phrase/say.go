@@ -1,0 +1,67 @@
+package phrase
+
+import (
+	"errors"
+	"fmt"
+
+	"golang.org/x/text/feature/plural"
+)
+
+// Of is the text of a key with its arguments put in, as by fmt.Sprintf. Without arguments it is the
+// text as it stands in the file. A key that no file has is returned itself; the tests of this
+// package see to it that the program asks for none.
+func Of(key string, args ...any) string {
+	return spoken.say(key, args)
+}
+
+func (s *speech) say(key string, args []any) string {
+	t, ok := s.text(key)
+	switch {
+	case !ok:
+		return key
+	case len(args) == 0:
+		return t.other
+	}
+	return fmt.Sprintf(t.other, args...)
+}
+
+// Error is an error with the text of a key; %w wraps its argument as in fmt.Errorf.
+func Error(key string, args ...any) error {
+	t, ok := spoken.text(key)
+	switch {
+	case !ok:
+		return errors.New(key)
+	case len(args) == 0:
+		return errors.New(t.other)
+	}
+	return fmt.Errorf(t.other, args...)
+}
+
+// Count is the text of a key in the plural form that n takes; n is its first argument.
+func Count(key string, n int, args ...any) string {
+	return spoken.count(key, n, args)
+}
+
+func (s *speech) count(key string, n int, args []any) string {
+	t, ok := s.text(key)
+	if !ok {
+		return key
+	}
+	format := t.other
+	if f, ok := t.forms[plural.Cardinal.MatchPlural(s.tagOf(key), max(n, -n), 0, 0, 0, 0)]; ok {
+		format = f
+	}
+	return fmt.Sprintf(format, append([]any{n}, args...)...)
+}
+
+// Word is what a word of the record is called on a screen or on paper. The record itself, the export
+// and the command line keep the word as it is; one that has no name is shown as it is too.
+func Word[T ~string](recorded T) string {
+	if t, ok := spoken.text("word." + string(recorded)); ok {
+		return t.other
+	}
+	return string(recorded)
+}
+
+// Language is the BCP 47 tag of the language in use, such as en.
+func Language() string { return spoken.tag.String() }

@@ -1,0 +1,288 @@
+package phrase
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// source is one file of the program, with the parent of each of its nodes.
+type source struct {
+	path   string
+	fset   *token.FileSet
+	file   *ast.File
+	parent map[ast.Node]ast.Node
+}
+
+func (s source) at(n ast.Node) string {
+	p := s.fset.Position(n.Pos())
+	return s.path + ":" + strconv.Itoa(p.Line)
+}
+
+// program reads every file of the program that is not a test. Packages that only play jobs for tests
+// and the invented depot of the demo say nothing to a person in the program's own words.
+func program(t *testing.T) []source {
+	t.Helper()
+	var out []source
+	root := filepath.Join("..", "..")
+	err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		name := d.Name()
+		if d.IsDir() {
+			if name == "testdata" || name == "phrase" || name == "walk" || name == "endtoend" || name == "benchsqlite" || strings.HasPrefix(name, ".") && name != ".." {
+				return filepath.SkipDir
+			}
+			return nil
+		}
+		if !strings.HasSuffix(name, ".go") || strings.HasSuffix(name, "_test.go") || name == "depot.go" {
+			return nil
+		}
+		s := source{path: filepath.ToSlash(strings.TrimPrefix(path, root+string(filepath.Separator))), fset: token.NewFileSet(), parent: map[ast.Node]ast.Node{}}
+		if s.file, err = parser.ParseFile(s.fset, path, nil, parser.SkipObjectResolution); err != nil {
+			return err
+		}
+		var stack []ast.Node
+		ast.Inspect(s.file, func(n ast.Node) bool {
+			if n == nil {
+				stack = stack[:len(stack)-1]
+				return true
+			}
+			if len(stack) > 0 {
+				s.parent[n] = stack[len(stack)-1]
+			}
+			stack = append(stack, n)
+			return true
+		})
+		out = append(out, s)
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(out) < 300 {
+		t.Fatalf("only %d files were read", len(out))
+	}
+	return out
+}
+
+// callee is the name of what a call calls, such as phrase.Of.
+func callee(c *ast.CallExpr) string {
+	switch f := c.Fun.(type) {
+	case *ast.SelectorExpr:
+		if x, ok := f.X.(*ast.Ident); ok {
+			return x.Name + "." + f.Sel.Name
+		}
+		return "." + f.Sel.Name
+	case *ast.Ident:
+		return f.Name
+	}
+	return ""
+}
+
+var (
+	twoLetters = regexp.MustCompile(`[A-Za-z][A-Za-z'’]+`)
+	oneWord    = regexp.MustCompile(`^[A-Z][a-z]{2,}[.:!?…]?$|^[A-Z]{4,}[.:!?]?$`)
+	markup     = regexp.MustCompile(`<[a-z/!]|="|\{[a-z-]+:|^[a-z.]+\{|://`)
+)
+
+// symbols are letters that no language changes.
+var symbols = map[string]bool{"mm": true, "km": true, "kPa": true, "bar": true, "ml": true, "kg": true, "kN": true, "lbf": true, "ft": true, "in": true}
+
+// isLanguage says whether a literal is written in a language: words with a space between or beside
+// them, and on screens and paper a capitalised word alone.
+func isLanguage(path, s string) bool {
+	if markup.MatchString(s) {
+		return false
+	}
+	if strings.HasPrefix(path, "ui/") && oneWord.MatchString(s) {
+		return true
+	}
+	bare := verb.ReplaceAllString(s, "\x00")
+	if !strings.Contains(bare, " ") {
+		return false
+	}
+	for _, w := range twoLetters.FindAllString(bare, -1) {
+		if !symbols[w] {
+			return true
+		}
+	}
+	return false
+}
+
+// notSaid are functions whose literals are compared, taken apart or meant for a programmer.
+var notSaid = map[string]bool{
+	"panic": true, "regexp.MustCompile": true, "time.Parse": true,
+	"strings.Contains": true, "strings.HasPrefix": true, "strings.HasSuffix": true, "strings.TrimPrefix": true, "strings.TrimSuffix": true,
+	"strings.Cut": true, "strings.CutPrefix": true, "strings.CutSuffix": true, "strings.Split": true, "strings.SplitN": true, "strings.ReplaceAll": true,
+	"strings.NewReplacer": true, "strings.ContainsAny": true, "strings.Trim": true, "strings.TrimRight": true, "strings.Index": true, "strings.LastIndex": true,
+}
+
+// said tells whether a literal could be said to a person where it stands.
+func (s source) said(lit *ast.BasicLit) bool {
+	var n ast.Node = lit
+	p := s.parent[n]
+	for {
+		if _, ok := p.(*ast.ParenExpr); !ok {
+			break
+		}
+		n, p = p, s.parent[p]
+	}
+	switch p := p.(type) {
+	case *ast.ImportSpec, *ast.Field:
+		return false
+	case *ast.CaseClause:
+		for _, x := range p.List {
+			if x == n {
+				return false
+			}
+		}
+	case *ast.BinaryExpr:
+		if p.Op != token.ADD {
+			return false
+		}
+	case *ast.IndexExpr:
+		return p.Index != n
+	case *ast.KeyValueExpr:
+		if id, ok := p.Key.(*ast.Ident); ok && (id.Name == "Use" || id.Name == "Example") {
+			return false // what is typed is the same in every language
+		}
+		return p.Key != n
+	case *ast.CallExpr:
+		if _, conversion := p.Fun.(*ast.ArrayType); conversion || notSaid[callee(p)] || strings.HasSuffix(callee(p), ".Format") {
+			return false
+		}
+	case *ast.ValueSpec:
+		if g, ok := s.parent[p].(*ast.GenDecl); ok && g.Tok == token.CONST && p.Type != nil {
+			return false // a word of the record; TestWordsOfTheRecord asks for its name
+		}
+	}
+	return true
+}
+
+// TestEveryTextStandsInTheCatalogue finds a text that was written into the code. It is moved into a
+// file of en, and the code asks for it by its key.
+func TestEveryTextStandsInTheCatalogue(t *testing.T) {
+	found := map[string]bool{}
+	for _, s := range program(t) {
+		ast.Inspect(s.file, func(n ast.Node) bool {
+			lit, ok := n.(*ast.BasicLit)
+			if !ok || lit.Kind != token.STRING {
+				return true
+			}
+			text, err := strconv.Unquote(lit.Value)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !isLanguage(s.path, text) || !s.said(lit) {
+				return true
+			}
+			if _, ok := formats[text]; ok {
+				found[text] = true
+				return true
+			}
+			t.Errorf("%s: %.60q is written into the code; texts stand in job/phrase/en", s.at(lit), text)
+			return true
+		})
+	}
+	for f := range formats {
+		if !found[f] {
+			t.Errorf("%q is no longer in the code", f)
+		}
+	}
+}
+
+// formats are literals with words that belong to a format another program reads, with the reason.
+var formats = map[string]string{}
+
+// TestKeysAreThere holds every key that the code asks for against the catalogue, with the number of
+// its arguments, and finds texts that nothing asks for.
+func TestKeysAreThere(t *testing.T) {
+	asked := map[string]bool{}
+	for _, s := range program(t) {
+		ast.Inspect(s.file, func(n ast.Node) bool {
+			call, ok := n.(*ast.CallExpr)
+			if !ok {
+				return true
+			}
+			name := callee(call)
+			if name != "phrase.Of" && name != "phrase.Error" && name != "phrase.Count" {
+				return true
+			}
+			lit, ok := call.Args[0].(*ast.BasicLit)
+			if !ok {
+				t.Errorf("%s: the key is no literal, so nothing can hold it against the catalogue", s.at(call))
+				return true
+			}
+			key, err := strconv.Unquote(lit.Value)
+			if err != nil {
+				t.Fatal(err)
+			}
+			asked[key] = true
+			have, ok := spoken.english[key]
+			if !ok {
+				t.Errorf("%s: no text has the key %s", s.at(call), key)
+				return true
+			}
+			if call.Ellipsis.IsValid() {
+				return true
+			}
+			verbs, given := verbsOf(have.other), len(call.Args)-1
+			if len(verbs) != given && (given > 0 || len(verbs) > 0) {
+				t.Errorf("%s: %s takes %d arguments and gets %d", s.at(call), key, len(verbs), given)
+			}
+			if counted := name == "phrase.Count"; counted != (have.forms != nil) {
+				t.Errorf("%s: %s is asked by %s; a text with plural forms goes with Count and only with it", s.at(call), key, name)
+			}
+			return true
+		})
+	}
+	for key := range spoken.english {
+		if !asked[key] && !strings.HasPrefix(key, "word.") {
+			t.Errorf("nothing asks for %s", key)
+		}
+	}
+}
+
+// TestWordsOfTheRecord finds a word of the record, a typed constant with a space in it, that has no
+// name for the screen.
+func TestWordsOfTheRecord(t *testing.T) {
+	inCode := map[string]bool{}
+	for _, s := range program(t) {
+		for _, d := range s.file.Decls {
+			g, ok := d.(*ast.GenDecl)
+			if !ok || g.Tok != token.CONST {
+				continue
+			}
+			for _, spec := range g.Specs {
+				v := spec.(*ast.ValueSpec)
+				for i, x := range v.Values {
+					lit, ok := x.(*ast.BasicLit)
+					if !ok || lit.Kind != token.STRING || v.Type == nil {
+						continue
+					}
+					word, err := strconv.Unquote(lit.Value)
+					if err != nil {
+						t.Fatal(err)
+					}
+					inCode[word] = true
+					if _, ok := spoken.english["word."+word]; !ok && strings.Contains(word, " ") {
+						t.Errorf("%s: %s = %q has no name in en/word.toml", s.at(v), v.Names[i].Name, word)
+					}
+				}
+			}
+		}
+	}
+	for key := range spoken.english {
+		if word, ok := strings.CutPrefix(key, "word."); ok && !inCode[word] {
+			t.Errorf("no constant is %q, which en/word.toml names", word)
+		}
+	}
+}
