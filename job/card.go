@@ -3,7 +3,6 @@ package job
 import (
 	"time"
 
-	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 )
@@ -62,9 +61,9 @@ const (
 func (s Status) String() string {
 	switch s {
 	case LeftOut:
-		return phrase.Of("job.card.left-out")
+		return "left out"
 	case Undecided:
-		return phrase.Of("job.card.depends-on-decision")
+		return "depends on decision"
 	case Waiting:
 		return "waiting"
 	case Ready:
@@ -72,7 +71,7 @@ func (s Status) String() string {
 	case Begun:
 		return "begun"
 	case SecondOwed:
-		return phrase.Of("job.card.second-person-owed")
+		return "second person owed"
 	case Complete:
 		return "complete"
 	case Stale:

@@ -270,7 +270,7 @@ func (c *Card) Agreement(b BlindValue) (difference quantity.Quantity, agree bool
 func (c *Card) decideAdvise(w Advise) ([]Body, error) {
 	out := words(procedures.Ref{}, w.Text, phrase.Of("job.decidepeople.advice-needs-words"))
 	if !slices.Contains(Urgencies(), w.Urgency) {
-		out = append(out, Blocker{Code: CodeValue, Text: phrase.Of("job.decidepeople.is-no-urgency-expected-one-of", w.Urgency, strings.Join(Urgencies(), ", ")), WayOut: phrase.Of("job.decide.choose-one-by-its-number")})
+		out = append(out, Blocker{Code: CodeValue, Text: phrase.Of("job.decidepeople.is-no-urgency-expected-one-of", w.Urgency, strings.Join(phrase.Words(Urgencies()), ", ")), WayOut: phrase.Of("job.decide.choose-one-by-its-number")})
 	}
 	if c.Released != nil {
 		out = append(out, Blocker{Code: CodeReleased, Text: phrase.Of("job.adopt.the-vehicle-has-been-released"), WayOut: phrase.Of("job.decidepeople.add-an-addendum")})
@@ -309,7 +309,7 @@ func (c *Card) decideAdviceAnswer(w DecideAdvice, ctx Context) ([]Body, error) {
 func (c *Card) wordsOwed(r procedures.Ref) Refused {
 	var out Refused
 	if c.Withheld != nil && c.Abandoned == nil {
-		out = append(out, Blocker{Code: CodeWithheld, Stage: r, Text: phrase.Of("job.decidepeople.the-vehicle-is-withheld", c.Withheld.Class, c.Withheld.Words), WayOut: phrase.Of("job.decidepeople.cure-the-cause-and-have-it-lifted")})
+		out = append(out, Blocker{Code: CodeWithheld, Stage: r, Text: phrase.Of("job.decidepeople.the-vehicle-is-withheld", phrase.Word(c.Withheld.Class), c.Withheld.Words), WayOut: phrase.Of("job.decidepeople.cure-the-cause-and-have-it-lifted")})
 	}
 	for _, a := range c.Advice {
 		if a.Decided == nil {

@@ -28,7 +28,7 @@ func (d *Digest) UnmarshalText(text []byte) error {
 
 // Origin is the digest before the first event of a job.
 func Origin(number uint64) Digest {
-	return sha256.Sum256([]byte(phrase.Of("job.digest.pawl-job", strconv.FormatUint(number, 10)) + "\n"))
+	return sha256.Sum256([]byte("pawl job\n" + strconv.FormatUint(number, 10) + "\n"))
 }
 
 // Link is the digest of an event, from the digest of the one before and its bytes.

@@ -60,7 +60,7 @@ func (c *Card) Exceptions() []Exception {
 		out = append(out, Exception{s.Seq, ExSwap, procedures.Ref{Stage: s.Stage}, phrase.Of("job.exceptions.exchanged-left-and-right-of", s.By.Name, s.Check, s.Reason), true})
 	}
 	for _, h := range c.Holds {
-		text := phrase.Of("job.exceptions.withheld-by", h.By.Name, h.Class, h.Words)
+		text := phrase.Of("job.exceptions.withheld-by", h.By.Name, phrase.Word(h.Class), h.Words)
 		if h.LiftedBy != nil {
 			text += phrase.Of("job.exceptions.lifted-by", h.LiftedBy.By.Name, h.CureWords)
 		}
@@ -195,7 +195,7 @@ func (c *Card) correctionException(a *Attempt, e *Entry, name string) Exception 
 	if old != nil {
 		was = shown(old)
 	}
-	text := phrase.Of("job.exceptions.became", name, was, shown(e), e.Reason, e.By.Name)
+	text := phrase.Of("job.exceptions.became", name, was, shown(e), phrase.Word(e.Reason), e.By.Name)
 	if e.Confirmed != nil {
 		text += phrase.Of("job.exceptions.confirmed-by", e.Confirmed.Name)
 	}

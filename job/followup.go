@@ -75,7 +75,7 @@ func (c *Card) Promises() []Promise {
 	}
 	for _, a := range c.Advice {
 		if a.Decided != nil && a.Decided.Answer != "accepted" {
-			out = append(out, Promise{Key: fmt.Sprintf("advice/%d", a.Seq), What: phrase.Of("job.followup.advice", a.Decided.Answer, a.Text), DueDate: day(ReminderDays)})
+			out = append(out, Promise{Key: fmt.Sprintf("advice/%d", a.Seq), What: phrase.Of("job.followup.advice", phrase.Word(a.Decided.Answer), a.Text), DueDate: day(ReminderDays)})
 		}
 	}
 	for i := range out {
@@ -91,7 +91,7 @@ func (c *Card) follow(p *Promise) {
 			continue
 		}
 		p.Acts = append(p.Acts, a)
-		p.LastWord = phrase.Of("job.followup.by", a.Act, a.By.Name, a.Words)
+		p.LastWord = phrase.Of("job.followup.by", phrase.Word(a.Act), a.By.Name, a.Words)
 		if a.Act == FollowMoved {
 			p.DueDate = a.Until
 		} else {

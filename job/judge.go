@@ -143,7 +143,7 @@ func (a *asking) count(expect *int) error {
 
 // countWindow writes down the number that was expected, so that the record shows it in ten years.
 func countWindow(n int) *procedures.PlanWindow {
-	text := phrase.Of("job.judge.count", n, n)
+	text := fmt.Sprintf("%d..%d count", n, n)
 	w, err := quantity.ParseWindow(text)
 	if err != nil {
 		return nil
@@ -186,7 +186,7 @@ func (a *asking) part() error {
 	if a.intent.Item == procedures.PartNumber && a.check.Part != nil {
 		a.entry.Verdict = verdictIf(v == a.check.Part.Number)
 		if src, ok := a.card.Plan.Sheet.Source(a.check.Part.Source); ok {
-			a.entry.Window = &procedures.PlanWindow{ID: phrase.Of("job.judge.part", a.check.Part.Number), Document: src.Document, Revision: src.Revision}
+			a.entry.Window = &procedures.PlanWindow{ID: fmt.Sprintf("part %s", a.check.Part.Number), Document: src.Document, Revision: src.Revision}
 		}
 	}
 	return nil
@@ -260,7 +260,7 @@ func (a *asking) instrument(q quantity.Quantity) error {
 		return a.refuse(CodeInstrument, a.others(q), "%s", phrase.Of("job.judge.is-not-in-the-register-of-instruments", a.intent.With))
 	}
 	if len(a.check.Tools) > 0 && !slices.Contains(a.check.Tools, in.Kind) {
-		return a.refuse(CodeInstrument, a.others(q), "%s", phrase.Of("job.judge.is-a-expected-a", in.ID, in.Kind, strings.Join(a.check.Tools, phrase.Of("job.judge.or"))))
+		return a.refuse(CodeInstrument, a.others(q), "%s", phrase.Of("job.judge.is-a-expected-a", in.ID, phrase.Word(in.Kind), strings.Join(phrase.Words(a.check.Tools), phrase.Of("job.judge.or"))))
 	}
 	if err := in.UsableAt(a.ctx.At); err != nil {
 		return a.refuse(CodeInstrument, a.others(q), "%v", err)

@@ -1,7 +1,6 @@
 package job
 
 import (
-	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 )
 
@@ -104,11 +103,11 @@ type BlindValue struct {
 
 // WithheldClasses are the classes of reason for withholding a vehicle.
 func WithheldClasses() []string {
-	return []string{phrase.Of("job.people.no-or-weak-brake-force"), "leak", phrase.Of("job.people.below-minimum"), phrase.Of("job.people.wheel-security"), phrase.Of("job.people.parking-brake"), "structure", phrase.Of("job.people.open-state-cannot-be-closed")}
+	return []string{"no or weak brake force", "leak", "below minimum", "wheel security", "parking brake", "structure", "open state cannot be closed"}
 }
 
 // Urgencies are how urgent a line of advice is.
-func Urgencies() []string { return []string{"advice", "soon", phrase.Of("job.people.do-not-drive")} }
+func Urgencies() []string { return []string{"advice", "soon", "do not drive"} }
 
 // AdviceAnswers are what a customer may say to a line of advice.
 func AdviceAnswers() []string { return []string{"accepted", "later", "refused"} }

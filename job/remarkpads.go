@@ -11,7 +11,7 @@ import (
 )
 
 // padPoints are the names of the four points of a pad set, in the order brakes.Pads has them.
-var padPoints = [4]string{phrase.Of("job.remarkpads.inner-leading"), phrase.Of("job.remarkpads.inner-trailing"), phrase.Of("job.remarkpads.outer-leading"), phrase.Of("job.remarkpads.outer-trailing")}
+var padPoints = [4]string{"inner leading", "inner trailing", "outer leading", "outer trailing"}
 
 // padsOf turns a set into the four friction thicknesses, false when its points have other names.
 func padsOf(m *measured) (brakes.Pads, bool) {

@@ -33,7 +33,7 @@ func (c *Card) decideWithhold(w Withhold, ctx Context) ([]Body, error) {
 	var out Refused
 	at := procedures.Ref{}
 	if !slices.Contains(WithheldClasses(), w.Class) {
-		out = append(out, Blocker{Code: CodeValue, Text: phrase.Of("job.wayout.is-no-class-of-reason-expected-one", w.Class, strings.Join(WithheldClasses(), ", ")), WayOut: phrase.Of("job.decide.choose-one-by-its-number")})
+		out = append(out, Blocker{Code: CodeValue, Text: phrase.Of("job.wayout.is-no-class-of-reason-expected-one", w.Class, strings.Join(phrase.Words(WithheldClasses()), ", ")), WayOut: phrase.Of("job.decide.choose-one-by-its-number")})
 	}
 	if c.Withheld != nil {
 		out = append(out, Blocker{Code: CodeWithheld, Text: phrase.Of("job.wayout.the-vehicle-is-withheld-already", c.Withheld.Words), WayOut: phrase.Of("job.wayout.go-on-or-lift-it")})

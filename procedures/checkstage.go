@@ -164,7 +164,7 @@ func (c *checker) condition(s *Stage, w Condition) {
 	}
 	for _, v := range append(slices.Clone(w.Is), w.Not...) {
 		if values != nil && !slices.Contains(values, v) {
-			c.stage(s, phrase.Of("procedures.checkstage.when-is-not-one-of-the-values"), v, quoted(values), w.Trait+w.Decision+w.Finding)
+			c.stage(s, "%s", phrase.Of("procedures.checkstage.when-is-not-one-of-the-values", v, w.Trait+w.Decision+w.Finding, quoted(values)))
 		}
 	}
 }

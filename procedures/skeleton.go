@@ -21,7 +21,7 @@ func NewProcedure(id string) ([]byte, error) {
 	if !idForm.MatchString(id) {
 		return nil, phrase.Error("procedures.skeleton.is-no-id-an-id-is-lower", id)
 	}
-	return []byte(strings.Replace(procedureSkeleton, `id = "new-procedure" `, fmt.Sprintf(phrase.Of("procedures.skeleton.id"), id), 1)), nil
+	return []byte(strings.Replace(procedureSkeleton, `id = "new-procedure" `, fmt.Sprintf(`id = "%s" `, id), 1)), nil
 }
 
 // NewSheet is a commented sheet file to begin with. It passes Check, and CheckPair with what
@@ -31,7 +31,7 @@ func NewSheet(id string, p *Procedure) ([]byte, error) {
 	if !idForm.MatchString(id) {
 		return nil, phrase.Error("procedures.skeleton.is-no-id-an-id-is-lower", id)
 	}
-	text := strings.Replace(sheetSkeleton, `id = "new-sheet" `, fmt.Sprintf(phrase.Of("procedures.skeleton.id"), id), 1)
+	text := strings.Replace(sheetSkeleton, `id = "new-sheet" `, fmt.Sprintf(`id = "%s" `, id), 1)
 	if p == nil {
 		return []byte(text), nil
 	}

@@ -34,7 +34,7 @@ func (f *File) keepCertificate(tx *bolt.Tx, by register.Person, c register.Certi
 		}
 	}
 	c.Entered, c.By = f.Now(), by.Name
-	return f.keep(tx, change{By: by, Act: phrase.Of("store.certificates.certificate-added"), Table: certified, Key: string(certificateKey(c))}, c)
+	return f.keep(tx, change{By: by, Act: "certificate added", Table: certified, Key: string(certificateKey(c))}, c)
 }
 
 func certificatesOf(tx *bolt.Tx, instrument string) ([]register.Certificate, error) {

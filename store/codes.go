@@ -102,7 +102,7 @@ func (f *File) SetCode(by register.Person, id, code string) error {
 		if err := tries.remove(tx, []byte(id)); err != nil {
 			return err
 		}
-		return f.log(tx, change{By: by, Act: phrase.Of("store.codes.code-set"), Table: codes, Key: id}, nil)
+		return f.log(tx, change{By: by, Act: "code set", Table: codes, Key: id}, nil)
 	})
 }
 
@@ -152,7 +152,7 @@ func (f *File) CheckCode(id, code string) error {
 		if err := putRow(tx, tries, []byte(id), after); err != nil {
 			return err
 		}
-		return f.log(tx, change{By: p, Act: phrase.Of("store.codes.wrong-code"), Table: codes, Key: id}, nil)
+		return f.log(tx, change{By: p, Act: "wrong code", Table: codes, Key: id}, nil)
 	})
 	if err != nil {
 		return err

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"fmt"
 	"slices"
 	"time"
 
@@ -34,7 +35,7 @@ func (f *File) SetLevel(by register.Person, id, task string, level register.Leve
 			return err
 		}
 	}
-	return f.changePerson(by, id, phrase.Of("store.personchange.sets-the-levels-of-apprentices"), phrase.Of("store.personchange.set-the-level-of-of", task), func(p *register.Person) error {
+	return f.changePerson(by, id, phrase.Of("store.personchange.sets-the-levels-of-apprentices"), fmt.Sprintf("set the level of %s of", task), func(p *register.Person) error {
 		if p.Role != procedures.Apprentice {
 			return phrase.Error("store.personchange.is-only-apprentices-have-levels", p.Name, p.Role)
 		}
@@ -86,7 +87,7 @@ func (f *File) SetQualification(by register.Person, id, qualification, until str
 	}
 	f.mu.Lock()
 	defer f.mu.Unlock()
-	return f.changePerson(by, id, phrase.Of("store.personchange.changes-qualifications"), phrase.Of("store.personchange.set-the-of", qualification), func(p *register.Person) error {
+	return f.changePerson(by, id, phrase.Of("store.personchange.changes-qualifications"), fmt.Sprintf("set the %s of", qualification), func(p *register.Person) error {
 		next := slices.DeleteFunc(slices.Clone(p.Qualifications), func(q register.Qualification) bool { return q.ID == qualification })
 		p.Qualifications = append(next, register.Qualification{ID: qualification, Until: until})
 		return nil
@@ -96,9 +97,9 @@ func (f *File) SetQualification(by register.Person, id, qualification, until str
 // SetAbsent says whether somebody can be fetched today. The foreman says it of anybody, and
 // everybody of himself.
 func (f *File) SetAbsent(by register.Person, id string, absent bool) error {
-	act := phrase.Of("store.personchange.noted-as-present")
+	act := "noted as present"
 	if absent {
-		act = phrase.Of("store.personchange.noted-as-absent")
+		act = "noted as absent"
 	}
 	set := func(p *register.Person) error {
 		p.Absent = absent

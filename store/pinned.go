@@ -81,7 +81,7 @@ func (f *File) install(by register.Person, kind byte, id, digest string, data []
 		if err != nil {
 			return err
 		}
-		return f.log(tx, change{By: by, Act: phrase.Of("store.pinned.put-in-use"), Table: inUse, Key: string(useKey(kind, id))}, after)
+		return f.log(tx, change{By: by, Act: "put in use", Table: inUse, Key: string(useKey(kind, id))}, after)
 	})
 }
 

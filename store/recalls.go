@@ -97,7 +97,7 @@ func (f *File) keepRecall(by register.Person, r questions.Recall) (*questions.Re
 			return err
 		}
 		r.Number, r.Opened, r.By = uint64(n.rows)+1, f.Now(), whoIs(who)
-		return f.keep(tx, change{By: who, Act: phrase.Of("store.recalls.opened-recall"), Table: recalls, Key: recallKey(r.Number)}, r)
+		return f.keep(tx, change{By: who, Act: "opened recall", Table: recalls, Key: recallKey(r.Number)}, r)
 	})
 	if err != nil {
 		return nil, err
@@ -150,6 +150,6 @@ func (f *File) WorkOff(by register.Person, recall uint64, vehicle, act, words st
 		if err := r.WorkOff(vehicle, questions.RecallAct{At: f.Now(), By: whoIs(who), Act: act, Words: words}); err != nil {
 			return err
 		}
-		return f.keep(tx, change{By: who, Act: phrase.Of("store.recalls.for", act, vehicle), Table: recalls, Key: recallKey(recall)}, r)
+		return f.keep(tx, change{By: who, Act: fmt.Sprintf("%s for %s", act, vehicle), Table: recalls, Key: recallKey(recall)}, r)
 	})
 }

@@ -92,7 +92,7 @@ func (f *File) SetUp(w Workshop, foreman register.Person, code string) error {
 		if err := putRow(tx, codes, []byte(foreman.ID), hash); err != nil {
 			return err
 		}
-		return f.keep(tx, change{By: foreman, Act: phrase.Of("store.workshop.set-up"), Table: people, Key: foreman.ID}, foreman)
+		return f.keep(tx, change{By: foreman, Act: "set up", Table: people, Key: foreman.ID}, foreman)
 	})
 }
 

@@ -25,7 +25,7 @@ type Pads struct {
 // all lists the four in a fixed order with their names.
 func (p Pads) all() ([4]quantity.Quantity, [4]string) {
 	return [4]quantity.Quantity{p.InnerLead, p.InnerTrail, p.OuterLead, p.OuterTrail},
-		[4]string{phrase.Of("brakes.pads.inner-leading"), phrase.Of("brakes.pads.inner-trailing"), phrase.Of("brakes.pads.outer-leading"), phrase.Of("brakes.pads.outer-trailing")}
+		[4]string{"inner leading", "inner trailing", "outer leading", "outer trailing"}
 }
 
 // PadFigures is what follows from four readings, exact, in millimetres.

@@ -105,7 +105,7 @@ const (
 
 // String is the word for the record.
 func (g Grade) String() string {
-	words := [...]string{phrase.Of("brakes.roller.no-rule"), "pass", "warn", "major", "dangerous", "disregard"}
+	words := [...]string{"no rule", "pass", "warn", "major", "dangerous", "disregard"}
 	if int(g) < len(words) {
 		return words[g]
 	}

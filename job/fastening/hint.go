@@ -44,17 +44,22 @@ func HintTorque(typed quantity.Quantity, window quantity.Window) (Hint, bool) {
 	if verdict, err := window.Judge(typed); err == nil && verdict == quantity.Inside {
 		return Hint{}, false
 	}
-	ask := phrase.Of("fastening.hint.was-the-wrong-scale-read-check-the")
 	return explain(typed, window, quantity.Window{}, quantity.Torque,
-		readIn(ask, quantity.PoundFoot),
+		readIn(askScale, quantity.PoundFoot),
 		slipped(10),
 		readInKilo,
-		readIn(ask, quantity.NewtonMetre, quantity.PoundInch, quantity.KilogramForceMetre, quantity.KilogramForceCentimetre),
+		readIn(askScale, quantity.NewtonMetre, quantity.PoundInch, quantity.KilogramForceMetre, quantity.KilogramForceCentimetre),
 		setIn(quantity.PoundFoot, quantity.NewtonMetre, quantity.PoundInch, quantity.KilogramForceMetre),
 	)
 }
 
-var unitAsk = phrase.Of("fastening.hint.was-the-unit-mixed-up-type-the")
+func askScale(u quantity.Unit) string {
+	return phrase.Of("fastening.hint.was-the-wrong-scale-read-check-the", u)
+}
+
+func askUnit(u quantity.Unit) string {
+	return phrase.Of("fastening.hint.was-the-unit-mixed-up-type-the", u)
+}
 
 // HintLength looks for the one slip that explains a thickness or run-out: a
 // barcode, inches for millimetres or the other way round, a decimal slipped by
@@ -69,10 +74,10 @@ var unitAsk = phrase.Of("fastening.hint.was-the-unit-mixed-up-type-the")
 // practice, no source.
 func HintLength(typed quantity.Quantity, window, likely quantity.Window) (Hint, bool) {
 	return explain(typed, window, likely, quantity.Length,
-		readIn(unitAsk, quantity.Inch, quantity.Millimetre),
+		readIn(askUnit, quantity.Inch, quantity.Millimetre),
 		slipped(10),
 		slipped(100),
-		readIn(unitAsk, quantity.Thou, quantity.Micrometre, quantity.Centimetre),
+		readIn(askUnit, quantity.Thou, quantity.Micrometre, quantity.Centimetre),
 	)
 }
 
@@ -80,7 +85,7 @@ func HintLength(typed quantity.Quantity, window, likely quantity.Window) (Hint, 
 // in kN, daN, kgf, N or lbf, or a slipped decimal. Likely as in HintLength.
 func HintForce(typed quantity.Quantity, window, likely quantity.Window) (Hint, bool) {
 	return explain(typed, window, likely, quantity.Force,
-		readIn(unitAsk, quantity.Kilonewton, quantity.Decanewton, quantity.KilogramForce, quantity.Newton, quantity.PoundForce),
+		readIn(askUnit, quantity.Kilonewton, quantity.Decanewton, quantity.KilogramForce, quantity.Newton, quantity.PoundForce),
 		slipped(10),
 	)
 }
@@ -91,7 +96,7 @@ func HintForce(typed quantity.Quantity, window, likely quantity.Window) (Hint, b
 // because the °F figure of any temperature that passes lies above.
 func HintTemperature(typed quantity.Quantity, window, likely quantity.Window) (Hint, bool) {
 	return explain(typed, window, likely, quantity.Temperature,
-		readIn(unitAsk, quantity.Fahrenheit, quantity.Celsius),
+		readIn(askUnit, quantity.Fahrenheit, quantity.Celsius),
 		slipped(10),
 	)
 }

@@ -1,7 +1,6 @@
 package fastening
 
 import (
-	"fmt"
 	"math/big"
 
 	"bay.example/pawl/job/phrase"
@@ -97,8 +96,8 @@ func (s search) hint(slip Slip, fits *big.Rat, text string) (Hint, bool) {
 }
 
 // readIn looks for a unit in which the typed number would fit. Ask ends the
-// sentence and takes the unit to type.
-func readIn(ask string, units ...quantity.Unit) step {
+// sentence with the unit to type.
+func readIn(ask func(quantity.Unit) string, units ...quantity.Unit) step {
 	return func(s search) (Hint, bool) {
 		for _, u := range units {
 			other := quantity.Quantity{Number: s.typed.Number, Unit: u}
@@ -106,7 +105,7 @@ func readIn(ask string, units ...quantity.Unit) step {
 			if err != nil || u == s.typed.Unit || !s.fits(value) {
 				continue
 			}
-			return s.hint(WrongScale, value, fmt.Sprintf(phrase.Of("fastening.slip.s-s-would-be-s", ask), s.misses(), other, s.figure(value), s.window.Unit()))
+			return s.hint(WrongScale, value, phrase.Of("fastening.slip.would-be", s.misses(), other, s.figure(value), ask(s.window.Unit())))
 		}
 		return Hint{}, false
 	}
@@ -114,17 +113,19 @@ func readIn(ask string, units ...quantity.Unit) step {
 
 // slipped looks for a decimal mark out of place by a factor.
 func slipped(factor int64) step {
-	word := map[int64]string{10: "ten", 100: phrase.Of("fastening.slip.a-hundred")}[factor]
+	times := phrase.Of("fastening.slip.ten")
+	if factor == 100 {
+		times = phrase.Of("fastening.slip.a-hundred")
+	}
 	return func(s search) (Hint, bool) {
 		ratio := big.NewRat(factor, 1)
-		size, value := "small", new(big.Rat).Mul(s.value, ratio)
-		if !s.fits(value) {
-			size, value = "large", new(big.Rat).Quo(s.value, ratio)
+		if value := new(big.Rat).Mul(s.value, ratio); s.fits(value) {
+			return s.hint(SlippedDecimal, value, phrase.Of("fastening.slip.too-small", s.misses(), s.figure(value), times))
 		}
-		if !s.fits(value) {
-			return Hint{}, false
+		if value := new(big.Rat).Quo(s.value, ratio); s.fits(value) {
+			return s.hint(SlippedDecimal, value, phrase.Of("fastening.slip.too-large", s.misses(), s.figure(value), times))
 		}
-		return s.hint(SlippedDecimal, value, phrase.Of("fastening.slip.would-fit-so-it-looks-times-too", s.misses(), s.figure(value), word, size))
+		return Hint{}, false
 	}
 }
 

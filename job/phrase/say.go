@@ -3,6 +3,8 @@ package phrase
 import (
 	"errors"
 	"fmt"
+	"reflect"
+	"slices"
 
 	"golang.org/x/text/feature/plural"
 )
@@ -22,7 +24,37 @@ func (s *speech) say(key string, args []any) string {
 	case len(args) == 0:
 		return t.other
 	}
-	return fmt.Sprintf(t.other, args...)
+	return fmt.Sprintf(t.other, named(args)...)
+}
+
+// named gives the words of the record among the arguments their names. They have types of their own,
+// such as a role, a side or a verdict; a plain string is what somebody typed and stays.
+func named(args []any) []any {
+	out := args
+	for i, a := range args {
+		word := ""
+		switch a := a.(type) {
+		case string, error, nil:
+			continue
+		case fmt.Stringer:
+			word = a.String()
+		default:
+			v := reflect.ValueOf(a)
+			if v.Kind() != reflect.String {
+				continue
+			}
+			word = v.String()
+		}
+		t, ok := spoken.text("word." + word)
+		if !ok {
+			continue
+		}
+		if &out[0] == &args[0] {
+			out = slices.Clone(args)
+		}
+		out[i] = t.other
+	}
+	return out
 }
 
 // Error is an error with the text of a key; %w wraps its argument as in fmt.Errorf.
@@ -34,7 +66,7 @@ func Error(key string, args ...any) error {
 	case len(args) == 0:
 		return errors.New(t.other)
 	}
-	return fmt.Errorf(t.other, args...)
+	return fmt.Errorf(t.other, named(args)...)
 }
 
 // Count is the text of a key in the plural form that n takes; n is its first argument.
@@ -51,7 +83,7 @@ func (s *speech) count(key string, n int, args []any) string {
 	if f, ok := t.forms[plural.Cardinal.MatchPlural(s.tagOf(key), max(n, -n), 0, 0, 0, 0)]; ok {
 		format = f
 	}
-	return fmt.Sprintf(format, append([]any{n}, args...)...)
+	return fmt.Sprintf(format, append([]any{n}, named(args)...)...)
 }
 
 // Word is what a word of the record is called on a screen or on paper. The record itself, the export
@@ -65,3 +97,12 @@ func Word[T ~string](recorded T) string {
 
 // Language is the BCP 47 tag of the language in use, such as en.
 func Language() string { return spoken.tag.String() }
+
+// Words are what several words of the record are called.
+func Words[T ~string](recorded []T) []string {
+	out := make([]string, len(recorded))
+	for i, r := range recorded {
+		out[i] = Word(r)
+	}
+	return out
+}

@@ -2,14 +2,13 @@ package quantity
 
 import (
 	"errors"
-	"fmt"
 	"math/big"
 	"strings"
 
 	"bay.example/pawl/job/phrase"
 )
 
-const windowForms = "write for example 108..132 N·m, 120 ± 12 N·m, 120 N·m ± 10 %, >= 16.00 mm or <= 0.05 mm"
+var windowForms = phrase.Of("quantity.parsewindow.write-for-example")
 
 // ParseWindow reads a window written as "108..132 N·m", "120 ± 12 N·m" (also
 // +- and +/-), "120 N·m ± 10 %", ">= 16.00 mm" or "<= 0.05 mm" (also ≥ and ≤).
@@ -42,7 +41,7 @@ func parseWindow(text string) (Window, error) {
 		return Window{High: high}, inWindow(text, err)
 	}
 	if strings.HasPrefix(plain, "<") || strings.HasPrefix(plain, ">") {
-		return Window{}, fmt.Errorf("%s leaves the limit itself out, but limits are included here; write >= or <=", quote(text))
+		return Window{}, phrase.Error("quantity.parsewindow.leaves-the-limit-out", quote(text))
 	}
 	if target, tolerance, ok := strings.Cut(plain, "±"); ok {
 		return parseTolerance(text, target, tolerance)

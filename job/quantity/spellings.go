@@ -73,7 +73,7 @@ var unitBySpelling = func() map[string]Unit {
 	bySpelling := map[string]Unit{}
 	add := func(u Unit, spelling string) {
 		if other, taken := bySpelling[spelling]; taken && other != u {
-			panic(fmt.Sprintf(phrase.Of("quantity.spellings.quantity-spells-both-and"), spelling, other, u))
+			panic(fmt.Sprintf("quantity: %q spells both %s and %s", spelling, other, u))
 		}
 		bySpelling[spelling] = u
 	}

@@ -16,7 +16,7 @@ const (
 	NotProven
 )
 
-var verdictNames = [...]string{Unjudged: "unjudged", Inside: "inside", Outside: "outside", NotProven: phrase.Of("quantity.verdict.not-proven")}
+var verdictNames = [...]string{Unjudged: "unjudged", Inside: "inside", Outside: "outside", NotProven: "not proven"}
 
 // String returns "unjudged", "inside", "outside" or "not proven".
 func (v Verdict) String() string {

@@ -16,15 +16,15 @@ const (
 
 // Columns that many answers share.
 var (
-	colVehicle = Column{Name: "vehicle", Title: "Vehicle"}
-	colOwner   = Column{Name: "owner", Title: "Owner"}
-	colJob     = Column{Name: "job", Title: "Job", Numeric: true}
-	colDate    = Column{Name: "date", Title: "Date"}
-	colTime    = Column{Name: "time", Title: "Time"}
-	colStage   = Column{Name: "stage", Title: "Stage"}
-	colWho     = Column{Name: "who", Title: "Who"}
-	colWords   = Column{Name: "words", Title: "Words"}
-	colKm      = Column{Name: "odometer", Title: "Odometer"}
+	colVehicle = Column{Name: "vehicle", Title: phrase.Of("questions.events.vehicle")}
+	colOwner   = Column{Name: "owner", Title: phrase.Of("questions.events.owner")}
+	colJob     = Column{Name: "job", Title: phrase.Of("questions.events.job"), Numeric: true}
+	colDate    = Column{Name: "date", Title: phrase.Of("questions.events.date")}
+	colTime    = Column{Name: "time", Title: phrase.Of("questions.events.time")}
+	colStage   = Column{Name: "stage", Title: phrase.Of("questions.events.stage")}
+	colWho     = Column{Name: "who", Title: phrase.Of("questions.events.who")}
+	colWords   = Column{Name: "words", Title: phrase.Of("questions.events.words")}
+	colKm      = Column{Name: "odometer", Title: phrase.Of("questions.events.odometer")}
 )
 
 func column(name, title string) Column  { return Column{Name: name, Title: title} }

@@ -76,7 +76,7 @@ func (l *WearLine) forecast() {
 var wearsOut = &question{
 	Question: Question{Number: 17, Name: "wears-out", Title: phrase.Of("questions.qmeasure.which-vehicles-have-pads-or-a-disc"),
 		Params: []Param{{Name: "km", Title: phrase.Of("questions.qmeasure.distance-to-the-next-visit"), Kind: Number, Default: "15000"}, maybeVehicle},
-		Columns: []Column{colVehicle, colOwner, column("figure", "Part"), column("now", phrase.Of("questions.qmeasure.last-value")), column("limit", "Minimum"), figures("left", phrase.Of("questions.qmeasure.km-left")), figures("cautious", phrase.Of("questions.qmeasure.km-left-cautiously")),
+		Columns: []Column{colVehicle, colOwner, column("figure", phrase.Of("questions.qmeasure.part")), column("now", phrase.Of("questions.qmeasure.last-value")), column("limit", phrase.Of("questions.qmeasure.minimum")), figures("left", phrase.Of("questions.qmeasure.km-left")), figures("cautious", phrase.Of("questions.qmeasure.km-left-cautiously")),
 			column("readings", phrase.Of("questions.qmeasure.readings-used"))}},
 	always: true, wants: measuring("pads", "disc", "pads-new", "disc-new"),
 	perVehicle: func(p *pass, cs []*job.Card) {
@@ -111,8 +111,8 @@ func readings(vs []job.PastValue) string {
 var wearRate = &question{
 	Question: Question{Number: 18, Name: "wear-rate", Title: phrase.Of("questions.qmeasure.wear-rate-by-vehicle-left-against-right"),
 		Params: []Param{maybeVehicle},
-		Columns: []Column{colVehicle, column("type", phrase.Of("questions.qmeasure.vehicle-type")), column("figure", "Part"), figures("rate", phrase.Of("questions.qmeasure.mm-per-1000-km")), figures("cautious", "cautiously"),
-			figures("visits", "Readings"), column("left-out", phrase.Of("questions.qmeasure.left-out-and-why"))}},
+		Columns: []Column{colVehicle, column("type", phrase.Of("questions.qmeasure.vehicle-type")), column("figure", phrase.Of("questions.qmeasure.part")), figures("rate", phrase.Of("questions.qmeasure.mm-per-1000-km")), figures("cautious", "cautiously"),
+			figures("visits", phrase.Of("questions.qmeasure.readings")), column("left-out", phrase.Of("questions.qmeasure.left-out-and-why"))}},
 	always: true, wants: measuring("pads", "disc"),
 	perVehicle: func(p *pass, cs []*job.Card) {
 		for _, l := range WearLines(cs) {
@@ -134,7 +134,7 @@ var wearRate = &question{
 var unevenAgain = &question{
 	Question: Question{Number: 19, Name: "uneven-again", Title: phrase.Of("questions.qmeasure.which-vehicles-show-uneven-pads-again-after"),
 		Params:  []Param{maybeVehicle},
-		Columns: []Column{colVehicle, column("before", "Before"), figures("before-job", "Job"), column("again", "Again"), figures("again-job", "Job"), column("between", phrase.Of("questions.qmeasure.km-between"))}},
+		Columns: []Column{colVehicle, column("before", phrase.Of("questions.qmeasure.before")), figures("before-job", phrase.Of("questions.qmeasure.job")), column("again", phrase.Of("questions.qmeasure.again")), figures("again-job", phrase.Of("questions.qmeasure.job")), column("between", phrase.Of("questions.qmeasure.km-between"))}},
 	always: true, wants: measuring("pads"),
 	perVehicle: func(p *pass, cs []*job.Card) {
 		var before *job.Card
@@ -182,7 +182,7 @@ func slidesServiced(c *job.Card) bool {
 var runOutFitted = &question{
 	Question: Question{Number: 20, Name: "run-out-fitted", Title: phrase.Of("questions.qmeasure.run-out-after-fitting-by-disc-batch"),
 		Params: spanParams,
-		Columns: []Column{colVehicle, colJob, colDate, colStage, figures("attempt", "Attempt"), column("run-out", "Run-out"), column("verdict", "Verdict"), column("position", "Position"),
+		Columns: []Column{colVehicle, colJob, colDate, colStage, figures("attempt", phrase.Of("questions.qmeasure.attempt-2")), column("run-out", "Run-out"), column("verdict", phrase.Of("questions.qmeasure.verdict")), column("position", phrase.Of("questions.qmeasure.position")),
 			column("batch", phrase.Of("questions.qmeasure.disc-batch"))}},
 	wants: func(a Args, l Line) bool { return l.Tags == nil || slices.Contains(l.Tags.Reckoned, "run-out") },
 	perJob: func(p *pass, c *job.Card) {
@@ -271,7 +271,7 @@ var rollerFigures = []string{"brake-left", "brake-right", "parking-left", "parki
 var roller = &question{
 	Question: Question{Number: 31, Name: "roller", Title: phrase.Of("questions.qmeasure.roller-test-before-and-after-all-visits"),
 		Params: []Param{vehicleParam},
-		Columns: []Column{colJob, colDate, colStage, column("left", "Left"), column("right", "Right"), figures("imbalance", phrase.Of("questions.qmeasure.imbalance")), column("parking-left", phrase.Of("questions.qmeasure.parking-left")),
+		Columns: []Column{colJob, colDate, colStage, column("left", phrase.Of("questions.qmeasure.left")), column("right", phrase.Of("questions.qmeasure.right")), figures("imbalance", phrase.Of("questions.qmeasure.imbalance")), column("parking-left", phrase.Of("questions.qmeasure.parking-left")),
 			column("parking-right", phrase.Of("questions.qmeasure.parking-right")), column("mass", phrase.Of("questions.qmeasure.mass-used")), figures("parking", phrase.Of("questions.qmeasure.parking-efficiency"))}},
 	always: true, wants: measuring(rollerFigures...),
 	perJob: func(p *pass, c *job.Card) {
@@ -309,7 +309,7 @@ func rollerValues(s *job.StageCard) (v [5]quantity.Quantity, newest uint32) {
 var oldFluid = &question{
 	Question: Question{Number: 30, Name: "old-fluid", Title: phrase.Of("questions.qmeasure.which-vehicles-have-old-brake-fluid-or"),
 		Params:  []Param{{Name: "months", Title: phrase.Of("questions.qmeasure.older-than-months"), Kind: Number, Default: "24"}, {Name: "celsius", Title: phrase.Of("questions.qmeasure.boils-below-c"), Kind: Number, Default: "180"}},
-		Columns: []Column{colVehicle, colOwner, column("changed", phrase.Of("questions.qmeasure.last-changed")), column("grade", phrase.Of("questions.qmeasure.fluid-then")), column("reading", phrase.Of("questions.qmeasure.last-reading")), column("read-on", phrase.Of("questions.qmeasure.read-on")), column("why", "Why")}},
+		Columns: []Column{colVehicle, colOwner, column("changed", phrase.Of("questions.qmeasure.last-changed")), column("grade", phrase.Of("questions.qmeasure.fluid-then")), column("reading", phrase.Of("questions.qmeasure.last-reading")), column("read-on", phrase.Of("questions.qmeasure.read-on")), column("why", phrase.Of("questions.qmeasure.why"))}},
 	always: true,
 	perVehicle: func(p *pass, cs []*job.Card) {
 		id := cs[0].Opened.Vehicle.ID
@@ -365,7 +365,7 @@ var specRevision = &question{
 	Question: Question{Number: 25, Name: "spec-revision", Title: phrase.Of("questions.qmeasure.which-jobs-used-a-revision-of-a"),
 		Params: withSpan(Param{Name: "sheet", Title: phrase.Of("questions.qmeasure.the-spec-sheet"), Kind: Sheet}, Param{Name: "revision", Title: phrase.Of("questions.qmeasure.only-this-revision"), Kind: Words, Optional: true},
 			Param{Name: "lines", Title: phrase.Of("questions.qmeasure.which-values"), Kind: Choice, Options: []string{"differ", "all"}, Default: "differ"}),
-		Columns: []Column{colVehicle, colOwner, colJob, colDate, colStage, column("item", "What"), column("value", "Value"), column("old", phrase.Of("questions.qmeasure.window-then")), column("old-verdict", phrase.Of("questions.qmeasure.verdict-then")),
+		Columns: []Column{colVehicle, colOwner, colJob, colDate, colStage, column("item", phrase.Of("questions.qmeasure.what")), column("value", phrase.Of("questions.qmeasure.value")), column("old", phrase.Of("questions.qmeasure.window-then")), column("old-verdict", phrase.Of("questions.qmeasure.verdict-then")),
 			column("new", phrase.Of("questions.qmeasure.window-now")), column("new-verdict", phrase.Of("questions.qmeasure.verdict-now")), column("revision", phrase.Of("questions.qmeasure.revision-then"))}},
 	perJob: func(p *pass, c *job.Card) {
 		o := c.Opened.Sheet

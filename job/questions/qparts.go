@@ -16,7 +16,7 @@ import (
 var batch = &question{
 	Question: Question{Number: 2, Name: "batch", Title: phrase.Of("questions.qparts.which-vehicles-have-parts-of-a-batch"),
 		Params: withSpan(Param{Name: "batch", Title: phrase.Of("questions.qparts.number-of-the-batch"), Kind: Words}, Param{Name: "part", Title: phrase.Of("questions.qparts.only-this-part-number"), Kind: Words, Optional: true}),
-		Columns: []Column{colVehicle, colOwner, column("side", "Side"), column("part", "Part"), column("number", "Number"), colJob, colDate, colKm,
+		Columns: []Column{colVehicle, colOwner, column("side", phrase.Of("questions.qparts.side")), column("part", phrase.Of("questions.qparts.part")), column("number", phrase.Of("questions.qparts.number")), colJob, colDate, colKm,
 			column("still", phrase.Of("questions.qparts.still-on-the-vehicle"))}},
 	wants: func(a Args, l Line) bool {
 		return l.Tags == nil || slices.ContainsFunc(l.Tags.Parts, func(t Part) bool { return a.isBatch(t.Number, t.Batch) })
@@ -51,7 +51,7 @@ func (a Args) isBatch(number, batch string) bool {
 var quarantined = &question{
 	Question: Question{Number: 32, Name: "quarantined", Title: phrase.Of("questions.qparts.which-new-parts-were-not-what-they"),
 		Params:  spanParams,
-		Columns: []Column{colVehicle, colJob, colDate, colStage, column("part", "Part"), column("batch", "Batch"), column("measured", "Measured"), column("nominal", "Nominal"), colWords}},
+		Columns: []Column{colVehicle, colJob, colDate, colStage, column("part", phrase.Of("questions.qparts.part")), column("batch", phrase.Of("questions.qparts.batch")), column("measured", phrase.Of("questions.qparts.measured")), column("nominal", phrase.Of("questions.qparts.nominal")), colWords}},
 	perJob: func(p *pass, c *job.Card) {
 		for i := range c.Stages {
 			s := &c.Stages[i]
@@ -108,8 +108,8 @@ func (p *pass) offNominal(c *job.Card, s *job.StageCard, a *job.Attempt) {
 var replacedNew = &question{
 	Question: Question{Number: 35, Name: "replaced-new", Title: phrase.Of("questions.qparts.which-single-use-fasteners-were-replaced-by"),
 		Params: spanParams,
-		Columns: []Column{colVehicle, colJob, colDate, colStage, column("group", "Fasteners"), figures("needed", "Needed"), figures("new", "New"),
-			column("note", "Note")}},
+		Columns: []Column{colVehicle, colJob, colDate, colStage, column("group", phrase.Of("questions.qparts.fasteners")), figures("needed", phrase.Of("questions.qparts.needed")), figures("new", phrase.Of("questions.qparts.new")),
+			column("note", phrase.Of("questions.qparts.note"))}},
 	perJob: func(p *pass, c *job.Card) {
 		for i := range c.Stages {
 			s := &c.Stages[i]

@@ -18,7 +18,7 @@ import (
 var signatures = &question{
 	Question: Question{Number: 3, Name: "signatures", Title: phrase.Of("questions.qpeople.who-did-who-countersigned-and-who-released"),
 		Params: []Param{jobParam},
-		Columns: []Column{colJob, colStage, figures("attempt", "Attempt"), column("did", "Did"), column("signed", "Signed"), column("countersigned", phrase.Of("questions.qpeople.countersigned-by")),
+		Columns: []Column{colJob, colStage, figures("attempt", phrase.Of("questions.qpeople.attempt")), column("did", phrase.Of("questions.qpeople.did")), column("signed", phrase.Of("questions.qpeople.signed")), column("countersigned", phrase.Of("questions.qpeople.countersigned-by")),
 			column("countersigned-at", "At"), figures("minutes", phrase.Of("questions.qpeople.minutes-between"))}},
 	always: true, practice: true,
 	wants: ofJob,
@@ -181,7 +181,7 @@ var withoutSecond = &question{
 var lateCountersigns = &question{
 	Question: Question{Number: 26, Name: "late-countersigns", Title: phrase.Of("questions.qpeople.where-the-countersign-came-after-the-part"),
 		Params: spanParams,
-		Columns: []Column{colVehicle, colJob, colStage, column("countersigned", "Countersigned"), colWho, column("covered", phrase.Of("questions.qpeople.next-stage-begun")), column("next", phrase.Of("questions.qpeople.next-stage")),
+		Columns: []Column{colVehicle, colJob, colStage, column("countersigned", phrase.Of("questions.qpeople.countersigned")), colWho, column("covered", phrase.Of("questions.qpeople.next-stage-begun")), column("next", phrase.Of("questions.qpeople.next-stage")),
 			figures("minutes", phrase.Of("questions.qpeople.minutes-late"))}},
 	perJob: func(p *pass, c *job.Card) {
 		for i := range c.Stages {
@@ -220,7 +220,7 @@ func firstAfter(s *job.StageCard, seq uint32) (job.Mark, bool) {
 var oddHours = &question{
 	Question: Question{Number: 27, Name: "odd-hours", Title: phrase.Of("questions.qpeople.signatures-outside-working-time-and"),
 		Params:  withSpan(Param{Name: "begin", Title: phrase.Of("questions.qpeople.work-begins"), Kind: Clock, Default: "06:00"}, Param{Name: "end", Title: phrase.Of("questions.qpeople.work-ends"), Kind: Clock, Default: "20:00"}),
-		Columns: []Column{colVehicle, colJob, colTime, colWho, colStage, column("what", "What")}},
+		Columns: []Column{colVehicle, colJob, colTime, colWho, colStage, column("what", phrase.Of("questions.qpeople.what"))}},
 	perJob: func(p *pass, c *job.Card) {
 		var seconds []job.Mark
 		say := func(m job.Mark, s *job.StageCard, what string) {
@@ -261,9 +261,9 @@ var oddHours = &question{
 
 var personDid = &question{
 	Question: Question{Number: 28, Name: "person-did", Title: phrase.Of("questions.qpeople.what-somebody-did-and-under-whom"),
-		Params: withSpan(Param{Name: "person", Title: "who", Kind: Person}),
-		Columns: []Column{column("task", "Task"), colStage, figures("signed", "Signed"), figures("first", phrase.Of("questions.qpeople.first-time-right")), column("under", phrase.Of("questions.qpeople.countersigned-by")),
-			column("role", phrase.Of("questions.qpeople.role-then")), column("first-day", "First"), column("last-day", "Last"), column("level", phrase.Of("questions.qpeople.level-today"))}},
+		Params: withSpan(Param{Name: "person", Title: phrase.Of("questions.qpeople.who"), Kind: Person}),
+		Columns: []Column{column("task", phrase.Of("questions.qpeople.task")), colStage, figures("signed", phrase.Of("questions.qpeople.signed")), figures("first", phrase.Of("questions.qpeople.first-time-right")), column("under", phrase.Of("questions.qpeople.countersigned-by")),
+			column("role", phrase.Of("questions.qpeople.role-then")), column("first-day", phrase.Of("questions.qpeople.first")), column("last-day", phrase.Of("questions.qpeople.last")), column("level", phrase.Of("questions.qpeople.level-today"))}},
 	practice: true,
 	wants: func(a Args, l Line) bool {
 		return l.Tags == nil || slices.Contains(l.Tags.People, a.Text("person"))
@@ -339,7 +339,7 @@ func (s *deeds) add(d deed) {
 var expired = &question{
 	Question: Question{Number: 29, Name: "expired-qualifications", Title: phrase.Of("questions.qpeople.which-qualification-had-run-out-when-something"),
 		Params:  spanParams,
-		Columns: []Column{colVehicle, colJob, colTime, colStage, colWho, column("qualification", "Qualification"), column("until", phrase.Of("questions.qpeople.valid-until"))}},
+		Columns: []Column{colVehicle, colJob, colTime, colStage, colWho, column("qualification", phrase.Of("questions.qpeople.qualification")), column("until", phrase.Of("questions.qpeople.valid-until"))}},
 	perJob: func(p *pass, c *job.Card) {
 		for i := range c.Stages {
 			s := &c.Stages[i]

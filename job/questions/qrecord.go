@@ -17,9 +17,9 @@ import (
 var tightened = &question{
 	Question: Question{Number: 4, Name: "tightened", Title: phrase.Of("questions.qrecord.what-exactly-was-tightened-on-a-vehicle"),
 		Params: []Param{vehicleParam, {Name: "day", Title: phrase.Of("questions.qrecord.which-day"), Kind: Day}, {Name: "side", Title: phrase.Of("questions.qrecord.only-this-side"), Kind: Choice, Options: []string{"left", "right"}, Optional: true}},
-		Columns: []Column{colJob, colTime, colStage, column("fastener", "Fastener"), figures("pass", "Pass"), figures("attempt", "Attempt"), column("value", phrase.Of("questions.qrecord.set-reached-or-checked")),
-			column("window", "Window"), column("verdict", "Verdict"), column("wrench", "Wrench"), column("certificate", "Certificate"), column("evidence", "Evidence"), colWho,
-			column("stands", "Stands")}},
+		Columns: []Column{colJob, colTime, colStage, column("fastener", phrase.Of("questions.qrecord.fastener")), figures("pass", phrase.Of("questions.qrecord.pass")), figures("attempt", phrase.Of("questions.qrecord.attempt")), column("value", phrase.Of("questions.qrecord.set-reached-or-checked")),
+			column("window", phrase.Of("questions.qrecord.window")), column("verdict", phrase.Of("questions.qrecord.verdict")), column("wrench", phrase.Of("questions.qrecord.wrench")), column("certificate", phrase.Of("questions.qrecord.certificate")), column("evidence", phrase.Of("questions.qrecord.evidence")), colWho,
+			column("stands", phrase.Of("questions.qrecord.stands"))}},
 	always: true, practice: true, wants: ofVehicle,
 	perJob: func(p *pass, c *job.Card) {
 		for _, x := range PullsOf(c) {
@@ -50,7 +50,7 @@ var tightened = &question{
 var corrections = &question{
 	Question: Question{Number: 11, Name: "outside-to-inside", Title: phrase.Of("questions.qrecord.every-correction-that-turned-outside-into"),
 		Params: spanParams,
-		Columns: []Column{colVehicle, colJob, colTime, colStage, column("item", "What"), column("was", "Was"), column("became", "Became"), column("reason", "Reason"), colWho,
+		Columns: []Column{colVehicle, colJob, colTime, colStage, column("item", phrase.Of("questions.qrecord.what")), column("was", phrase.Of("questions.qrecord.was")), column("became", phrase.Of("questions.qrecord.became")), column("reason", phrase.Of("questions.qrecord.reason")), colWho,
 			figures("minutes", phrase.Of("questions.qrecord.minutes-between"))}},
 	wants: withException(job.ExOutsideInside),
 	perJob: func(p *pass, c *job.Card) {
@@ -91,7 +91,7 @@ func checkTitle(s *job.StageCard, e *job.Entry) string {
 var deviations = &question{
 	Question: Question{Number: 12, Name: "deviations", Title: phrase.Of("questions.qrecord.every-deviation-granted"),
 		Params:  spanParams,
-		Columns: []Column{colVehicle, colJob, colTime, colStage, column("what", "What"), column("by", phrase.Of("questions.qrecord.granted-by")), column("own", phrase.Of("questions.qrecord.on-own-work")), column("reason", "Reason")}},
+		Columns: []Column{colVehicle, colJob, colTime, colStage, column("what", phrase.Of("questions.qrecord.what")), column("by", phrase.Of("questions.qrecord.granted-by")), column("own", phrase.Of("questions.qrecord.on-own-work")), column("reason", phrase.Of("questions.qrecord.reason"))}},
 	wants: withException(job.ExDeviation),
 	perJob: func(p *pass, c *job.Card) {
 		for _, d := range c.Deviations {
@@ -154,8 +154,8 @@ var repeated = &question{
 var withheld = &question{
 	Question: Question{Number: 23, Name: "withheld", Title: phrase.Of("questions.qrecord.which-vehicles-were-withheld-who-lifted-it"),
 		Params: spanParams,
-		Columns: []Column{colVehicle, colJob, colTime, column("class", "Why"), colWords, column("told", phrase.Of("questions.qrecord.who-was-told")), column("by", phrase.Of("questions.qrecord.withheld-by")), column("lifted", phrase.Of("questions.qrecord.lifted-by")),
-			column("cure", phrase.Of("questions.qrecord.cured-at")), column("proof", "Proof")}},
+		Columns: []Column{colVehicle, colJob, colTime, column("class", phrase.Of("questions.qrecord.why")), colWords, column("told", phrase.Of("questions.qrecord.who-was-told")), column("by", phrase.Of("questions.qrecord.withheld-by")), column("lifted", phrase.Of("questions.qrecord.lifted-by")),
+			column("cure", phrase.Of("questions.qrecord.cured-at")), column("proof", phrase.Of("questions.qrecord.proof"))}},
 	wants: withException(job.ExWithheld),
 	perJob: func(p *pass, c *job.Card) {
 		for _, h := range c.Holds {
@@ -174,7 +174,7 @@ var withheld = &question{
 var asReleased = &question{
 	Question: Question{Number: 36, Name: "as-released", Title: phrase.Of("questions.qrecord.the-job-exactly-as-the-foreman-saw"),
 		Params:  []Param{jobParam},
-		Columns: []Column{colJob, figures("event", "Event"), colTime, colWho, colStage, column("item", "What"), column("value", "Value"), column("verdict", "Verdict"), column("part", phrase.Of("questions.qrecord.part-of"))}},
+		Columns: []Column{colJob, figures("event", phrase.Of("questions.qrecord.event")), colTime, colWho, colStage, column("item", phrase.Of("questions.qrecord.what")), column("value", phrase.Of("questions.qrecord.value")), column("verdict", phrase.Of("questions.qrecord.verdict")), column("part", phrase.Of("questions.qrecord.part-of"))}},
 	always: true, practice: true, wants: ofJob,
 	perJob: func(p *pass, c *job.Card) {
 		if c.Outcome() == "" {

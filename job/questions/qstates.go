@@ -19,7 +19,7 @@ const raised = "raised"
 
 var onStands = &question{
 	Question: Question{Number: 6, Name: "on-stands", Title: phrase.Of("questions.qstates.which-jobs-are-open-with-the-vehicle"),
-		Columns: []Column{colVehicle, colJob, column("bay", "Bay"), column("since", "Since"), colWho, column("states", phrase.Of("questions.qstates.open-states")), column("safe", phrase.Of("questions.qstates.signed-safe-to-leave"))}},
+		Columns: []Column{colVehicle, colJob, column("bay", phrase.Of("questions.qstates.bay")), column("since", phrase.Of("questions.qstates.since")), colWho, column("states", phrase.Of("questions.qstates.open-states")), column("safe", phrase.Of("questions.qstates.signed-safe-to-leave"))}},
 	always: true, practice: true, wants: stillOpen,
 	perJob: func(p *pass, c *job.Card) {
 		i := slices.IndexFunc(c.Open, func(s job.Standing) bool { return s.Ref.State == raised })
@@ -51,7 +51,7 @@ func standingTitle(s job.Standing) string {
 
 var openStates = &question{
 	Question: Question{Number: 7, Name: "open-states", Title: phrase.Of("questions.qstates.which-states-are-open-anywhere-right-now"),
-		Columns: []Column{column("state", "State"), colVehicle, colJob, column("since", "Since"), figures("hours", "Hours"), colWho, column("closing", phrase.Of("questions.qstates.put-back-at"))}},
+		Columns: []Column{column("state", phrase.Of("questions.qstates.state")), colVehicle, colJob, column("since", phrase.Of("questions.qstates.since")), figures("hours", phrase.Of("questions.qstates.hours")), colWho, column("closing", phrase.Of("questions.qstates.put-back-at"))}},
 	always: true, practice: true,
 	wants: func(_ Args, l Line) bool { return l.Standing > 0 },
 	perJob: func(p *pass, c *job.Card) {
@@ -72,7 +72,7 @@ var openStates = &question{
 var longestStates = &question{
 	Question: Question{Number: 8, Name: "longest-states", Title: phrase.Of("questions.qstates.which-states-stood-open-longest-or-over"),
 		Params: withSpan(Param{Name: "most", Title: phrase.Of("questions.qstates.most-lines"), Kind: Number, Default: "50"}),
-		Columns: []Column{column("state", "State"), colVehicle, colJob, column("since", "Since"), column("until", "Until"), figures("hours", "Hours"),
+		Columns: []Column{column("state", phrase.Of("questions.qstates.state")), colVehicle, colJob, column("since", phrase.Of("questions.qstates.since")), column("until", phrase.Of("questions.qstates.until")), figures("hours", phrase.Of("questions.qstates.hours")),
 			column("night", phrase.Of("questions.qstates.over-night")), column("reason", phrase.Of("questions.qstates.stops-in-between"))}},
 	perJob: func(p *pass, c *job.Card) {
 		for _, o := range opensOf(c) {
@@ -169,7 +169,7 @@ func stopsBetween(c *job.Card, from, to time.Time) []string {
 var interrupted = &question{
 	Question: Question{Number: 34, Name: "interrupted-groups", Title: phrase.Of("questions.qstates.which-jobs-were-stopped-inside-a-torque"),
 		Params:  spanParams,
-		Columns: []Column{colVehicle, colJob, colTime, colStage, column("check", "Pass"), column("last", phrase.Of("questions.qstates.last-fastener")), column("why", "Why"), column("resumed", phrase.Of("questions.qstates.how-it-went-on"))}},
+		Columns: []Column{colVehicle, colJob, colTime, colStage, column("check", phrase.Of("questions.qstates.pass")), column("last", phrase.Of("questions.qstates.last-fastener")), column("why", phrase.Of("questions.qstates.why")), column("resumed", phrase.Of("questions.qstates.how-it-went-on"))}},
 	wants: withException(job.ExBroken),
 	perJob: func(p *pass, c *job.Card) {
 		for _, e := range c.Events {

@@ -18,8 +18,8 @@ import (
 
 var retorques = &question{
 	Question: Question{Number: 9, Name: "re-torques", Title: phrase.Of("questions.qvehicle.which-wheel-re-torques-are-due-late"),
-		Params: []Param{{Name: "state", Title: "which", Kind: Choice, Options: []string{"open", "all"}, Default: "open"}},
-		Columns: []Column{colVehicle, colOwner, colJob, column("state", "State"), column("due-date", phrase.Of("questions.qvehicle.due-date")), column("due-km", phrase.Of("questions.qvehicle.due-at")), column("customer", phrase.Of("questions.qvehicle.ordered-by")),
+		Params: []Param{{Name: "state", Title: phrase.Of("questions.qvehicle.which"), Kind: Choice, Options: []string{"open", "all"}, Default: "open"}},
+		Columns: []Column{colVehicle, colOwner, colJob, column("state", phrase.Of("questions.qvehicle.state")), column("due-date", phrase.Of("questions.qvehicle.due-date")), column("due-km", phrase.Of("questions.qvehicle.due-at")), column("customer", phrase.Of("questions.qvehicle.ordered-by")),
 			figures("km-day", phrase.Of("questions.qvehicle.km-a-day")), column("last", phrase.Of("questions.qvehicle.last-word"))}},
 	always: true,
 	wants:  func(_ Args, l Line) bool { return l.Outcome != "" && l.Outcome != job.OutcomeCancelled },
@@ -68,7 +68,7 @@ func perDay(v register.Vehicle) string {
 var retorqueMoved = &question{
 	Question: Question{Number: 10, Name: "re-torque-moved", Title: phrase.Of("questions.qvehicle.on-how-many-re-torques-did-a"),
 		Params: spanParams,
-		Columns: []Column{colVehicle, colJob, colDate, colStage, column("answer", "Moved"), column("tightened", phrase.Of("questions.qvehicle.tightened-by")), column("wrench", "With"), column("days", phrase.Of("questions.qvehicle.days-after-the-release")),
+		Columns: []Column{colVehicle, colJob, colDate, colStage, column("answer", phrase.Of("questions.qvehicle.moved")), column("tightened", phrase.Of("questions.qvehicle.tightened-by")), column("wrench", phrase.Of("questions.qvehicle.with")), column("days", phrase.Of("questions.qvehicle.days-after-the-release")),
 			column("rechecked", phrase.Of("questions.qvehicle.re-torqued-by"))}},
 	perJob: func(p *pass, c *job.Card) {
 		if c.Released == nil {
@@ -130,7 +130,7 @@ func (p *pass) moved(c *job.Card, s *job.StageCard, a *job.Attempt) {
 var comebacks = &question{
 	Question: Question{Number: 21, Name: "comebacks", Title: phrase.Of("questions.qvehicle.which-vehicles-came-back-soon-and-with"),
 		Params: withSpan(Param{Name: "days", Title: phrase.Of("questions.qvehicle.within-days"), Kind: Number, Default: "90"}, Param{Name: "km", Title: phrase.Of("questions.qvehicle.within-km"), Kind: Number, Default: "5000"}),
-		Columns: []Column{colVehicle, figures("first", phrase.Of("questions.qvehicle.first-job")), column("left", phrase.Of("questions.qvehicle.left-on")), figures("second", phrase.Of("questions.qvehicle.second-job")), column("back", phrase.Of("questions.qvehicle.back-on")), figures("days", "Days"),
+		Columns: []Column{colVehicle, figures("first", phrase.Of("questions.qvehicle.first-job")), column("left", phrase.Of("questions.qvehicle.left-on")), figures("second", phrase.Of("questions.qvehicle.second-job")), column("back", phrase.Of("questions.qvehicle.back-on")), figures("days", phrase.Of("questions.qvehicle.days")),
 			column("km", phrase.Of("questions.qvehicle.km-between")), column("complaint", phrase.Of("questions.qvehicle.complaint-then")), column("again", phrase.Of("questions.qvehicle.complaint-now")), column("same", phrase.Of("questions.qvehicle.same-work-again"))}},
 	perVehicle: func(p *pass, cs []*job.Card) {
 		for i, c := range cs[1:] {
@@ -161,7 +161,7 @@ var comebacks = &question{
 var refusedAdvice = &question{
 	Question: Question{Number: 22, Name: "refused-advice", Title: phrase.Of("questions.qvehicle.which-advice-was-refused-or-put-off"),
 		Params: spanParams,
-		Columns: []Column{colVehicle, colJob, colDate, column("advice", "Advice"), column("urgency", "Urgency"), column("answer", "Answer"), column("words", phrase.Of("questions.qvehicle.in-whose-words")),
+		Columns: []Column{colVehicle, colJob, colDate, column("advice", phrase.Of("questions.qvehicle.advice")), column("urgency", phrase.Of("questions.qvehicle.urgency")), column("answer", phrase.Of("questions.qvehicle.answer")), column("words", phrase.Of("questions.qvehicle.in-whose-words")),
 			column("later", phrase.Of("questions.qvehicle.later-visits"))}},
 	wants: func(_ Args, l Line) bool { return l.Tags == nil || l.Tags.Advised },
 	perVehicle: func(p *pass, cs []*job.Card) {
@@ -185,7 +185,7 @@ var refusedAdvice = &question{
 var traits = &question{
 	Question: Question{Number: 38, Name: "traits", Title: phrase.Of("questions.qvehicle.which-vehicles-have-certain-traits-and-when"),
 		Params:  []Param{{Name: "traits", Title: phrase.Of("questions.qvehicle.such-as-parking-brake-motor-on-caliper"), Kind: Words, Optional: true}},
-		Columns: []Column{colVehicle, colOwner, column("traits", "Traits"), column("work", "Work"), colJob, column("last", phrase.Of("questions.qvehicle.last-done")), colKm}},
+		Columns: []Column{colVehicle, colOwner, column("traits", phrase.Of("questions.qvehicle.traits")), column("work", phrase.Of("questions.qvehicle.work")), colJob, column("last", phrase.Of("questions.qvehicle.last-done")), colKm}},
 	always: true,
 	perVehicle: func(p *pass, cs []*job.Card) {
 		last := map[string]*job.Card{}
@@ -252,7 +252,7 @@ func traitWords(have map[string]string) string {
 var whole = &question{
 	Question: Question{Number: 33, Name: "whole", Title: phrase.Of("questions.qvehicle.is-the-record-of-a-job-complete"),
 		Params:  []Param{jobParam},
-		Columns: []Column{colJob, figures("events", "Events"), column("digest", phrase.Of("questions.qvehicle.digest-of-the-newest")), column("ended", "Ended"), column("verdict", "Chain")}},
+		Columns: []Column{colJob, figures("events", phrase.Of("questions.qvehicle.events")), column("digest", phrase.Of("questions.qvehicle.digest-of-the-newest")), column("ended", phrase.Of("questions.qvehicle.ended")), column("verdict", phrase.Of("questions.qvehicle.chain"))}},
 	always: true, practice: true, wants: ofJob,
 	perJob: func(p *pass, c *job.Card) {
 		at, verdict := job.Origin(c.Number()), phrase.Of("questions.qvehicle.whole-every-event-fits-the-digest-of")

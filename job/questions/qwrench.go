@@ -18,8 +18,8 @@ import (
 var wrenchActions = &question{
 	Question: Question{Number: 1, Name: "wrench-actions", Title: phrase.Of("questions.qwrench.which-vehicles-were-torqued-with-a-wrench"),
 		Params: withSpan(instrumentParam),
-		Columns: []Column{colVehicle, colOwner, colJob, colDate, colStage, column("fastener", "Fastener"), column("set", phrase.Of("questions.qwrench.set-or-reached")), column("window", "Window"),
-			column("true", phrase.Of("questions.qwrench.in-truth")), column("verdict", "Verdict"), column("healed", phrase.Of("questions.qwrench.put-right-by")), column("recall", "Recall")}},
+		Columns: []Column{colVehicle, colOwner, colJob, colDate, colStage, column("fastener", phrase.Of("questions.qwrench.fastener")), column("set", phrase.Of("questions.qwrench.set-or-reached")), column("window", phrase.Of("questions.qwrench.window")),
+			column("true", phrase.Of("questions.qwrench.in-truth")), column("verdict", phrase.Of("questions.qwrench.verdict")), column("healed", phrase.Of("questions.qwrench.put-right-by")), column("recall", phrase.Of("questions.qwrench.recall"))}},
 	wants: func(a Args, l Line) bool {
 		return l.Tags == nil || slices.Contains(l.Tags.Instruments, a.Text("wrench"))
 	},
@@ -112,8 +112,8 @@ func ErrorFound(own []register.Certificate, i int, near time.Time) (e WrenchErro
 var weakEvidence = &question{
 	Question: Question{Number: 13, Name: "weak-evidence", Title: phrase.Of("questions.qwrench.which-torque-entries-on-hold-stages-are"),
 		Params: spanParams,
-		Columns: []Column{colVehicle, colJob, colTime, colStage, column("fastener", "Fastener"), column("value", "Value"), column("evidence", "Evidence"),
-			column("wrench", "Wrench"), colWho}},
+		Columns: []Column{colVehicle, colJob, colTime, colStage, column("fastener", phrase.Of("questions.qwrench.fastener")), column("value", phrase.Of("questions.qwrench.value")), column("evidence", phrase.Of("questions.qwrench.evidence")),
+			column("wrench", phrase.Of("questions.qwrench.wrench")), colWho}},
 	perJob: func(p *pass, c *job.Card) {
 		for _, x := range PullsOf(c) {
 			if x.Second || !x.Hold || !x.Counts || !p.inSpan(x.When) {
@@ -150,8 +150,8 @@ func share(part, of int) string {
 var wrenchesDue = &question{
 	Question: Question{Number: 14, Name: "wrenches-due", Title: phrase.Of("questions.qwrench.which-instruments-fall-due-for-calibration-soon"),
 		Params: []Param{{Name: "days", Title: phrase.Of("questions.qwrench.days-ahead"), Kind: Number, Default: "30"}, {Name: "cycles", Title: phrase.Of("questions.qwrench.cycles-left"), Kind: Number, Default: "500"}},
-		Columns: []Column{column("instrument", "Instrument"), column("kind", "Kind"), column("due", "Due"), figures("days", phrase.Of("questions.qwrench.days-left")),
-			figures("cycles", phrase.Of("questions.qwrench.cycles-left-2")), column("certificate", "Certificate"), column("status", "Status")}},
+		Columns: []Column{column("instrument", phrase.Of("questions.qwrench.instrument")), column("kind", phrase.Of("questions.qwrench.kind")), column("due", phrase.Of("questions.qwrench.due")), figures("days", phrase.Of("questions.qwrench.days-left")),
+			figures("cycles", phrase.Of("questions.qwrench.cycles-left-2")), column("certificate", phrase.Of("questions.qwrench.certificate")), column("status", phrase.Of("questions.qwrench.status"))}},
 	always: true,
 	register: func(p *pass) {
 		today := p.Now.Format(dayForm)
@@ -181,7 +181,7 @@ var wrenchesDue = &question{
 var inCalibration = &question{
 	Question: Question{Number: 15, Name: "in-calibration", Title: phrase.Of("questions.qwrench.was-an-instrument-in-calibration-at-a"),
 		Params: []Param{instrumentParam, {Name: "moment", Title: phrase.Of("questions.qwrench.day-and-time"), Kind: Moment}},
-		Columns: []Column{column("which", "Certificate"), column("number", "Number"), column("calibrated", "Calibrated"), column("due", "Due"), column("as-found", phrase.Of("questions.qwrench.as-found")),
+		Columns: []Column{column("which", phrase.Of("questions.qwrench.certificate")), column("number", phrase.Of("questions.qwrench.number")), column("calibrated", phrase.Of("questions.qwrench.calibrated")), column("due", phrase.Of("questions.qwrench.due")), column("as-found", phrase.Of("questions.qwrench.as-found")),
 			column("verdict", phrase.Of("questions.qwrench.at-that-moment"))}},
 	always: true,
 	register: func(p *pass) {

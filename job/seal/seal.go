@@ -34,7 +34,7 @@ const first = "pawl seal 1"
 //	at 2026-03-03T12:04:05.000+01:00
 //	ended released
 func (s Seal) Text() []byte {
-	return fmt.Appendf(nil, "%s", phrase.Of("seal.seal.job-events-head-at-ended", first, s.Job, s.Events, s.Head, s.At.Format(timeForm), s.Ended))
+	return fmt.Appendf(nil, "%s\njob %d\nevents %d\nhead %x\nat %s\nended %s\n", first, s.Job, s.Events, s.Head, s.At.Format(timeForm), s.Ended)
 }
 
 const timeForm = "2006-01-02T15:04:05.000Z07:00"

@@ -111,8 +111,8 @@ func (s *answerScreen) Keys(*Env) []Binding {
 	if len(s.a.Notes)+len(s.a.Unjudged) == 0 {
 		notes = phrase.Of("bay.answerscreen.every-record-searched-was-judged-and-there")
 	}
-	return []Binding{{Key: "Enter", Word: "record", Off: off, Bar: true}, {Key: "Up Down", Word: "move", Bar: true}, {Key: "Left Right", Word: "columns", Bar: true}, {Key: "PageUp PageDown Home End", Word: phrase.Of("bay.answerscreen.move-far")},
-		{Key: "N", Word: phrase.Of("bay.answerscreen.notes-not-judged"), Off: notes, Bar: true}, {Key: "P", Word: "print", Bar: true}, {Key: "Esc", Word: "back", Bar: true}}
+	return []Binding{{Key: "Enter", Word: phrase.Of("bay.answerscreen.record"), Off: off, Bar: true}, {Key: "Up Down", Word: phrase.Of("bay.answerscreen.move"), Bar: true}, {Key: "Left Right", Word: phrase.Of("bay.answerscreen.columns"), Bar: true}, {Key: "PageUp PageDown Home End", Word: phrase.Of("bay.answerscreen.move-far")},
+		{Key: "N", Word: phrase.Of("bay.answerscreen.notes-not-judged"), Off: notes, Bar: true}, {Key: "P", Word: phrase.Of("bay.answerscreen.print"), Bar: true}, {Key: "Esc", Word: phrase.Of("bay.answerscreen.back"), Bar: true}}
 }
 
 // Update moves and opens.

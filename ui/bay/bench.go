@@ -21,7 +21,7 @@ type benchList struct {
 // newBench shows the calculators.
 func newBench() Screen {
 	s := &benchList{forms: reckon.Forms(), opened: map[string]*benchForm{}, find: finder{field: field{most: 40}, what: phrase.Of("bay.bench.number-or-a-word-of-it"),
-		headings: []draw.Heading{{Title: "no.", Right: true}, {Title: phrase.Of("bay.bench.what-is-reckoned")}, {Title: phrase.Of("bay.bench.on-the-command-line")}}}}
+		headings: []draw.Heading{{Title: phrase.Of("bay.bench.no"), Right: true}, {Title: phrase.Of("bay.bench.what-is-reckoned")}, {Title: phrase.Of("bay.bench.on-the-command-line")}}}}
 	for i, f := range s.forms {
 		nr := fmt.Sprint(i + 1)
 		s.find.rows = append(s.find.rows, findRow{cells: []string{nr, f.Title, phrase.Of("bay.bench.pawl-reckon", f.Name)}, exact: []string{nr, f.Name}, match: f.Title})

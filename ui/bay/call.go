@@ -21,7 +21,7 @@ func (m *Model) call(from Screen, c Call) tea.Cmd {
 	m.calls++
 	id, file, log := m.calls, m.file, m.log
 	if !c.Quiet {
-		m.pending = &pending{id: id, since: m.env.Now, doing: cmp.Or(c.Doing, "writing")}
+		m.pending = &pending{id: id, since: m.env.Now, doing: cmp.Or(c.Doing, phrase.Of("bay.call.writing"))}
 	}
 	do := func() (msg tea.Msg) {
 		// The file is mapped into memory: a stick pulled out is a fault, not an error.

@@ -21,7 +21,7 @@ type certificatePage struct {
 func newCertificatePage(e *Env) Screen {
 	ids, words := []string{}, []string{}
 	for _, in := range e.Register.Instruments {
-		ids, words = append(ids, in.ID), append(words, strings.TrimSuffix(in.ID+": "+in.Kind+", "+in.Title, ", "))
+		ids, words = append(ids, in.ID), append(words, strings.TrimSuffix(in.ID+": "+phrase.Word(in.Kind)+", "+in.Title, ", "))
 	}
 	instrument := choiceRow("instrument", phrase.Of("bay.certificatepage.instrument"), "", ids, words, phrase.Of("bay.certificatepage.the-instrument-the-certificate-is-of-left"))
 	number := textRow("number", phrase.Of("bay.certificatepage.certificate"), "", phrase.Of("bay.certificatepage.the-number-on-the-certificate"))

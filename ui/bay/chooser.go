@@ -47,8 +47,8 @@ func (c *chooser) Keys(*Env) []Binding {
 	for i := range digits {
 		digits[i] = strconv.Itoa(i + 1)
 	}
-	out := []Binding{{Key: strings.Join(digits, " "), Word: "choose", Bar: true}, {Key: "Up Down", Word: "mark", Bar: true},
-		{Key: "Enter", Word: phrase.Of("bay.chooser.take-the-marked-one"), Bar: true}, {Key: "Esc", Word: "back", Bar: true}}
+	out := []Binding{{Key: strings.Join(digits, " "), Word: phrase.Of("bay.chooser.choose"), Bar: true}, {Key: "Up Down", Word: phrase.Of("bay.chooser.mark"), Bar: true},
+		{Key: "Enter", Word: phrase.Of("bay.chooser.take-the-marked-one"), Bar: true}, {Key: "Esc", Word: phrase.Of("bay.chooser.back"), Bar: true}}
 	if last == 0 {
 		return out[3:]
 	}
@@ -175,7 +175,7 @@ func (y *yesNo) Focus() Focus { return FocusNone }
 
 // Keys are the two answers.
 func (y *yesNo) Keys(*Env) []Binding {
-	return []Binding{{Key: "1", Word: "yes", Bar: true}, {Key: "2", Word: "no", Bar: true}, {Key: "Esc", Word: phrase.Of("bay.chooser.no-back"), Bar: true}}
+	return []Binding{{Key: "1", Word: phrase.Of("bay.chooser.yes-2"), Bar: true}, {Key: "2", Word: phrase.Of("bay.chooser.no-2"), Bar: true}, {Key: "Esc", Word: phrase.Of("bay.chooser.no-back"), Bar: true}}
 }
 
 // Update takes the answer.

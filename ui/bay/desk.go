@@ -46,7 +46,7 @@ func (s *desk) Focus() Focus { return FocusNone }
 
 // Keys are the digits and the arrows.
 func (s *desk) Keys(*Env) []Binding {
-	return []Binding{{Key: "1 2 3 4 5 6", Word: "choose", Bar: true}, {Key: "Up Down", Word: "mark", Bar: true}, {Key: "Enter", Word: phrase.Of("bay.desk.open-the-marked-one"), Bar: true}, {Key: "Esc", Word: "jobs", Bar: true}}
+	return []Binding{{Key: "1 2 3 4 5 6", Word: phrase.Of("bay.desk.choose"), Bar: true}, {Key: "Up Down", Word: phrase.Of("bay.desk.mark"), Bar: true}, {Key: "Enter", Word: phrase.Of("bay.desk.open-the-marked-one"), Bar: true}, {Key: "Esc", Word: phrase.Of("bay.desk.jobs"), Bar: true}}
 }
 
 // deskPlaces are the rows of the desk.

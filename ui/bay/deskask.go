@@ -20,7 +20,7 @@ type questionList struct {
 
 // newQuestionList shows the questions.
 func newQuestionList() Screen {
-	s := &questionList{find: finder{field: field{most: 40}, what: phrase.Of("bay.deskask.number-or-words"), empty: phrase.Of("bay.deskask.there-are-no-questions"), headings: []draw.Heading{{Title: "nr", Right: true}, {Title: "question"}}}}
+	s := &questionList{find: finder{field: field{most: 40}, what: phrase.Of("bay.deskask.number-or-words"), empty: phrase.Of("bay.deskask.there-are-no-questions"), headings: []draw.Heading{{Title: phrase.Of("bay.deskask.nr"), Right: true}, {Title: phrase.Of("bay.deskask.question")}}}}
 	for _, q := range questions.List() {
 		s.find.rows = append(s.find.rows, findRow{cells: []string{fmt.Sprint(q.Number), q.Title}, exact: []string{fmt.Sprint(q.Number), q.Name}, match: q.Title})
 	}
@@ -96,7 +96,7 @@ type questionPage struct {
 }
 
 func newQuestionPage(e *Env, q questions.Question, st stock) Screen {
-	s := &questionPage{q: q, page: page{title: q.Title, last: "ask"}}
+	s := &questionPage{q: q, page: page{title: q.Title, last: phrase.Of("bay.deskask.ask")}}
 	for _, p := range q.Params {
 		s.page.rows = append(s.page.rows, paramRow(e, p, st))
 	}
@@ -109,7 +109,7 @@ func paramRow(e *Env, p questions.Param, st stock) pageRow {
 	if p.Kind == questions.Choice {
 		values, words := p.Options, slices.Clone(p.Options)
 		if p.Optional && p.Default == "" {
-			values, words = append([]string{""}, values...), append([]string{"any"}, words...)
+			values, words = append([]string{""}, values...), append([]string{phrase.Of("bay.deskask.any")}, words...)
 		}
 		r := choiceRow(p.Name, sentence(p.Name), p.Default, values, words, hint)
 		r.optional = p.Optional

@@ -43,8 +43,8 @@ var careRows = []struct{ title, about string }{
 
 // Keys choose.
 func (s *care) Keys(*Env) []Binding {
-	return []Binding{{Key: "1 2 3 4 5 6", Word: phrase.Of("bay.deskcare.do-it"), Bar: true}, {Key: "Up Down", Word: "mark", Bar: true}, {Key: "Enter", Word: phrase.Of("bay.deskcare.do-the-marked-one"), Bar: true},
-		{Key: "PageUp PageDown", Word: phrase.Of("bay.deskcare.scroll-what-came-of-it")}, {Key: "Esc", Word: "back", Bar: true}}
+	return []Binding{{Key: "1 2 3 4 5 6", Word: phrase.Of("bay.deskcare.do-it"), Bar: true}, {Key: "Up Down", Word: phrase.Of("bay.deskcare.mark"), Bar: true}, {Key: "Enter", Word: phrase.Of("bay.deskcare.do-the-marked-one"), Bar: true},
+		{Key: "PageUp PageDown", Word: phrase.Of("bay.deskcare.scroll-what-came-of-it")}, {Key: "Esc", Word: phrase.Of("bay.deskcare.back"), Bar: true}}
 }
 
 // Update does what was chosen.
@@ -93,7 +93,7 @@ func (s *care) do(e *Env, row int) Action {
 	case 1:
 		return Ask{Name: "seal", Dialog: newWords(phrase.Of("bay.deskcare.check-a-printed-seal"), []line{{text: phrase.Of("bay.deskcare.the-seal-stands-at-the-foot-of")}}, phrase.Of("bay.deskcare.type-the-seal-or-scan-it-esc"))}
 	case 2:
-		return Call{Name: "checkpoint", Doing: "reading", Do: func(f *store.File) (any, error) { return f.Checkpoint() }}
+		return Call{Name: "checkpoint", Doing: phrase.Of("bay.deskcare.reading"), Do: func(f *store.File) (any, error) { return f.Checkpoint() }}
 	case 3:
 		if off != "" {
 			return Say{Text: off, Role: draw.Warn}

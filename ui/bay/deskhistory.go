@@ -25,7 +25,7 @@ type historyChoice struct {
 // newHistoryChoice asks for a vehicle.
 func newHistoryChoice() Screen {
 	return &historyChoice{find: finder{field: field{most: 40}, what: phrase.Of("bay.deskhistory.number-vehicle-number-name-or-owner"), empty: phrase.Of("bay.deskhistory.no-vehicle-is-on-the-register"),
-		headings: []draw.Heading{{Title: "nr"}, {Title: "name"}, {Title: "owner"}}}}
+		headings: []draw.Heading{{Title: phrase.Of("bay.deskhistory.nr")}, {Title: phrase.Of("bay.deskhistory.name")}, {Title: phrase.Of("bay.deskhistory.owner-2")}}}}
 }
 
 // Head says what this is.
@@ -43,7 +43,7 @@ func (s *historyChoice) Keys(*Env) []Binding {
 func (s *historyChoice) Update(_ *Env, in Input) Action {
 	switch in := in.(type) {
 	case Shown:
-		return Call{Name: "stock", Doing: "reading", Do: readStock}
+		return Call{Name: "stock", Doing: phrase.Of("bay.deskhistory.reading"), Do: readStock}
 	case Result:
 		v, ok := in.Value.(stock)
 		if in.Err != nil || !ok {
@@ -126,9 +126,9 @@ func historyLines(e *Env, h questions.History, w int) (out []string, parts []int
 	for _, x := range h.Advice {
 		answer := phrase.Of("bay.deskhistory.no-answer-yet")
 		if x.Decided != nil {
-			answer = phrase.Of("bay.deskhistory.by", x.Decided.Answer, x.Decided.ByWhom, x.Decided.Words)
+			answer = phrase.Of("bay.deskhistory.by", phrase.Word(x.Decided.Answer), x.Decided.ByWhom, x.Decided.Words)
 		}
-		rows = append(rows, line{head: x.At.Format("2006-01-02"), indent: 12, text: phrase.Of("bay.deskhistory.job", x.Job, x.Urgency, x.Text, answer)})
+		rows = append(rows, line{head: x.At.Format("2006-01-02"), indent: 12, text: phrase.Of("bay.deskhistory.job", x.Job, phrase.Word(x.Urgency), x.Text, answer)})
 	}
 	part(phrase.Of("bay.deskhistory.advice-not-taken"), phrase.Of("bay.deskhistory.none-is-open"), rows)
 	rows = nil
@@ -171,7 +171,7 @@ func partLines(parts []questions.FittedPart) []line {
 		}
 		side := ""
 		if x.At.Side != "" {
-			side = ", " + string(x.At.Side)
+			side = ", " + phrase.Word(x.At.Side)
 		}
 		rows = append(rows, line{role: role, head: x.When.Format("2006-01-02"), indent: 12, text: phrase.Of("bay.deskhistory.batch-job", x.Title, side, x.Number, x.Batch, x.Job, still)})
 	}
@@ -187,9 +187,9 @@ func rollerLines(e *Env, tests []questions.RollerTest) []line {
 	}
 	var rows []line
 	for _, x := range tests {
-		word := "after"
+		word := phrase.Of("bay.deskhistory.after")
 		if x.Before {
-			word = "before"
+			word = phrase.Of("bay.deskhistory.before")
 		}
 		rows = append(rows, line{head: x.When.Format("2006-01-02"), indent: 12, text: phrase.Of("bay.deskhistory.job-the-work-left-right-imbalance-parking", x.Job, word, e.number(x.Left), e.number(x.Right), or(x.Imbalance, " %"), e.number(x.ParkLeft), e.number(x.ParkRight), or(x.Parking, " %"))})
 	}

@@ -36,8 +36,8 @@ func (s *recallList) Keys(e *Env) []Binding {
 	if len(s.list) == 0 {
 		off = phrase.Of("bay.deskrecall.no-recall-was-ever-opened")
 	}
-	return []Binding{{Key: "Enter", Word: "open", Off: off, Bar: true}, {Key: "N", Word: phrase.Of("bay.deskrecall.new-recall"), Off: mayDo(e, procedures.Foreman, phrase.Of("bay.deskrecall.opens-a-recall")), Bar: true},
-		{Key: "Up Down", Word: "move", Bar: true}, {Key: "Esc", Word: "back", Bar: true}}
+	return []Binding{{Key: "Enter", Word: phrase.Of("bay.deskrecall.open"), Off: off, Bar: true}, {Key: "N", Word: phrase.Of("bay.deskrecall.new-recall"), Off: mayDo(e, procedures.Foreman, phrase.Of("bay.deskrecall.opens-a-recall")), Bar: true},
+		{Key: "Up Down", Word: phrase.Of("bay.deskrecall.move"), Bar: true}, {Key: "Esc", Word: phrase.Of("bay.deskrecall.back"), Bar: true}}
 }
 
 // recallsRead is what the list reads.
@@ -50,7 +50,7 @@ type recallsRead struct {
 func (s *recallList) Update(e *Env, in Input) Action {
 	switch in := in.(type) {
 	case Shown:
-		return Call{Name: "recalls", Doing: "reading", Do: readRecalls}
+		return Call{Name: "recalls", Doing: phrase.Of("bay.deskrecall.reading"), Do: readRecalls}
 	case Result:
 		v, ok := in.Value.(recallsRead)
 		if in.Err != nil || !ok {
@@ -129,7 +129,7 @@ func (s *recallList) batch() Action {
 			return file.RecallBatch(context.Background(), who.Person, strings.TrimSpace(f[0]), strings.TrimSpace(f[1]))
 		})}
 	}
-	return Ask{Name: thenName, Dialog: newForm(phrase.Of("bay.deskrecall.recall-of-a-part-batch"), nil, []formField{{label: "batch", hint: phrase.Of("bay.deskrecall.as-it-was-entered-when-the-parts")}, {label: phrase.Of("bay.deskrecall.part-number"), optional: true, hint: phrase.Of("bay.deskrecall.empty-every-part-of-that-batch")}})}
+	return Ask{Name: thenName, Dialog: newForm(phrase.Of("bay.deskrecall.recall-of-a-part-batch"), nil, []formField{{label: phrase.Of("bay.deskrecall.batch"), hint: phrase.Of("bay.deskrecall.as-it-was-entered-when-the-parts")}, {label: phrase.Of("bay.deskrecall.part-number"), optional: true, hint: phrase.Of("bay.deskrecall.empty-every-part-of-that-batch")}})}
 }
 
 // sheet asks for a revision of a sheet.
@@ -142,7 +142,7 @@ func (s *recallList) sheet() Action {
 		})}
 	}
 	return Ask{Name: thenName, Dialog: newForm(phrase.Of("bay.deskrecall.recall-of-a-revision-of-a-spec"), []line{{text: phrase.Of("bay.deskrecall.the-right-revision-has-to-be-in")}},
-		[]formField{{label: "sheet", hint: phrase.Of("bay.deskrecall.one-of", someOf(sheetIDs(s.stock.sheets)))}, {label: phrase.Of("bay.deskrecall.revision-that-was-wrong"), hint: phrase.Of("bay.deskrecall.as-it-stands-on-the-prints")}})}
+		[]formField{{label: phrase.Of("bay.deskrecall.sheet"), hint: phrase.Of("bay.deskrecall.one-of", someOf(sheetIDs(s.stock.sheets)))}, {label: phrase.Of("bay.deskrecall.revision-that-was-wrong"), hint: phrase.Of("bay.deskrecall.as-it-stands-on-the-prints")}})}
 }
 
 // leftWords says how far a recall is worked off.
@@ -163,9 +163,9 @@ func (s *recallList) View(e *Env, w, h int) string {
 	}
 	t := e.Theme
 	tb := draw.Table{Selected: s.at, Empty: phrase.Of("bay.deskrecall.no-recall-was-ever-opened-in-this"),
-		Headings: []draw.Heading{{Title: "nr", Right: true}, {Title: "opened"}, {Title: "what"}, {Title: phrase.Of("bay.deskrecall.found-wrong")}, {Title: "vehicles"}}}
+		Headings: []draw.Heading{{Title: phrase.Of("bay.deskrecall.nr"), Right: true}, {Title: phrase.Of("bay.deskrecall.opened")}, {Title: phrase.Of("bay.deskrecall.what")}, {Title: phrase.Of("bay.deskrecall.found-wrong")}, {Title: phrase.Of("bay.deskrecall.vehicles")}}}
 	for _, r := range s.list {
-		tb.Rows = append(tb.Rows, cells(fmt.Sprint(r.Number), r.Opened.Format("2006-01-02"), string(r.Kind), r.Title, leftWords(r)))
+		tb.Rows = append(tb.Rows, cells(fmt.Sprint(r.Number), r.Opened.Format("2006-01-02"), phrase.Word(r.Kind), r.Title, leftWords(r)))
 	}
 	title := t.Style(draw.Title, phrase.Count("count.recall", len(s.list)))
 	if len(s.list) == 0 {

@@ -50,7 +50,7 @@ func (s *recallPage) Keys(e *Env) []Binding {
 		again = phrase.Of("bay.deskrecallpage.only-what-a-wrench-did-is-listed")
 	}
 	return []Binding{{Key: "Enter", Word: phrase.Of("bay.deskrecallpage.work-off"), Off: work, Bar: true}, {Key: "V", Word: phrase.Of("bay.deskrecallpage.why-and-what-was-done"), Off: one, Bar: true}, {Key: "J", Word: phrase.Of("bay.deskrecallpage.judged-again"), Off: again, Bar: true},
-		{Key: "Y", Word: "vehicle", Off: one, Bar: true}, {Key: "Up Down", Word: "move", Bar: true}, {Key: "Esc", Word: "back", Bar: true}}
+		{Key: "Y", Word: phrase.Of("bay.deskrecallpage.vehicle-4"), Off: one, Bar: true}, {Key: "Up Down", Word: phrase.Of("bay.deskrecallpage.move"), Bar: true}, {Key: "Esc", Word: phrase.Of("bay.deskrecallpage.back"), Bar: true}}
 }
 
 // Update moves and acts.
@@ -58,7 +58,7 @@ func (s *recallPage) Update(e *Env, in Input) Action {
 	switch in := in.(type) {
 	case Shown:
 		n := s.number
-		return Call{Name: "recall", Doing: "reading", Do: func(f *store.File) (any, error) { return readRecall(f, n) }}
+		return Call{Name: "recall", Doing: phrase.Of("bay.deskrecallpage.reading"), Do: func(f *store.File) (any, error) { return readRecall(f, n) }}
 	case Result:
 		switch v := in.Value.(type) {
 		case questions.Recall:
@@ -143,7 +143,7 @@ func (s *recallPage) workOff(l questions.RecallLine) Action {
 	acts := questions.RecallActs()
 	var opts []option
 	for _, a := range acts {
-		o := option{text: sentence(a)}
+		o := option{text: sentence(phrase.Word(a))}
 		if a == questions.RecallPutRight || a == questions.RecallSound || a == questions.RecallGone {
 			o.note = phrase.Of("bay.deskrecallpage.ends-the-line-the-words-say-how")
 		}
@@ -152,14 +152,14 @@ func (s *recallPage) workOff(l questions.RecallLine) Action {
 	s.goOn = func(_ *Env, v any) Action {
 		act := acts[v.(int)]
 		s.goOn = func(e *Env, v any) Action { return s.sign(e, l, act, v.(string)) }
-		return Ask{Name: thenName, Dialog: newWords(phrase.Of("bay.deskrecallpage.vehicle-2", sentence(act), l.Vehicle.ID), []line{{text: phrase.Of("bay.deskrecallpage.what-came-of-it-it-stays-on")}}, phrase.Of("bay.deskrecallpage.say-in-a-few-words-what-came"))}
+		return Ask{Name: thenName, Dialog: newWords(phrase.Of("bay.deskrecallpage.vehicle-2", sentence(phrase.Word(act)), l.Vehicle.ID), []line{{text: phrase.Of("bay.deskrecallpage.what-came-of-it-it-stays-on")}}, phrase.Of("bay.deskrecallpage.say-in-a-few-words-what-came"))}
 	}
 	return Ask{Name: thenName, Dialog: newChooser(phrase.Of("bay.deskrecallpage.what-was-done-for-vehicle", l.Vehicle.ID), nil, opts)}
 }
 
 func (s *recallPage) sign(e *Env, l questions.RecallLine, act, words string) Action {
 	n := s.number
-	about := []line{{text: phrase.Of("bay.deskrecallpage.vehicle-3", l.Vehicle.ID, l.Vehicle.Name, act, sentence(words))}}
+	about := []line{{text: phrase.Of("bay.deskrecallpage.vehicle-3", l.Vehicle.ID, l.Vehicle.Name, phrase.Word(act), sentence(words))}}
 	return Ask{Name: vouchName, Dialog: newCode(phrase.Of("bay.deskrecallpage.recall", n), about, e.Person, func(f *store.File, who store.Actor) (any, error) {
 		if err := f.WorkOff(who.Person, n, l.Vehicle.ID, act, words); err != nil {
 			return nil, err
@@ -172,7 +172,7 @@ func (s *recallPage) sign(e *Env, l questions.RecallLine, act, words string) Act
 func recallLines(l questions.RecallLine) []line {
 	var out []line
 	for _, a := range l.Acts {
-		out = append(out, line{head: when(a.At), text: fmt.Sprintf("%s, %s: %s", a.By.Name, a.Act, a.Words), indent: 18})
+		out = append(out, line{head: when(a.At), text: fmt.Sprintf("%s, %s: %s", a.By.Name, phrase.Word(a.Act), a.Words), indent: 18})
 	}
 	if len(l.Acts) == 0 {
 		out = append(out, line{role: draw.Warn, text: phrase.Of("bay.deskrecallpage.nothing-was-done-for-it-yet")})
@@ -199,7 +199,7 @@ func (s *recallPage) View(e *Env, w, h int) string {
 	if !ok {
 		return indent(append(out, t.Style(draw.Text, phrase.Of("bay.deskrecallpage.none-of-what-was-judged-again-calls"))))
 	}
-	tb := draw.Table{Selected: s.at, Headings: []draw.Heading{{Title: "vehicle"}, {Title: "name"}, {Title: phrase.Of("bay.deskrecallpage.where-it-stands")}, {Title: "records", Right: true}, {Title: "jobs"}}}
+	tb := draw.Table{Selected: s.at, Headings: []draw.Heading{{Title: phrase.Of("bay.deskrecallpage.vehicle-4")}, {Title: phrase.Of("bay.deskrecallpage.name")}, {Title: phrase.Of("bay.deskrecallpage.where-it-stands")}, {Title: phrase.Of("bay.deskrecallpage.records"), Right: true}, {Title: phrase.Of("bay.deskrecallpage.jobs")}}}
 	for _, x := range s.r.Lines {
 		var jobs []string
 		for _, n := range x.Jobs {

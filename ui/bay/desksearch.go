@@ -46,8 +46,8 @@ func (s *lookup) Keys(*Env) []Binding {
 	if len(s.hits.Jobs) == 0 {
 		off = phrase.Of("bay.desksearch.there-is-no-job-to-read-on")
 	}
-	return []Binding{{Key: "Enter", Word: phrase.Of("bay.desksearch.read-the-record"), Off: off, Bar: true}, {Key: "Up Down", Word: "move", Bar: true}, {Key: "Right", Word: "filters", Bar: true},
-		{Key: "Left", Word: phrase.Of("bay.desksearch.no-filters"), Bar: true}, {Key: "PageUp PageDown", Word: phrase.Of("bay.desksearch.move-far")}, {Key: "Backspace", Word: phrase.Of("bay.desksearch.take-typed-text-back")}, {Key: "Esc", Word: "back", Bar: true}}
+	return []Binding{{Key: "Enter", Word: phrase.Of("bay.desksearch.read-the-record"), Off: off, Bar: true}, {Key: "Up Down", Word: phrase.Of("bay.desksearch.move"), Bar: true}, {Key: "Right", Word: phrase.Of("bay.desksearch.filters"), Bar: true},
+		{Key: "Left", Word: phrase.Of("bay.desksearch.no-filters"), Bar: true}, {Key: "PageUp PageDown", Word: phrase.Of("bay.desksearch.move-far")}, {Key: "Backspace", Word: phrase.Of("bay.desksearch.take-typed-text-back")}, {Key: "Esc", Word: phrase.Of("bay.desksearch.back"), Bar: true}}
 }
 
 // ask searches; typing goes on meanwhile.
@@ -125,9 +125,9 @@ func (s *lookup) key(k Key) Action {
 // filterWords says what narrows the search down.
 func filterWords(q store.Query) string {
 	var out []string
-	for _, x := range [][2]string{{"from", q.From}, {"to", q.To}, {"outcome", q.Outcome}, {"exception", q.Exception}} {
+	for _, x := range [][2]string{{phrase.Of("bay.desksearch.from"), q.From}, {phrase.Of("bay.desksearch.to"), q.To}, {phrase.Of("bay.desksearch.outcome"), q.Outcome}, {phrase.Of("bay.desksearch.exception"), q.Exception}} {
 		if x[1] != "" {
-			out = append(out, x[0]+" "+x[1])
+			out = append(out, x[0]+" "+phrase.Word(x[1]))
 		}
 	}
 	if len(out) == 0 {
@@ -159,7 +159,7 @@ func (s *lookup) View(e *Env, w, h int) string {
 	about := drawLines(t, []line{{text: j.Procedure + "; " + end}, {text: phrase.Of("bay.desksearch.complaint", j.Complaint), indent: 2}, {text: phrase.Of("bay.desksearch.of-stages-complete-last-entry-by", j.Done, j.Of, when(j.Last), j.LastBy.Name)}}, w-2)
 	rows := max(h-len(out)-len(about)-1, 4)
 	s.page = max(rows-2, 1)
-	tb := draw.Table{Selected: s.at, Headings: []draw.Heading{{Title: "job", Right: true}, {Title: "vehicle"}, {Title: "name"}, {Title: "opened"}, {Title: "last"}, {Title: "state"}}}
+	tb := draw.Table{Selected: s.at, Headings: []draw.Heading{{Title: phrase.Of("bay.desksearch.job"), Right: true}, {Title: phrase.Of("bay.desksearch.vehicle")}, {Title: phrase.Of("bay.desksearch.name")}, {Title: phrase.Of("bay.desksearch.opened")}, {Title: phrase.Of("bay.desksearch.last")}, {Title: phrase.Of("bay.desksearch.state")}}}
 	for _, j := range s.hits.Jobs {
 		tb.Rows = append(tb.Rows, cells(fmt.Sprint(j.Number), j.Vehicle.ID, j.Vehicle.Name, j.Opened.Format("2006-01-02"), since(e.Now, j.Last), statusWords(j)))
 	}
@@ -178,15 +178,15 @@ func newFilters(q store.Query, set func(store.Query)) Screen {
 	from := textRow("from", phrase.Of("bay.desksearch.worked-on-since"), q.From, phrase.Of("bay.desksearch.the-first-day-as-year-month-day"))
 	to := textRow("to", phrase.Of("bay.desksearch.worked-on-until"), q.To, phrase.Of("bay.desksearch.the-last-day-as-year-month-day"))
 	outs := []string{"", store.OutcomeOpen, job.OutcomeReleased, job.OutcomeMadeSafe, job.OutcomeRecovery, job.OutcomeCancelled}
-	outcome := choiceRow("outcome", phrase.Of("bay.desksearch.how-it-ended"), q.Outcome, outs, append([]string{"any"}, outs[1:]...), phrase.Of("bay.desksearch.how-the-work-ended-open-is-work"))
+	outcome := choiceRow("outcome", phrase.Of("bay.desksearch.how-it-ended"), q.Outcome, outs, append([]string{phrase.Of("bay.desksearch.any")}, phrase.Words(outs[1:])...), phrase.Of("bay.desksearch.how-the-work-ended-open-is-work"))
 	kinds := append([]string{""}, job.ExceptionKinds()...)
-	exception := choiceRow("exception", phrase.Of("bay.desksearch.with-an-exception"), q.Exception, kinds, append([]string{phrase.Of("bay.desksearch.any-or-none")}, kinds[1:]...), phrase.Of("bay.desksearch.what-did-not-go-straight"))
+	exception := choiceRow("exception", phrase.Of("bay.desksearch.with-an-exception"), q.Exception, kinds, append([]string{phrase.Of("bay.desksearch.any-or-none")}, phrase.Words(kinds[1:])...), phrase.Of("bay.desksearch.what-did-not-go-straight"))
 	from.check, to.check = isDate, isDate
 	rows := []pageRow{from, to, outcome, exception}
 	for i := range rows {
 		rows[i].optional = true
 	}
-	return &filters{page{title: phrase.Of("bay.desksearch.narrow-the-search-down"), rows: rows, last: "search"}, set}
+	return &filters{page{title: phrase.Of("bay.desksearch.narrow-the-search-down"), rows: rows, last: phrase.Of("bay.desksearch.search")}, set}
 }
 
 // Head says what this is.

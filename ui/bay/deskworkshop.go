@@ -35,8 +35,8 @@ func newWorkshopView() Screen {
 			return Unknown{}
 		}
 		return Ask{Name: "span", Dialog: newForm(phrase.Of("bay.deskworkshop.which-days"), []line{{text: phrase.Of("bay.deskworkshop.empty-the-last-twelve-months")}}, []formField{
-			{label: "from", value: span.from, optional: true, hint: phrase.Of("bay.deskworkshop.year-month-day-this-day-included"), check: emptyOrDay},
-			{label: "to", value: span.to, optional: true, hint: phrase.Of("bay.deskworkshop.year-month-day-this-day-included"), check: emptyOrDay}})}
+			{label: phrase.Of("bay.deskworkshop.from"), value: span.from, optional: true, hint: phrase.Of("bay.deskworkshop.year-month-day-this-day-included"), check: emptyOrDay},
+			{label: phrase.Of("bay.deskworkshop.to"), value: span.to, optional: true, hint: phrase.Of("bay.deskworkshop.year-month-day-this-day-included"), check: emptyOrDay}})}
 	}
 	s.heard = func(_ *Env, in Input) Action {
 		if a, ok := in.(Answer); ok && a.Name == "span" {
@@ -72,7 +72,7 @@ func workshopLines(e *Env, v store.WorkshopView, w int) (out []string, parts []i
 	}
 	parts = append(parts, len(out)+1)
 	out = append(out, "", t.Style(draw.Title, phrase.Of("bay.deskworkshop.second-persons-from-signature-to-countersign")))
-	tb := draw.Table{Selected: -1, Empty: phrase.Of("bay.deskworkshop.none-found-no-countersign-in-this-span"), Headings: []draw.Heading{{Title: "stage"}, {Title: "times", Right: true}, {Title: "median", Right: true}, {Title: "longest", Right: true}}}
+	tb := draw.Table{Selected: -1, Empty: phrase.Of("bay.deskworkshop.none-found-no-countersign-in-this-span"), Headings: []draw.Heading{{Title: phrase.Of("bay.deskworkshop.stage")}, {Title: phrase.Of("bay.deskworkshop.times"), Right: true}, {Title: phrase.Of("bay.deskworkshop.median"), Right: true}, {Title: phrase.Of("bay.deskworkshop.longest"), Right: true}}}
 	for _, d := range v.Delays {
 		tb.Rows = append(tb.Rows, cells(d.Stage, fmt.Sprint(d.Times), minutesWords(d.Median), minutesWords(d.Longest)))
 	}

@@ -158,8 +158,8 @@ func (f *finder) enter(k Key) (int, Action) {
 
 // keys are those of the list.
 func (f *finder) keys(word string) []Binding {
-	return []Binding{{Key: "Enter", Word: word, Bar: true}, {Key: "Up Down", Word: "move", Bar: true}, {Key: "Backspace", Word: phrase.Of("bay.desksearch.take-typed-text-back")},
-		{Key: "Esc", Word: "back", Bar: true}}
+	return []Binding{{Key: "Enter", Word: word, Bar: true}, {Key: "Up Down", Word: phrase.Of("bay.finder.move"), Bar: true}, {Key: "Backspace", Word: phrase.Of("bay.desksearch.take-typed-text-back")},
+		{Key: "Esc", Word: phrase.Of("bay.finder.back"), Bar: true}}
 }
 
 // view draws the list and the field, h lines.

@@ -20,7 +20,7 @@ type finished struct {
 func newFinished() Screen {
 	return &finished{find: finder{field: field{most: 40}, what: phrase.Of("bay.finished.vehicle-number-or-complaint"),
 		empty:    phrase.Of("bay.finished.no-job-is-finished-yet-a-job"),
-		headings: []draw.Heading{{Title: "job", Right: true}, {Title: "vehicle"}, {Title: "name"}, {Title: "opened"}, {Title: phrase.Of("bay.finished.last-entry")}, {Title: "state"}}}}
+		headings: []draw.Heading{{Title: phrase.Of("bay.finished.job"), Right: true}, {Title: phrase.Of("bay.finished.vehicle")}, {Title: phrase.Of("bay.finished.name")}, {Title: phrase.Of("bay.finished.opened")}, {Title: phrase.Of("bay.finished.last-entry")}, {Title: phrase.Of("bay.finished.state")}}}}
 }
 
 // Head says what this is.
@@ -80,7 +80,7 @@ func (s *finished) fill(e *Env) {
 	for _, j := range s.list {
 		nr := fmt.Sprint(j.Number)
 		// A scan of a vehicle leads to its newest job: the list begins with it.
-		s.find.rows = append(s.find.rows, findRow{cells: []string{nr, j.Vehicle.ID, j.Vehicle.Name, j.Opened.Format("2006-01-02"), since(e.Now, j.Last), string(j.Status)},
+		s.find.rows = append(s.find.rows, findRow{cells: []string{nr, j.Vehicle.ID, j.Vehicle.Name, j.Opened.Format("2006-01-02"), since(e.Now, j.Last), phrase.Word(j.Status)},
 			exact: []string{nr, j.Vehicle.ID, j.Vehicle.VIN}, match: strings.Join([]string{j.Vehicle.Name, j.Complaint, j.Procedure}, " ")})
 	}
 }

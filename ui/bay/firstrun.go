@@ -135,7 +135,7 @@ func (s *firstRun) setUp() Action {
 	w := store.Workshop{Name: s.page.value("name"), Palette: s.page.value("palette"), Demo: s.page.value("start") == startDemo}
 	p := register.Person{ID: s.page.value("id"), Name: s.page.value("foreman"), Role: procedures.Foreman}
 	typed := s.page.value("code")
-	return Call{Name: "set up", Do: func(f *store.File) (any, error) {
+	return Call{Name: "set-up", Do: func(f *store.File) (any, error) {
 		if err := f.SetUp(w, p, typed); err != nil {
 			return nil, err
 		}

@@ -32,7 +32,7 @@ type followUps struct {
 func newFollowUps() Screen { return &followUps{odometer: map[string]quantity.Quantity{}} }
 
 // Head says what this is.
-func (s *followUps) Head(*Env) string { return "Follow-ups" }
+func (s *followUps) Head(*Env) string { return phrase.Of("bay.followups.follow-ups") }
 
 // Focus is nowhere.
 func (s *followUps) Focus() Focus { return FocusNone }
@@ -44,7 +44,7 @@ func (s *followUps) Keys(*Env) []Binding {
 		none = phrase.Of("bay.followups.nothing-has-been-promised")
 	}
 	return []Binding{{Key: "Enter", Word: phrase.Of("bay.followups.visit-move-end"), Off: none, Bar: true}, {Key: "O", Word: phrase.Of("bay.followups.odometer-today"), Off: none, Bar: true},
-		{Key: "W", Word: phrase.Of("bay.followups.what-happened"), Off: none, Bar: true}, {Key: "Up Down", Word: "move", Bar: true}, {Key: "Esc", Word: "jobs", Bar: true}}
+		{Key: "W", Word: phrase.Of("bay.followups.what-happened"), Off: none, Bar: true}, {Key: "Up Down", Word: phrase.Of("bay.followups.move-2"), Bar: true}, {Key: "Esc", Word: phrase.Of("bay.followups.jobs"), Bar: true}}
 }
 
 // readPromises reads the promises of every job that was released, practice left out.
@@ -152,7 +152,7 @@ func (s *followUps) askOdometer(p promised) Action {
 	if !p.DueAt.IsZero() {
 		text = append(text, line{text: phrase.Of("bay.followups.due-at-late-after", p.DueAt, p.LateAt)})
 	}
-	field := formField{label: "odometer", hint: phrase.Of("bay.followups.km-as-the-instrument-shows-it-today"), check: func(text string) error {
+	field := formField{label: phrase.Of("bay.followups.odometer"), hint: phrase.Of("bay.followups.km-as-the-instrument-shows-it-today"), check: func(text string) error {
 		_, err := odometerToday(text)
 		return err
 	}}
@@ -205,7 +205,7 @@ func (s *followUps) act(e *Env, p promised) Action {
 
 func (s *followUps) move(p promised) Action {
 	form := newForm(phrase.Of("bay.followups.move", p.What), []line{{text: phrase.Of("bay.followups.until-now-who-moved-it-stays-on", p.DueDate)}}, []formField{
-		{label: phrase.Of("bay.followups.new-day"), hint: phrase.Of("bay.followups.year-month-day-such-as-2026-03"), check: isDay}, {label: "why", hint: phrase.Of("bay.followups.and-who-was-spoken-to")}})
+		{label: phrase.Of("bay.followups.new-day"), hint: phrase.Of("bay.followups.year-month-day-such-as-2026-03"), check: isDay}, {label: phrase.Of("bay.followups.why"), hint: phrase.Of("bay.followups.and-who-was-spoken-to")}})
 	return s.then(form, func(e *Env, v any) Action {
 		f := v.([]string)
 		return s.write(e, p, job.Follow{Key: p.Key, Act: job.FollowMoved, Until: f[0], Words: f[1]})
@@ -216,7 +216,7 @@ func (s *followUps) move(p promised) Action {
 func (s *followUps) end(p promised, act string) Action {
 	fields := []formField{{label: phrase.Of("bay.followups.reason-or-proof"), hint: phrase.Of("bay.followups.who-did-it-what-was-shown")}}
 	if !p.DueAt.IsZero() {
-		fields = append(fields, formField{label: "odometer", optional: true, hint: phrase.Of("bay.followups.km-at-that-time-may-stay-empty")})
+		fields = append(fields, formField{label: phrase.Of("bay.followups.odometer"), optional: true, hint: phrase.Of("bay.followups.km-at-that-time-may-stay-empty")})
 	}
 	return s.then(newForm(sentence(act)+": "+p.What, nil, fields), func(e *Env, v any) Action {
 		f := v.([]string)
@@ -253,7 +253,7 @@ func (s *followUps) story(e *Env, p promised) Action {
 	out := []line{{role: draw.Title, text: phrase.Of("bay.followups.job-vehicle", p.card.Number(), p.card.Opened.Vehicle.ID, p.card.Opened.Vehicle.Name)},
 		{text: phrase.Of("bay.followups.released-by", p.card.Released.By.Name, today(p.card.Released.At))}, {text: sentence(s.dueWords(e, p))}}
 	for _, a := range p.Acts {
-		text := fmt.Sprintf("%s %s: %s", a.By.Name, a.Act, a.Words)
+		text := fmt.Sprintf("%s %s: %s", a.By.Name, phrase.Word(a.Act), a.Words)
 		if a.Until != "" {
 			text += phrase.Of("bay.followups.to", a.Until)
 		}
@@ -272,7 +272,7 @@ func (s *followUps) View(e *Env, w, h int) string {
 	}
 	t := e.Theme
 	tb := draw.Table{Selected: s.at, Empty: phrase.Of("bay.followups.nothing-has-been-promised-yet-a-promise"),
-		Headings: []draw.Heading{{Title: "state"}, {Title: "due"}, {Title: "at", Right: true}, {Title: "vehicle"}, {Title: "what"}, {Title: phrase.Of("bay.followups.last-word")}}}
+		Headings: []draw.Heading{{Title: phrase.Of("bay.followups.state")}, {Title: phrase.Of("bay.followups.due-2")}, {Title: phrase.Of("bay.followups.at-3"), Right: true}, {Title: phrase.Of("bay.followups.vehicle-3")}, {Title: phrase.Of("bay.followups.what")}, {Title: phrase.Of("bay.followups.last-word")}}}
 	count := map[job.FollowUpState]int{}
 	for _, p := range s.list {
 		st := s.state(e, p)
@@ -281,7 +281,7 @@ func (s *followUps) View(e *Env, w, h int) string {
 		if !p.DueAt.IsZero() {
 			at = e.number(p.DueAt)
 		}
-		tb.Rows = append(tb.Rows, cells(strings.ToUpper(string(st)), p.DueDate, at, p.card.Opened.Vehicle.ID, p.What, p.LastWord))
+		tb.Rows = append(tb.Rows, cells(strings.ToUpper(phrase.Word(st)), p.DueDate, at, p.card.Opened.Vehicle.ID, p.What, p.LastWord))
 	}
 	title := t.Style(draw.Title, phrase.Of("bay.followups.follow-ups-late-due-not-yet-ended", count[job.FollowLate], count[job.FollowDue], count[job.FollowNotYet], count[job.FollowEnded]))
 	if len(s.list) == 0 {

@@ -47,9 +47,9 @@ func (f *form) Focus() Focus { return FocusText }
 func (f *form) Keys(*Env) []Binding {
 	word := phrase.Of("bay.form.next-line")
 	if f.at == len(f.fields)-1 {
-		word = "finish"
+		word = phrase.Of("bay.form.finish")
 	}
-	return []Binding{{Key: "Enter", Word: word, Bar: true}, {Key: "Up Down", Word: phrase.Of("bay.form.other-line"), Bar: true}, {Key: "Esc", Word: "back", Bar: true}}
+	return []Binding{{Key: "Enter", Word: word, Bar: true}, {Key: "Up Down", Word: phrase.Of("bay.form.other-line"), Bar: true}, {Key: "Esc", Word: phrase.Of("bay.form.back"), Bar: true}}
 }
 
 // Update edits the lines.

@@ -39,7 +39,7 @@ func (m *Model) firstRow(w int) string {
 	t := m.theme
 	right := m.env.Now.Format("15:04")
 	if p := m.env.Person; p.ID != "" {
-		right = p.Name + ", " + string(p.Role) + "  " + right
+		right = p.Name + ", " + phrase.Word(p.Role) + "  " + right
 	} else {
 		right = phrase.Of("bay.frame.nobody-signed-in", right)
 	}
@@ -76,7 +76,7 @@ func (m *Model) keyBar(w int) string {
 	if len(all) == len(bar) || m.dialog != nil || m.focus() == FocusText || m.focus() == FocusCode {
 		return m.theme.KeyBar(bar, w)
 	}
-	last := m.theme.KeyBar([]draw.Binding{{Key: "?", Word: "keys"}}, 9)
+	last := m.theme.KeyBar([]draw.Binding{{Key: "?", Word: phrase.Of("bay.frame.keys")}}, 9)
 	return m.theme.KeyBar(bar, w-10) + " " + last
 }
 
@@ -107,8 +107,11 @@ func shortKeys(keys string) string {
 	for n < len(f) && len(f[n]) == 1 && len(f[n-1]) == 1 && f[n][0] == f[n-1][0]+1 && f[n-1][0] >= '0' && f[n][0] <= '9' {
 		n++
 	}
-	if n < 3 {
-		return keys
+	if n >= 3 {
+		f = append([]string{f[0] + "–" + f[n-1]}, f[n:]...)
 	}
-	return strings.Join(append([]string{f[0] + "–" + f[n-1]}, f[n:]...), " ")
+	for i := range f {
+		f[i] = phrase.Word(f[i])
+	}
+	return strings.Join(f, " ")
 }

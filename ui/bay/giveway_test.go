@@ -27,7 +27,7 @@ func TestFieldStaysInViewUnderLongText(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			for h := 8; h <= 60; h++ {
 				rows := strings.Split(d.View(e, 60, h), "\n")
-				shown := strings.Join(rows, "\n")
+				shown := plain(strings.Join(rows, "\n"))
 				if len(rows) > h || !strings.Contains(shown, "_") {
 					t.Fatalf("in %d lines:\n%s", h, shown)
 				}

@@ -5,7 +5,7 @@ import (
 	"bay.example/pawl/ui/draw"
 )
 
-const handOverName = "hand over"
+const handOverName = "hand-over"
 
 // handOver asks who goes on from here.
 func handOver(e *Env) Action {

@@ -168,14 +168,14 @@ func (im *imported) compare(have stock) {
 		if old != nil {
 			was, now = old.Revision, digestOf(old)
 		}
-		one("procedure", p.ID, p.Revision, was, digestOf(p), now, func() []procedures.Change { return procedures.DiffProcedures(old, p) })
+		one(phrase.Of("bay.importcheck.procedure"), p.ID, p.Revision, was, digestOf(p), now, func() []procedures.Change { return procedures.DiffProcedures(old, p) })
 	}
 	for _, s := range im.sheets {
 		old, was, now := have.sheet(s.ID), "", ""
 		if old != nil {
 			was, now = old.Revision, digestOf(old)
 		}
-		one("sheet", s.ID, s.Revision, was, digestOf(s), now, func() []procedures.Change { return procedures.DiffSheets(old, s) })
+		one(phrase.Of("bay.importcheck.sheet"), s.ID, s.Revision, was, digestOf(s), now, func() []procedures.Change { return procedures.DiffSheets(old, s) })
 	}
 	im.same = all
 }

@@ -85,9 +85,9 @@ func (im *imported) faultLines() []line {
 func drawnLine(d procedures.Drawn) line {
 	text := d.Stage.Title
 	if d.Ref.Side != procedures.NoSide {
-		text += ", " + strings.ToUpper(string(d.Ref.Side))
+		text += ", " + strings.ToUpper(phrase.Word(d.Ref.Side))
 	}
-	text += " (" + string(d.Stage.Who)
+	text += " (" + phrase.Word(d.Stage.Who)
 	if d.Stage.Hold {
 		text += phrase.Of("bay.importlines.hold-point")
 	}

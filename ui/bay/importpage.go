@@ -9,7 +9,7 @@ import (
 )
 
 // installName is the dialog that puts files in use.
-const installName = "put in use"
+const installName = "put-in-use"
 
 // importPage puts a procedure or a spec sheet in use from a file: which file, what the checker says
 // of it, and the foreman's code.
@@ -97,7 +97,7 @@ func (s *importPage) check() Action {
 		paths = append(paths, with)
 	}
 	vehicle, _ := s.stock.vehicle(s.page.value("vehicle"))
-	return Call{Name: "check", Doing: "checking", Do: func(f *store.File) (any, error) { return readImport(f, paths, vehicle) }}
+	return Call{Name: "check", Doing: phrase.Of("bay.importpage.checking"), Do: func(f *store.File) (any, error) { return readImport(f, paths, vehicle) }}
 }
 
 // decide asks for the code or goes back to the rows.

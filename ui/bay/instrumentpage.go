@@ -23,12 +23,12 @@ func newInstrumentPage(old *register.Instrument) *instrumentPage {
 	s := &instrumentPage{old: old}
 	in, title := register.Instrument{Status: register.InUse}, phrase.Of("bay.instrumentpage.an-instrument-for-the-register")
 	if old != nil {
-		in, title = *old, phrase.Of("bay.instrumentpage.serial-number", old.ID, old.Kind, old.Serial)
+		in, title = *old, phrase.Of("bay.instrumentpage.serial-number", old.ID, phrase.Word(old.Kind), old.Serial)
 	}
 	var rows []pageRow
 	if old == nil {
 		id := textRow("id", phrase.Of("bay.instrumentpage.number"), "", phrase.Of("bay.instrumentpage.the-short-number-marked-on-the-tool"))
-		kind := choiceRow("kind", phrase.Of("bay.instrumentpage.kind"), "", register.Kinds(), register.Kinds(), phrase.Of("bay.instrumentpage.a-setting-wrench-clicks-at-the-value"))
+		kind := choiceRow("kind", phrase.Of("bay.instrumentpage.kind"), "", register.Kinds(), phrase.Words(register.Kinds()), phrase.Of("bay.instrumentpage.a-setting-wrench-clicks-at-the-value"))
 		serial := textRow("serial", phrase.Of("bay.instrumentpage.serial-number-2"), "", phrase.Of("bay.instrumentpage.what-is-stamped-on-it-it-stands"))
 		rows = append(rows, id, kind, serial)
 	}
@@ -67,7 +67,7 @@ func (s *instrumentPage) paperRows(in register.Instrument) []pageRow {
 	due := textRow("due", phrase.Of("bay.instrumentpage.due-on"), in.Due, phrase.Of("bay.certificatepage.the-last-day-it-may-be-used"))
 	cal.check, due.check = isDate, isDate
 	statuses := []string{string(register.InUse), string(register.Dropped), string(register.Withdrawn)}
-	status := choiceRow("status", phrase.Of("bay.instrumentpage.status"), string(in.Status), statuses, []string{phrase.Of("bay.instrumentpage.in-use"), phrase.Of("bay.instrumentpage.dropped-or-overloaded-out-of-use-until"), "withdrawn"}, phrase.Of("bay.instrumentpage.a-tool-that-was-dropped-comes-back"))
+	status := choiceRow("status", phrase.Of("bay.instrumentpage.status"), string(in.Status), statuses, []string{phrase.Word(register.InUse), phrase.Of("bay.instrumentpage.dropped-or-overloaded-out-of-use-until"), phrase.Word(register.Withdrawn)}, phrase.Of("bay.instrumentpage.a-tool-that-was-dropped-comes-back"))
 	status.check = s.statusCheck
 	note := textRow("note", phrase.Of("bay.instrumentpage.note"), in.StatusNote, phrase.Of("bay.instrumentpage.why-it-is-out-of-use-it"))
 	note.optional = true

@@ -45,7 +45,7 @@ func (s *jobScreen) menu(title string, text []line, rows []choice) Action {
 func (s *jobScreen) pick(title string, text []line, words []string, next func(e *Env, word string) Action) Action {
 	opts := make([]option, len(words))
 	for i, w := range words {
-		opts[i] = option{text: w}
+		opts[i] = option{text: phrase.Word(w)}
 	}
 	return s.then(newChooser(title, text, opts), func(e *Env, v any) Action { return next(e, words[v.(int)]) })
 }
@@ -124,11 +124,11 @@ func (s *jobScreen) happened(b job.Body) Action {
 	case job.Advised:
 		return good(phrase.Of("bay.jobask.advice-written-down-the-customers-answer-is"))
 	case job.AdviceDecided:
-		return good(phrase.Of("bay.jobask.the-customers-answer-is-written-down", b.Answer))
+		return good(phrase.Of("bay.jobask.the-customers-answer-is-written-down", phrase.Word(b.Answer)))
 	case job.Addendum:
 		return good(phrase.Of("bay.jobask.added-to-the-record-nothing-before-it"))
 	case job.FollowUp:
-		return good(phrase.Of("bay.jobask.follow-up", b.Act))
+		return good(phrase.Of("bay.jobask.follow-up", phrase.Word(b.Act)))
 	case job.Found:
 		return good(phrase.Of("bay.jobask.found", b.Fault))
 	case job.TraitChanged:

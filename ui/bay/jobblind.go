@@ -29,8 +29,8 @@ type blind struct {
 
 // Names of the dialogs of the second measurement.
 const (
-	blindWho  = "blind, who"
-	blindTool = "blind, tool"
+	blindWho  = "blind-who"
+	blindTool = "blind-tool"
 )
 
 func newBlind(c *job.Card, at procedures.Ref, pc *procedures.PlanCheck) *blind {
@@ -215,7 +215,7 @@ func (b *blind) View(e *Env, w, h int) string {
 
 // agreement is the table of both measurements with the verdict in words.
 func (b *blind) agreement(e *Env, w, h int) string {
-	tb := draw.Table{Selected: -1, Headings: []draw.Heading{{Title: "point"}, {Title: "first", Right: true}, {Title: "second", Right: true}, {Title: "apart", Right: true}, {Title: phrase.Of("bay.jobblind.do-they-agree")}}}
+	tb := draw.Table{Selected: -1, Headings: []draw.Heading{{Title: phrase.Of("bay.jobblind.point")}, {Title: phrase.Of("bay.jobblind.first"), Right: true}, {Title: phrase.Of("bay.jobblind.second"), Right: true}, {Title: phrase.Of("bay.jobblind.apart"), Right: true}, {Title: phrase.Of("bay.jobblind.do-they-agree")}}}
 	a := b.card.Stage(b.at).Current()
 	agreed, n := 0, 0
 	for _, item := range b.check.Items {

@@ -48,14 +48,14 @@ func (s *jobScreen) coverLines(e *Env, w int) []string {
 	case len(bare) > 0:
 		text := phrase.Of("bay.jobcoverage.no-wrench-for-m-9-2", phrase.Count("count.torque-window", len(bare)), strings.Join(bare, "; "))
 		return []string{t.Style(draw.Warn, t.Truncate(t.Plain(text), w-1)+" ")}
-	case s.stage().Node.Stage.Task == toolsTask && len(list) > 0:
+	case s.at.Stage == toolsStage && len(list) > 0:
 		return []string{t.Style(draw.Good, phrase.Of("bay.jobcoverage.a-wrench-in-date-for-each-of", phrase.Count("count.torque-window", len(list))))}
 	}
 	return nil
 }
 
-// toolsTask is the task of the stage that makes tools ready, in the shipped procedures.
-const toolsTask = "tools and instruments"
+// toolsStage is the stage that makes tools ready, in the shipped procedures.
+const toolsStage = "tools-ready"
 
 // coveragePane lists every torque window with the wrenches that can prove it, or why none can.
 func (s *jobScreen) coveragePane(e *Env) Action {

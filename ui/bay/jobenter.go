@@ -20,10 +20,10 @@ const maxToolAge = 12 * time.Hour
 // Names of the dialogs of entering.
 const (
 	reasonName   = "reason"
-	ownName      = "own reason"
-	doubtName    = "slip or real"
-	allClickName = "all clicked"
-	slipName     = "second slip"
+	ownName      = "own-reason"
+	doubtName    = "slip-or-real"
+	allClickName = "all-clicked"
+	slipName     = "second-slip"
 )
 
 // kinds names the instruments a check takes; checks with the same kinds share the tool in hand.
@@ -159,7 +159,7 @@ var slipReasons = []option{{text: job.ReasonSlip}, {text: phrase.Of("bay.jobente
 func (s *jobScreen) askReason(it item, want job.Enter) Action {
 	now := want.Value
 	if want.Clicked {
-		now = "clicked"
+		now = phrase.Of("bay.jobenter.clicked")
 	}
 	return Ask{Name: reasonName, Dialog: newChooser(phrase.Of("bay.jobenter.why-is-it-corrected"), []line{{text: phrase.Of("bay.jobenter.stands-at-is-to-replace-it-the", label(it), shown(it.entry), now)}}, slipReasons)}
 }
@@ -225,7 +225,7 @@ func (s *jobScreen) adopt(e *Env, r recorded) Action {
 	case job.Released:
 		s.goStage(s.present())
 		if b.Outcome != "" && b.Outcome != job.OutcomeReleased {
-			return Say{Text: phrase.Of("bay.jobenter.signed", b.Outcome), Role: draw.Warn}
+			return Say{Text: phrase.Of("bay.jobenter.signed", phrase.Word(b.Outcome)), Role: draw.Warn}
 		}
 		return Say{Text: phrase.Of("bay.jobenter.released-the-vehicle-may-leave"), Role: draw.Good}
 	default:

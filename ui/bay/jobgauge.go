@@ -15,7 +15,7 @@ func (s *jobScreen) numberLines(e *Env, it item, w int) []string {
 	unit := s.unitOf(e, it)
 	field := s.field.draw(t, 16, !s.out)
 	if s.click {
-		field = drawField(t, "clicked", 16, true)
+		field = drawField(t, phrase.Of("bay.jobgauge.clicked"), 16, true)
 	}
 	line := field
 	if unit != quantity.Count && unit != "" {
@@ -27,7 +27,7 @@ func (s *jobScreen) numberLines(e *Env, it item, w int) []string {
 	if len(it.check.Tools) > 0 && it.name != procedures.ItemNew {
 		if tool := s.tool(e, it.check); tool != "" {
 			in, _ := e.Register.Instrument(tool)
-			line += t.Style(draw.Text, phrase.Of("bay.jobgauge.with")) + t.Style(draw.Title, tool) + t.Style(draw.Text, " "+in.Kind)
+			line += t.Style(draw.Text, phrase.Of("bay.jobgauge.with")) + t.Style(draw.Title, tool) + t.Style(draw.Text, " "+phrase.Word(in.Kind))
 			if s.adapter(it) != nil {
 				line += t.Style(draw.Warn, phrase.Of("bay.jobgauge.and-adapter"))
 			}

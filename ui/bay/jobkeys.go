@@ -15,11 +15,11 @@ import (
 // Keys are the commands of the stage shown.
 func (s *jobScreen) Keys(e *Env) []Binding {
 	if s.card == nil {
-		return []Binding{{Key: "Esc", Word: "jobs", Bar: true}}
+		return []Binding{{Key: "Esc", Word: phrase.Of("bay.jobkeys.jobs"), Bar: true}}
 	}
 	if s.Focus() == FocusText {
-		return []Binding{{Key: "Enter", Word: "record", Bar: true}, {Key: "Esc", Word: "commands", Bar: true},
-			{Key: "Up Down", Word: phrase.Of("bay.jobkeys.other-item"), Bar: true}, {Key: "Left Right", Word: phrase.Of("bay.jobkeys.other-stage-when-the-field-is-empty")}, {Key: "Backspace", Word: "erase"}}
+		return []Binding{{Key: "Enter", Word: phrase.Of("bay.jobkeys.record"), Bar: true}, {Key: "Esc", Word: phrase.Of("bay.jobkeys.commands"), Bar: true},
+			{Key: "Up Down", Word: phrase.Of("bay.jobkeys.other-item"), Bar: true}, {Key: "Left Right", Word: phrase.Of("bay.jobkeys.other-stage-when-the-field-is-empty")}, {Key: "Backspace", Word: phrase.Of("bay.jobkeys.erase")}}
 	}
 	st := s.stage()
 	signOff, secondOff, againOff := "", "", ""
@@ -37,21 +37,21 @@ func (s *jobScreen) Keys(e *Env) []Binding {
 	}
 	out := []Binding{{Key: "Enter", Word: s.enterWord(), Bar: true}}
 	if st.Status == job.SecondOwed {
-		out = append(out, Binding{Key: "C", Word: "countersign", Bar: true}, Binding{Key: "S", Word: "sign", Off: signOff})
+		out = append(out, Binding{Key: "C", Word: phrase.Of("bay.jobkeys.countersign"), Bar: true}, Binding{Key: "S", Word: phrase.Of("bay.jobkeys.sign"), Off: signOff})
 	} else {
-		out = append(out, Binding{Key: "S", Word: "sign", Off: signOff, Bar: signOff == ""}, Binding{Key: "C", Word: "countersign", Off: secondOff})
+		out = append(out, Binding{Key: "S", Word: phrase.Of("bay.jobkeys.sign"), Off: signOff, Bar: signOff == ""}, Binding{Key: "C", Word: phrase.Of("bay.jobkeys.countersign"), Off: secondOff})
 	}
-	pause := "pause"
+	pause := phrase.Of("bay.jobkeys.pause")
 	if s.card.Paused != nil {
-		pause = "resume"
+		pause = phrase.Of("bay.jobkeys.resume")
 	}
-	out = append(out, Binding{Key: "B", Word: "blocks", Bar: true}, Binding{Key: "N", Word: s.fetchWord(), Bar: true}, Binding{Key: "M", Word: "more", Bar: true},
-		Binding{Key: "O", Word: "open", Bar: true})
+	out = append(out, Binding{Key: "B", Word: phrase.Of("bay.jobkeys.blocks"), Bar: true}, Binding{Key: "N", Word: s.fetchWord(), Bar: true}, Binding{Key: "M", Word: phrase.Of("bay.jobkeys.more"), Bar: true},
+		Binding{Key: "O", Word: phrase.Of("bay.jobkeys.open"), Bar: true})
 	out = append(out, s.itemKeys(e)...)
 	if st.Node.Stage.Act == procedures.Release {
-		out = append(out, Binding{Key: "E", Word: "exceptions", Bar: true})
+		out = append(out, Binding{Key: "E", Word: phrase.Of("bay.jobkeys.exceptions"), Bar: true})
 	}
-	return append(out, Binding{Key: "W", Word: "why", Bar: true}, Binding{Key: "L", Word: "stages", Bar: true}, Binding{Key: "A", Word: "again", Off: againOff, Bar: true},
+	return append(out, Binding{Key: "W", Word: phrase.Of("bay.jobkeys.why"), Bar: true}, Binding{Key: "L", Word: phrase.Of("bay.jobkeys.stages"), Bar: true}, Binding{Key: "A", Word: phrase.Of("bay.jobkeys.again"), Off: againOff, Bar: true},
 		Binding{Key: "P", Word: pause, Bar: true}, Binding{Key: "H", Word: phrase.Of("bay.jobkeys.hand-over"), Bar: true},
 		Binding{Key: "R", Word: phrase.Of("bay.jobkeys.what-the-figures-say")}, Binding{Key: "V", Word: phrase.Of("bay.jobkeys.picture-of-the-set"), Off: s.pictureOff()},
 		Binding{Key: "Up Down", Word: phrase.Of("bay.jobkeys.other-item")}, Binding{Key: "Left Right", Word: phrase.Of("bay.jobkeys.other-stage-when-the-field-is-empty")},
@@ -68,10 +68,10 @@ func (s *jobScreen) itemKeys(e *Env) []Binding {
 	if len(it.check.Tools) == 0 {
 		tool = phrase.Of("bay.jobkeys.this-value-is-taken-without-an-instrument")
 	}
-	out := []Binding{{Key: "T", Word: "tool", Off: tool, Bar: tool == ""}, {Key: "U", Word: phrase.Of("bay.jobkeys.other-scale-of-the-tool"), Off: s.scaleOff(e, it)}}
+	out := []Binding{{Key: "T", Word: phrase.Of("bay.jobkeys.tool"), Off: tool, Bar: tool == ""}, {Key: "U", Word: phrase.Of("bay.jobkeys.other-scale-of-the-tool"), Off: s.scaleOff(e, it)}}
 	switch it.check.Kind {
 	case procedures.Confirm:
-		return append(out, Binding{Key: "1", Word: "yes"}, Binding{Key: "2", Word: "no"})
+		return append(out, Binding{Key: "1", Word: phrase.Of("bay.jobkeys.yes")}, Binding{Key: "2", Word: phrase.Of("bay.jobkeys.no")})
 	case procedures.Choice:
 		for i, o := range it.check.Options[:min(len(it.check.Options), 9)] {
 			out = append(out, Binding{Key: strconv.Itoa(i + 1), Word: o})
@@ -91,7 +91,7 @@ func (s *jobScreen) itemKeys(e *Env) []Binding {
 // fetchWord is what N does here: fetch somebody, or answer who was fetched.
 func (s *jobScreen) fetchWord() string {
 	if a := s.stage().Current(); a != nil && a.Unsure != nil {
-		return "answer"
+		return phrase.Of("bay.jobkeys.answer")
 	}
 	return phrase.Of("bay.jobkeys.not-sure")
 }
@@ -104,12 +104,12 @@ func (s *jobScreen) enterWord() string {
 		return phrase.Of("bay.jobkeys.next-stage")
 	}
 	if s.field.text != "" || s.click {
-		return "record"
+		return phrase.Of("bay.jobkeys.record")
 	}
 	if s.out {
 		return phrase.Of("bay.jobkeys.back-into-the-field")
 	}
-	return "next"
+	return phrase.Of("bay.jobkeys.next")
 }
 
 // key takes one key.
@@ -280,7 +280,7 @@ func (s *jobScreen) letter(e *Env, k Key) Action {
 // stand in the record unasked.
 var likeACode = regexp.MustCompile(`^[SCHsch][0-9]{4,12}$`)
 
-const isTextName = "is it text"
+const isTextName = "is-it-text"
 
 // enter takes what is typed, or goes on.
 func (s *jobScreen) enter(e *Env) Action {

@@ -53,7 +53,7 @@ func (s *jobScreen) askAloud(e *Env) Action {
 	slices.SortStableFunc(people, func(a, b register.Person) int { return a.Role.Rank() - b.Role.Rank() })
 	rows := make([]choice, len(people))
 	for i, p := range people {
-		rows[i] = choice{option{text: p.Name + ", " + string(p.Role)}, func(*Env) Action { return asked(p) }}
+		rows[i] = choice{option{text: p.Name + ", " + phrase.Word(p.Role)}, func(*Env) Action { return asked(p) }}
 	}
 	return s.menu(phrase.Of("bay.joblearn.who-was-asked"), question, rows)
 }
@@ -95,7 +95,7 @@ func foundPlanted(c *job.Card, fault string) bool {
 func (s *jobScreen) debrief(*Env) Action {
 	text := []line{{role: draw.Warn, text: phrase.Of("bay.joblearn.practice")}}
 	for _, f := range s.card.Finds {
-		text = append(text, line{head: "found", indent: 8, text: fmt.Sprintf("%s (%s)", f.Fault, f.By.Name)})
+		text = append(text, line{head: phrase.Of("bay.joblearn.found-2"), indent: 8, text: fmt.Sprintf("%s (%s)", f.Fault, f.By.Name)})
 	}
 	if len(s.card.Finds) == 0 {
 		text = append(text, line{text: phrase.Of("bay.joblearn.nothing-was-reported-as-found")})
@@ -108,7 +108,7 @@ func (s *jobScreen) debrief(*Env) Action {
 	for _, fault := range s.card.Opened.Planted {
 		o := option{text: fault, note: phrase.Of("bay.joblearn.not-found")}
 		if foundPlanted(s.card, fault) {
-			o.note, o.off = "", "found"
+			o.note, o.off = "", phrase.Of("bay.joblearn.found-2")
 		}
 		rows = append(rows, choice{o, func(*Env) Action {
 			return s.then(newYesNo(phrase.Of("bay.joblearn.found"), phrase.Of("bay.joblearn.was-found-in-other-words", fault)), func(e *Env, _ any) Action { return s.do(e, job.FindFault{Fault: fault}) })

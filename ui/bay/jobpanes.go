@@ -124,7 +124,7 @@ func (d *stageList) Focus() Focus { return FocusNone }
 
 // Keys move and go.
 func (d *stageList) Keys(*Env) []Binding {
-	return []Binding{{Key: "Up Down", Word: "move", Bar: true}, {Key: "Left Right", Word: "page", Bar: true}, {Key: "Enter", Word: phrase.Of("bay.jobpanes.go-there"), Bar: true}, {Key: "Esc", Word: "back", Bar: true}}
+	return []Binding{{Key: "Up Down", Word: phrase.Of("bay.jobpanes.move"), Bar: true}, {Key: "Left Right", Word: phrase.Of("bay.jobpanes.page"), Bar: true}, {Key: "Enter", Word: phrase.Of("bay.jobpanes.go-there"), Bar: true}, {Key: "Esc", Word: phrase.Of("bay.jobpanes.back"), Bar: true}}
 }
 
 // Update moves and chooses.
@@ -183,7 +183,7 @@ func stageRows(t *draw.Theme, c *job.Card, marked, w int) (rows []string, at int
 		word := shortStatus(st.Status)
 		name := st.Node.Stage.Title
 		if side := st.Node.Ref.Side; side != procedures.NoSide {
-			name = strings.ToUpper(string(side)) + " " + name
+			name = strings.ToUpper(phrase.Word(side)) + " " + name
 		}
 		name = t.Truncate(t.Plain(name), max(w-6-draw.Width(word)-2, 10))
 		text := " " + name + strings.Repeat(" ", max(w-6-draw.Width(name)-draw.Width(word), 1)) + word + " "
@@ -217,11 +217,11 @@ func mark(t *draw.Theme, s draw.State) string {
 func shortStatus(s job.Status) string {
 	switch s {
 	case job.Undecided:
-		return "undecided"
+		return phrase.Of("bay.jobpanes.undecided")
 	case job.SecondOwed:
 		return phrase.Of("bay.jobpanes.second-owed")
 	}
-	return s.String()
+	return phrase.Word(s.String())
 }
 
 // stageState is the mark of a status.

@@ -134,7 +134,7 @@ func (d *setPicture) Focus() Focus { return FocusNone }
 
 // Keys close it.
 func (d *setPicture) Keys(*Env) []Binding {
-	return []Binding{{Key: "Enter Esc", Word: "close", Bar: true}}
+	return []Binding{{Key: "Enter Esc", Word: phrase.Of("bay.jobpicture.close"), Bar: true}}
 }
 
 // Update closes it.

@@ -32,10 +32,10 @@ func (s *jobs) Keys(e *Env) []Binding {
 	if len(s.list) == 0 && s.number.text == "" {
 		off = phrase.Of("bay.jobs.there-is-no-job-to-open-n")
 	}
-	return []Binding{{Key: "Enter", Word: "open", Off: off, Bar: true}, {Key: "N", Word: phrase.Of("bay.jobs.new-job"), Bar: true},
-		{Key: "F", Word: "finished", Bar: true}, {Key: "D", Word: "desk", Off: deskOff(e), Bar: true}, {Key: "R", Word: "register", Bar: true}, {Key: "H", Word: phrase.Of("bay.jobs.hand-over"), Bar: true},
-		{Key: "W", Word: phrase.Of("bay.jobs.who-waits"), Bar: true}, {Key: "U", Word: "follow-ups", Bar: true}, {Key: "P", Word: "practice", Bar: true}, {Key: "B", Word: "bench", Bar: true},
-		{Key: "Up Down", Word: "move", Bar: true}, {Key: "0 1 2 3 4 5 6 7 8 9 Backspace", Word: phrase.Of("bay.jobs.job-number")}, {Key: "Esc", Word: "leave", Bar: true}}
+	return []Binding{{Key: "Enter", Word: phrase.Of("bay.jobs.open"), Off: off, Bar: true}, {Key: "N", Word: phrase.Of("bay.jobs.new-job"), Bar: true},
+		{Key: "F", Word: phrase.Of("bay.jobs.finished"), Bar: true}, {Key: "D", Word: phrase.Of("bay.jobs.desk"), Off: deskOff(e), Bar: true}, {Key: "R", Word: phrase.Of("bay.jobs.register"), Bar: true}, {Key: "H", Word: phrase.Of("bay.jobs.hand-over"), Bar: true},
+		{Key: "W", Word: phrase.Of("bay.jobs.who-waits"), Bar: true}, {Key: "U", Word: phrase.Of("bay.jobs.follow-ups"), Bar: true}, {Key: "P", Word: phrase.Of("bay.jobs.practice-2"), Bar: true}, {Key: "B", Word: phrase.Of("bay.jobs.bench"), Bar: true},
+		{Key: "Up Down", Word: phrase.Of("bay.jobs.move"), Bar: true}, {Key: "0 1 2 3 4 5 6 7 8 9 Backspace", Word: phrase.Of("bay.jobs.job-number")}, {Key: "Esc", Word: phrase.Of("bay.jobs.leave"), Bar: true}}
 }
 
 // Update moves and opens.
@@ -144,7 +144,7 @@ func (s *jobs) View(e *Env, w, h int) string {
 		return ""
 	}
 	tb := draw.Table{Selected: s.at, Empty: phrase.Of("bay.jobs.no-job-is-in-the-bay-n"),
-		Headings: []draw.Heading{{Title: "job", Right: true}, {Title: "vehicle"}, {Title: "stage"}, {Title: "done", Right: true}, {Title: "open", Right: true}, {Title: "state"}}}
+		Headings: []draw.Heading{{Title: phrase.Of("bay.jobs.job-2"), Right: true}, {Title: phrase.Of("bay.jobs.vehicle")}, {Title: phrase.Of("bay.jobs.stage")}, {Title: phrase.Of("bay.jobs.done"), Right: true}, {Title: phrase.Of("bay.jobs.open"), Right: true}, {Title: phrase.Of("bay.jobs.state")}}}
 	for _, j := range s.list {
 		row := []draw.Cell{{Text: fmt.Sprint(j.Number)}, {Text: j.Vehicle.ID}, {Text: j.Stage},
 			{Text: fmt.Sprintf("%d/%d", j.Done, j.Of)}, {Text: fmt.Sprint(len(j.Open))}, {Text: statusWords(j)}}
@@ -191,7 +191,7 @@ func (s *jobs) detail(t *draw.Theme, j store.Summary, now time.Time, w int) []st
 }
 
 func statusWords(j store.Summary) string {
-	words := string(j.Status)
+	words := phrase.Word(j.Status)
 	if j.Practice {
 		words = phrase.Of("bay.jobs.practice", words)
 	}

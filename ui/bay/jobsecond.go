@@ -15,7 +15,7 @@ import (
 // Names of the dialogs of a second person's check.
 const (
 	checkerName = "checker"
-	checkName   = "own wrench"
+	checkName   = "own-wrench"
 )
 
 // countersign asks for the second person: who, where it is owed the check with the own wrench, and
@@ -36,7 +36,7 @@ func (s *jobScreen) countersign(e *Env) Action {
 	}
 	var opts []option
 	for _, p := range people {
-		opts = append(opts, option{text: p.Name + ", " + string(p.Role)})
+		opts = append(opts, option{text: p.Name + ", " + phrase.Word(p.Role)})
 	}
 	s.checkers = people
 	text[0].text += phrase.Of("bay.jobsecond.the-second-person-puts-the-own-wrench")
@@ -114,7 +114,7 @@ func (s *jobScreen) checkNext(e *Env) Action {
 		names = append(names, o.Item)
 	}
 	return Ask{Name: checkName, Dialog: newForm(phrase.Of("bay.jobsecond.the-own-wrench-of", p.Name), []line{{text: phrase.Of("bay.jobsecond.window", pc.Title, phrase.Count("count.fastener", len(owed)), strings.Join(names, ", "), e.decimals(windowWords(pc.Window.Window)))}}, []formField{
-		{label: "wrench", hint: phrase.Of("bay.jobsecond.one-of", strings.Join(ids, ", ")), check: func(text string) error {
+		{label: phrase.Of("bay.jobsecond.wrench"), hint: phrase.Of("bay.jobsecond.one-of", strings.Join(ids, ", ")), check: func(text string) error {
 			if !slices.Contains(ids, text) {
 				return phrase.Error("bay.jobsecond.cannot-check-here-expected-one-of", text, strings.Join(ids, ", "))
 			}

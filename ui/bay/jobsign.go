@@ -16,8 +16,8 @@ const (
 	signName   = "sign"
 	secondName = "countersign"
 	againName  = "again"
-	wordsName  = "again, own words"
-	kindName   = "kind of stop"
+	wordsName  = "again-own-words"
+	kindName   = "kind-of-stop"
 	pauseName  = "pause"
 	resumeName = "resume"
 	stageName  = "stage"
@@ -169,7 +169,7 @@ func (s *jobScreen) stateTitle(r procedures.StateRef) string {
 		t = st.Title
 	}
 	if r.Side != procedures.NoSide {
-		t += ", " + string(r.Side)
+		t += ", " + phrase.Word(r.Side)
 	}
 	return t
 }

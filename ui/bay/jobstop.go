@@ -13,7 +13,7 @@ func (s *jobScreen) pause(*Env) Action {
 	if s.card.Paused == nil {
 		var opts []option
 		for _, k := range job.StopKinds() {
-			opts = append(opts, option{text: k})
+			opts = append(opts, option{text: phrase.Word(k)})
 		}
 		return Ask{Name: kindName, Dialog: newChooser(phrase.Of("bay.jobstop.why-does-the-job-stop"), s.stopLines(), opts)}
 	}
@@ -34,7 +34,7 @@ func stopFields(kind string) []formField {
 	}
 	return append(out, formField{label: phrase.Of("bay.jobstop.parts-lie-at"), optional: true, hint: phrase.Of("bay.jobstop.may-stay-empty")},
 		formField{label: phrase.Of("bay.jobstop.key-is-at"), optional: true, hint: phrase.Of("bay.jobstop.may-stay-empty")},
-		formField{label: "call", optional: true, hint: phrase.Of("bay.jobstop.whom-to-call-may-stay-empty")})
+		formField{label: phrase.Of("bay.jobstop.call"), optional: true, hint: phrase.Of("bay.jobstop.whom-to-call-may-stay-empty")})
 }
 
 // stopped is the stop with what was written down.
@@ -101,7 +101,7 @@ func (d *readBack) Update(_ *Env, in Input) Action {
 func (d *readBack) lines(t *draw.Theme, w int) []string {
 	l := d.sheet.Lines[min(d.at, len(d.sheet.Lines)-1)]
 	text := []line{{text: d.who}}
-	for _, x := range [][2]string{{"parts", d.sheet.PartsAt}, {"key", d.sheet.KeyAt}, {"call", d.sheet.Call}} {
+	for _, x := range [][2]string{{phrase.Of("bay.jobstop.parts"), d.sheet.PartsAt}, {phrase.Of("bay.jobstop.key"), d.sheet.KeyAt}, {phrase.Of("bay.jobstop.call"), d.sheet.Call}} {
 		if x[1] != "" {
 			text = append(text, line{head: x[0], indent: 8, text: x[1]})
 		}

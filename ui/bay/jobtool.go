@@ -114,7 +114,7 @@ func (s *jobScreen) otherScale(e *Env) Action {
 // unfit says why an instrument cannot be used for a check now, or nothing.
 func unfit(e *Env, pc *procedures.PlanCheck, in register.Instrument) string {
 	if !slices.Contains(pc.Tools, in.Kind) {
-		return phrase.Of("bay.jobtool.is-a-expected-a", in.ID, in.Kind, strings.Join(pc.Tools, phrase.Of("bay.jobtool.or")))
+		return phrase.Of("bay.jobtool.is-a-expected-a", in.ID, phrase.Word(in.Kind), strings.Join(phrase.Words(pc.Tools), phrase.Of("bay.jobtool.or")))
 	}
 	if err := in.UsableAt(e.Now); err != nil {
 		return err.Error()

@@ -13,7 +13,7 @@ func (s *jobScreen) endMenu(e *Env) Action {
 	c := s.card
 	withhold, lift, end, safe, declare, cancel := "", "", "", "", "", ""
 	if c.Withheld != nil {
-		withhold = phrase.Of("bay.jobvehicle.it-is-withheld-already", c.Withheld.Class, c.Withheld.Words)
+		withhold = phrase.Of("bay.jobvehicle.it-is-withheld-already", phrase.Word(c.Withheld.Class), c.Withheld.Words)
 	} else {
 		lift = phrase.Of("bay.jobmenu.the-vehicle-is-not-withheld")
 	}
@@ -52,7 +52,7 @@ func (s *jobScreen) withhold(*Env) Action {
 	return s.pick(phrase.Of("bay.jobvehicle.withhold-the-vehicle-why"), nil, job.WithheldClasses(), func(_ *Env, class string) Action {
 		form := newForm(phrase.Of("bay.jobvehicle.withhold", class), []line{{text: phrase.Of("bay.jobvehicle.the-release-is-shut-until-the-cause")}}, []formField{
 			{label: phrase.Of("bay.jobvehicle.measured-or-seen"), hint: phrase.Of("bay.jobvehicle.the-figures-or-what-one-sees")},
-			{label: "told", hint: phrase.Of("bay.jobvehicle.who-was-told-in-what-words")},
+			{label: phrase.Of("bay.jobvehicle.told"), hint: phrase.Of("bay.jobvehicle.who-was-told-in-what-words")},
 		})
 		return s.then(form, func(e *Env, v any) Action {
 			f := v.([]string)
@@ -72,7 +72,7 @@ func (s *jobScreen) lift(*Env) Action {
 			at, titles = append(at, st.Node.Ref), append(titles, job.Title(st.Node))
 		}
 	}
-	why := line{text: phrase.Of("bay.jobvehicle.withheld-by", held.By.Name, held.Class, held.Words)}
+	why := line{text: phrase.Of("bay.jobvehicle.withheld-by", held.By.Name, phrase.Word(held.Class), held.Words)}
 	if len(at) == 0 {
 		return Ask{Name: "lift", Dialog: newPane(phrase.Of("bay.jobvehicle.lift-the-withholding"), why, line{role: draw.Warn, text: phrase.Of("bay.jobvehicle.nothing-has-been-signed-since-cure-the")})}
 	}
@@ -107,7 +107,7 @@ func (s *jobScreen) makeSafePane() Action {
 	var opts []option
 	for _, r := range refs {
 		st := s.card.Stage(r)
-		o := option{text: job.Title(st.Node), note: st.Status.String()}
+		o := option{text: job.Title(st.Node), note: phrase.Word(st.Status.String())}
 		for _, cl := range st.Node.Clears {
 			for _, open := range s.card.Open {
 				if open.Ref == cl.State {
@@ -190,9 +190,9 @@ func (s *jobScreen) stopPane(e *Env) Action {
 	}
 	var out []line
 	if sheet.Kind != "" {
-		out = append(out, line{role: draw.Title, text: sentence(sheet.Kind) + ", " + sheet.By.Name + ", " + since(e.Now, sheet.At)})
+		out = append(out, line{role: draw.Title, text: sentence(phrase.Word(sheet.Kind)) + ", " + sheet.By.Name + ", " + since(e.Now, sheet.At)})
 	}
-	for _, x := range [][2]string{{"why", sheet.Note}, {"parts", sheet.PartsAt}, {"key", sheet.KeyAt}, {"call", sheet.Call}, {"next", sheet.Next}} {
+	for _, x := range [][2]string{{phrase.Of("bay.jobvehicle.why-2"), sheet.Note}, {phrase.Of("bay.jobvehicle.parts"), sheet.PartsAt}, {phrase.Of("bay.jobvehicle.key"), sheet.KeyAt}, {phrase.Of("bay.jobvehicle.call"), sheet.Call}, {phrase.Of("bay.jobvehicle.next"), sheet.Next}} {
 		if x[1] != "" {
 			out = append(out, line{head: x[0], indent: 8, text: x[1]})
 		}
@@ -205,7 +205,7 @@ func (s *jobScreen) stopPane(e *Env) Action {
 	if n := s.card.Nights(e.Now); n > 0 {
 		out = append(out, line{role: draw.Caution, text: phrase.Of("bay.jobvehicle.it-has-stood-for-look-at-chocks", phrase.Count("count.night", n))})
 	}
-	return Ask{Name: "stop sheet", Dialog: newPane(title, append(out, s.stopLines()...)...)}
+	return Ask{Name: "stop-sheet", Dialog: newPane(title, append(out, s.stopLines()...)...)}
 }
 
 func (s *jobScreen) signSafe(e *Env) Action {

@@ -127,7 +127,7 @@ func (s *jobScreen) side() string {
 	if s.at.Side == procedures.NoSide {
 		return phrase.Of("bay.jobview.whole-vehicle")
 	}
-	side := strings.ToUpper(string(s.at.Side))
+	side := strings.ToUpper(phrase.Word(s.at.Side))
 	axle, _, _ := strings.Cut(s.card.Plan.Procedure.Title, " ")
 	if axle = strings.ToUpper(axle); axle == "REAR" || axle == "FRONT" {
 		return axle + " " + side
@@ -151,7 +151,7 @@ func (s *jobScreen) head(e *Env, w int) []string {
 	}
 	side := " " + s.side() + " "
 	right := phrase.Of("bay.jobview.stage-of", n, of)
-	who := string(st.Node.Stage.Who)
+	who := phrase.Word(st.Node.Stage.Who)
 	if st.Node.Stage.Who != procedures.Foreman {
 		who += phrase.Of("bay.jobview.or-above")
 	}
@@ -189,7 +189,7 @@ func (s *jobScreen) standingWords(e *Env) []string {
 		}
 	}
 	if h := s.card.Withheld; h != nil {
-		out = append(out, phrase.Of("bay.jobview.withheld", h.Class, h.Words))
+		out = append(out, phrase.Of("bay.jobview.withheld", phrase.Word(h.Class), h.Words))
 	}
 	if s.card.Abandoned != nil && s.card.Released == nil {
 		out = append(out, phrase.Of("bay.jobview.work-ended-to-make-it-safe-m", phrase.Count("count.stage", len(s.card.MakeSafe()))))
@@ -243,7 +243,7 @@ func (s *jobScreen) badges() []line {
 	case s.card.Released.Outcome == "" || s.card.Released.Outcome == job.OutcomeReleased:
 		out = append(out, line{role: draw.Good, text: phrase.Of("bay.jobview.released")})
 	default:
-		out = append(out, line{role: draw.Warn, text: strings.ToUpper(s.card.Released.Outcome)})
+		out = append(out, line{role: draw.Warn, text: strings.ToUpper(phrase.Word(s.card.Released.Outcome))})
 	}
 	return out
 }

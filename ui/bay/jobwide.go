@@ -59,10 +59,10 @@ func (s *jobScreen) history(e *Env, w int) []string {
 			add(draw.Text, x.Mark, text)
 		}
 		if a.Signed != nil {
-			add(draw.Good, *a.Signed, "signed")
+			add(draw.Good, *a.Signed, phrase.Of("bay.jobwide.signed"))
 		}
 		if a.Countersigned != nil {
-			add(draw.Good, *a.Countersigned, "countersigned")
+			add(draw.Good, *a.Countersigned, phrase.Of("bay.jobwide.countersigned"))
 		}
 	}
 	return drawLines(e.Theme, out, w)
@@ -94,7 +94,7 @@ func isPads(pc *procedures.PlanCheck) bool {
 	return true
 }
 
-var padPoints = [4]string{phrase.Of("bay.jobwide.outer-leading"), phrase.Of("bay.jobwide.outer-trailing"), phrase.Of("bay.jobwide.inner-leading"), phrase.Of("bay.jobwide.inner-trailing")}
+var padPoints = [4]string{"outer leading", "outer trailing", "inner leading", "inner trailing"}
 
 func contains(list []string, x string) bool {
 	for _, v := range list {

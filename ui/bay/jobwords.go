@@ -52,7 +52,7 @@ func (s *jobScreen) advise(*Env) Action {
 func (s *jobScreen) decideAdvice(*Env) Action {
 	var rows []choice
 	for _, a := range s.undecided() {
-		rows = append(rows, choice{option{text: a.Text, note: a.Urgency}, func(*Env) Action {
+		rows = append(rows, choice{option{text: a.Text, note: phrase.Word(a.Urgency)}, func(*Env) Action {
 			return s.pick(phrase.Of("bay.jobwords.what-did-the-customer-say"), []line{{text: a.Text}}, job.AdviceAnswers(), func(_ *Env, answer string) Action {
 				form := newForm(phrase.Of("bay.jobwords.customer", answer), []line{{text: a.Text}}, []formField{
 					{label: phrase.Of("bay.jobwords.own-words"), hint: phrase.Of("bay.jobwords.in-the-customers-own-words")},
@@ -78,12 +78,12 @@ func (s *jobScreen) wordsPane(e *Env) Action {
 	for _, a := range s.card.Advice {
 		text := phrase.Of("bay.jobwords.not-decided-yet")
 		if a.Decided != nil {
-			text = fmt.Sprintf("%s: %q, %s", a.Decided.Answer, a.Decided.Words, a.Decided.ByWhom)
+			text = fmt.Sprintf("%s: %q, %s", phrase.Word(a.Decided.Answer), a.Decided.Words, a.Decided.ByWhom)
 		}
-		out = append(out, line{head: a.Urgency, indent: 14, text: a.Text}, line{text: "              " + text, indent: 14})
+		out = append(out, line{head: phrase.Word(a.Urgency), indent: 14, text: a.Text}, line{text: "              " + text, indent: 14})
 	}
 	for _, n := range s.card.Addenda {
-		out = append(out, line{head: "addendum", indent: 14, text: since(e.Now, n.At) + " " + n.By.Name + ": " + n.Text})
+		out = append(out, line{head: phrase.Of("bay.jobwords.addendum-2"), indent: 14, text: since(e.Now, n.At) + " " + n.By.Name + ": " + n.Text})
 	}
 	if len(out) == 0 {
 		out = []line{{text: phrase.Of("bay.jobwords.no-advice-and-no-addendum")}}

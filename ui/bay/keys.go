@@ -5,8 +5,6 @@ import (
 	"unicode"
 
 	tea "github.com/charmbracelet/bubbletea"
-
-	"bay.example/pawl/job/phrase"
 )
 
 // Sym names a key that is no character.
@@ -31,8 +29,8 @@ const (
 	Other // anything else: it does nothing anywhere
 )
 
-var symWords = [...]string{Rune: "", Enter: phrase.Of("bay.keys.enter"), Erase: phrase.Of("bay.keys.backspace"), Up: "Up", Down: phrase.Of("bay.keys.down"), Left: phrase.Of("bay.keys.left"), Right: phrase.Of("bay.keys.right"),
-	PageUp: phrase.Of("bay.keys.page-up"), PageDown: phrase.Of("bay.keys.page-down"), Home: phrase.Of("bay.keys.home"), End: phrase.Of("bay.keys.end"), Esc: phrase.Of("bay.keys.esc"), Tab: phrase.Of("bay.keys.tab"), Break: "Ctrl-C", Other: phrase.Of("bay.keys.that-key")}
+var symWords = [...]string{Rune: "", Enter: "Enter", Erase: "Backspace", Up: "Up", Down: "Down", Left: "Left", Right: "Right",
+	PageUp: "PageUp", PageDown: "PageDown", Home: "Home", End: "End", Esc: "Esc", Tab: "Tab", Break: "Ctrl-C", Other: "other"}
 
 // Key is one key. Letters come as typed; Letter gives the command they stand for.
 type Key struct {
@@ -41,13 +39,13 @@ type Key struct {
 	Again bool // so soon after the same key that it was held down, not pressed again
 }
 
-// String is the name of the key as the key bar writes it.
+// String is the name that bindings know the key by; the screen shows phrase.Word of it.
 func (k Key) String() string {
 	switch {
 	case k.Sym != Rune:
 		return symWords[k.Sym]
 	case k.Rune == ' ':
-		return phrase.Of("bay.keys.space")
+		return "Space"
 	}
 	return string(unicode.ToUpper(k.Rune))
 }

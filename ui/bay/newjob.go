@@ -16,7 +16,7 @@ type newJob struct {
 }
 
 // busyName marks the question whether to go to the job the vehicle has.
-const busyName = "job there is"
+const busyName = "job-there-is"
 
 // newNewJob begins a job with the choice of the vehicle.
 func newNewJob() Screen { return &newJob{find: finder{field: field{most: 40}}} }
@@ -69,7 +69,7 @@ func (s *newJob) Update(e *Env, in Input) Action {
 
 func (s *newJob) fill(e *Env) {
 	s.find.what = phrase.Of("bay.newjob.number-name-or-owner")
-	s.find.headings = []draw.Heading{{Title: "vehicle"}, {Title: "name"}, {Title: "owner"}, {Title: "odometer", Right: true}, {Title: phrase.Of("bay.newjob.in-the-bay")}}
+	s.find.headings = []draw.Heading{{Title: phrase.Of("bay.newjob.vehicle")}, {Title: phrase.Of("bay.newjob.name")}, {Title: phrase.Of("bay.newjob.owner")}, {Title: phrase.Of("bay.newjob.odometer"), Right: true}, {Title: phrase.Of("bay.newjob.in-the-bay")}}
 	s.find.rows = append(s.stock.vehicleRows(e), findRow{cells: []string{"0", phrase.Of("bay.newjob.one-that-is-not-listed-yet")}, exact: []string{"0"}, always: true})
 }
 

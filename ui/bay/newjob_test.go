@@ -114,7 +114,7 @@ func TestNewJob(t *testing.T) {
 	if c.Opened.Traits["screws"] != "0" || c.Opened.Customer != "Laundry by the bridge" || c.Opened.Odometer.String() != "62010 km" {
 		t.Errorf("the job was opened with %+v", c.Opened)
 	}
-	if !strings.HasPrefix(r.m.top().Head(&r.m.env), "job") {
+	if !strings.HasPrefix(plain(r.m.top().Head(&r.m.env)), "job") {
 		t.Errorf("the job is not on the screen:\n%s", r.frame())
 	}
 }
@@ -145,7 +145,7 @@ func TestNewJobForVehicleInTheBay(t *testing.T) {
 	r.keys("Esc N 7 Enter")
 	r.sees("Vehicle V-7 has job 1 already")
 	r.keys("1")
-	if !strings.HasPrefix(r.m.top().Head(&r.m.env), "job") {
+	if !strings.HasPrefix(plain(r.m.top().Head(&r.m.env)), "job") {
 		t.Errorf("the job is not on the screen:\n%s", r.frame())
 	}
 }
@@ -237,7 +237,7 @@ func TestScannerOnTheWrongKeyboard(t *testing.T) {
 	}
 	swapped := strings.NewReplacer("Y", "Z", "Z", "Y").Replace(good)
 	err := s.vinCheck(swapped)
-	if err == nil || !strings.Contains(err.Error(), "was "+good+" meant?") {
+	if err == nil || !strings.Contains(plain(err.Error()), "was "+good+" meant?") {
 		t.Errorf("the scan %s is answered with %v", swapped, err)
 	}
 }

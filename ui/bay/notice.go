@@ -3,6 +3,8 @@ package bay
 import (
 	"strings"
 
+	"bay.example/pawl/job/phrase"
+
 	"bay.example/pawl/ui/draw"
 )
 
@@ -36,9 +38,9 @@ func (n *notice) Focus() Focus { return FocusNone }
 
 // Keys are those to scroll and to close.
 func (n *notice) Keys(*Env) []Binding {
-	keys := []Binding{{Key: "Enter Esc", Word: "close", Bar: true}}
+	keys := []Binding{{Key: "Enter Esc", Word: phrase.Of("bay.notice.close"), Bar: true}}
 	if n.pane.more() {
-		keys = append(keys, Binding{Key: "Up Down", Word: "scroll", Bar: true}, Binding{Key: "Left Right", Word: "page", Bar: true})
+		keys = append(keys, Binding{Key: "Up Down", Word: phrase.Of("bay.notice.scroll"), Bar: true}, Binding{Key: "Left Right", Word: phrase.Of("bay.notice.page"), Bar: true})
 	}
 	return keys
 }

@@ -10,7 +10,7 @@ import (
 )
 
 // dropName marks the question whether to leave a page with something typed on it.
-const dropName = "drop what was typed"
+const dropName = "drop-what-was-typed"
 
 // page is a full screen of rows to be filled in. Screens hold one and hand it their inputs.
 type page struct {
@@ -54,11 +54,11 @@ func (p *page) focus() Focus {
 }
 
 func (p *page) keys() []Binding {
-	word := "next"
+	word := phrase.Of("bay.page.next")
 	if p.at == len(p.rows)-1 {
 		word = p.last
 	}
-	keys := []Binding{{Key: "Enter", Word: word, Bar: true}, {Key: "Up Down", Word: "move", Bar: true}}
+	keys := []Binding{{Key: "Enter", Word: word, Bar: true}, {Key: "Up Down", Word: phrase.Of("bay.page.move"), Bar: true}}
 	r := &p.rows[p.at]
 	if r.kind == rowChoice {
 		n := min(len(r.values), 9)
@@ -67,13 +67,13 @@ func (p *page) keys() []Binding {
 			digits[i] = strconv.Itoa(i + 1)
 		}
 		if n > 0 {
-			keys = append(keys, Binding{Key: strings.Join(digits, " "), Word: phrase.Of("bay.page.that-answer")}, Binding{Key: "Left Right", Word: "change", Bar: true})
+			keys = append(keys, Binding{Key: strings.Join(digits, " "), Word: phrase.Of("bay.page.that-answer")}, Binding{Key: "Left Right", Word: phrase.Of("bay.page.change"), Bar: true})
 		}
-		keys = append(keys, Binding{Key: "F", Word: "finish", Bar: true})
+		keys = append(keys, Binding{Key: "F", Word: phrase.Of("bay.page.finish"), Bar: true})
 	} else {
-		keys = append(keys, Binding{Key: "Backspace", Word: "erase"})
+		keys = append(keys, Binding{Key: "Backspace", Word: phrase.Of("bay.page.erase")})
 	}
-	return append(keys, Binding{Key: "Esc", Word: "back", Bar: true})
+	return append(keys, Binding{Key: "Esc", Word: phrase.Of("bay.page.back"), Bar: true})
 }
 
 // update takes an input. It is finished when every row was taken and Enter or F ended the page.

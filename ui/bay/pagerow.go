@@ -124,7 +124,7 @@ func (r *pageRow) draw(t *draw.Theme, w int, focus bool) string {
 		return drawField(t, strings.Repeat("*", len([]rune(r.field.text))), min(w, 20), focus)
 	case rowText:
 		if !focus && r.field.text == "" && r.optional {
-			return t.Style(draw.Faint, "none")
+			return t.Style(draw.Faint, phrase.Of("bay.pagerow.none"))
 		}
 		return r.field.draw(t, w, focus)
 	}

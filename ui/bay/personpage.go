@@ -20,7 +20,7 @@ type personPage struct {
 }
 
 const (
-	personCodeName = "person, code"
+	personCodeName = "person-code"
 	qualifiedRow   = "qualified/"
 	levelRow       = "level/"
 )

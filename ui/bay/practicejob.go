@@ -54,7 +54,7 @@ func (s *practiceJob) Focus() Focus { return FocusNone }
 
 // Keys go on.
 func (s *practiceJob) Keys(*Env) []Binding {
-	return []Binding{{Key: "Enter", Word: phrase.Of("bay.practicejob.go-on"), Bar: true}, {Key: "Esc", Word: "back", Bar: true}}
+	return []Binding{{Key: "Enter", Word: phrase.Of("bay.practicejob.go-on"), Bar: true}, {Key: "Esc", Word: phrase.Of("bay.practicejob.back"), Bar: true}}
 }
 
 // Update asks one thing after the other.
@@ -110,7 +110,7 @@ func (s *practiceJob) ask(e *Env) Action {
 
 func orNone(text string) string {
 	if text == "" {
-		return "none"
+		return phrase.Of("bay.practicejob.none")
 	}
 	return text
 }
@@ -132,7 +132,7 @@ func (s *practiceJob) answer(e *Env, a Answer) Action {
 	case "faults":
 		switch i {
 		case len(faults):
-			return Ask{Name: "own fault", Dialog: newWords(phrase.Of("bay.practicejob.which-fault"), nil, phrase.Of("bay.practicejob.type-the-fault-that-is-planted"))}
+			return Ask{Name: "own-fault", Dialog: newWords(phrase.Of("bay.practicejob.which-fault"), nil, phrase.Of("bay.practicejob.type-the-fault-that-is-planted"))}
 		case len(faults) + 1:
 			return s.open(e)
 		}
@@ -150,7 +150,7 @@ func (s *practiceJob) open(e *Env) Action {
 		}
 	}
 	who := e.Actor()
-	want := store.NewJob{Vehicle: s.vehicle, Procedure: s.procedure, Complaint: "practice", Customer: "practice", Odometer: odometer, Practice: true, Planted: s.planted}
+	want := store.NewJob{Vehicle: s.vehicle, Procedure: s.procedure, Complaint: phrase.Of("bay.practicejob.practice-3"), Customer: phrase.Of("bay.practicejob.practice-3"), Odometer: odometer, Practice: true, Planted: s.planted}
 	return Call{Name: "open", Do: func(f *store.File) (any, error) { return f.OpenJob(who, want) }}
 }
 

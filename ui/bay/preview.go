@@ -144,7 +144,7 @@ func stateWords(p *procedures.Procedure, ref procedures.StateRef) string {
 		title = st.Title
 	}
 	if ref.Side != procedures.NoSide {
-		title += ", " + strings.ToUpper(string(ref.Side))
+		title += ", " + strings.ToUpper(phrase.Word(ref.Side))
 	}
 	return title
 }

@@ -68,8 +68,8 @@ type printMenu struct {
 
 // Names of the dialogs of the print menu.
 const (
-	pageName   = "which page"
-	folderName = "which folder"
+	pageName   = "which-page"
+	folderName = "which-folder"
 )
 
 // pages asks which.
@@ -97,7 +97,7 @@ func (p *printMenu) answer(a Answer) (Action, bool) {
 		i, _ := a.Value.(int)
 		p.page = append(paper.Pages(), dataPage)[i]
 		return Ask{Name: folderName, Dialog: newForm(phrase.Of("bay.printpages.where-to"), []line{{text: phrase.Of("bay.printpages.empty-into-the-folder-for-prints-beside")}},
-			[]formField{{label: "folder", optional: true, hint: phrase.Of("bay.printpages.a-whole-path-such-as-that-of"), check: wholePath}})}, true
+			[]formField{{label: phrase.Of("bay.printpages.folder"), optional: true, hint: phrase.Of("bay.printpages.a-whole-path-such-as-that-of"), check: wholePath}})}, true
 	case folderName:
 		v, _ := a.Value.([]string)
 		return p.write(strings.TrimSpace(v[0])), true

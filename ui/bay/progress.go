@@ -47,9 +47,9 @@ func (s *progress) person() (register.Person, bool) {
 
 // Keys move between people and tasks.
 func (s *progress) Keys(e *Env) []Binding {
-	return []Binding{{Key: "Enter", Word: "level", Off: s.levelOff(e), Bar: true}, {Key: "Left Right", Word: "person", Bar: true}, {Key: "Up Down", Word: "task", Bar: true},
+	return []Binding{{Key: "Enter", Word: phrase.Of("bay.progress.level"), Off: s.levelOff(e), Bar: true}, {Key: "Left Right", Word: phrase.Of("bay.progress.person"), Bar: true}, {Key: "Up Down", Word: phrase.Of("bay.progress.task"), Bar: true},
 		{Key: "G", Word: phrase.Of("bay.progress.log-to-print"), Bar: true}, {Key: "D", Word: phrase.Of("bay.progress.record-to-print"), Bar: true},
-		{Key: "N", Word: phrase.Of("bay.progress.practice-job"), Off: mayDo(e, procedures.Foreman, phrase.Of("bay.progress.opens-a-practice-job")), Bar: true}, {Key: "Esc", Word: "jobs", Bar: true}}
+		{Key: "N", Word: phrase.Of("bay.progress.practice-job"), Off: mayDo(e, procedures.Foreman, phrase.Of("bay.progress.opens-a-practice-job")), Bar: true}, {Key: "Esc", Word: phrase.Of("bay.progress.jobs"), Bar: true}}
 }
 
 // tasks is the record of the person shown, with tasks that only have a level.
@@ -75,7 +75,7 @@ func (s *progress) levelOff(e *Env) string {
 	case !ok || s.at >= len(s.tasks()):
 		return phrase.Of("bay.progress.no-task-has-been-done-yet")
 	case p.Role != procedures.Apprentice:
-		return phrase.Of("bay.progress.is-only-apprentices-have-levels", p.Name, string(p.Role))
+		return phrase.Of("bay.progress.is-only-apprentices-have-levels", p.Name, p.Role)
 	}
 	return mayDo(e, procedures.Foreman, phrase.Of("bay.progress.sets-the-level-of-an-apprentice"))
 }
@@ -206,8 +206,8 @@ func (s *progress) askPeriod(e *Env) Action {
 		return s.print("log-"+f[0]+"-"+f[1], func(p register.Person, in paper.Info) paper.Document { return paper.Period(p, s.cards, f[0], f[1], in) })
 	}
 	return Ask{Name: thenName, Dialog: newForm(phrase.Of("bay.progress.log-to-print-2"), nil, []formField{
-		{label: "from", value: today(first), hint: phrase.Of("bay.deskworkshop.year-month-day-this-day-included"), check: isDay},
-		{label: "to", value: today(e.Now), hint: phrase.Of("bay.deskworkshop.year-month-day-this-day-included"), check: isDay}})}
+		{label: phrase.Of("bay.progress.from"), value: today(first), hint: phrase.Of("bay.deskworkshop.year-month-day-this-day-included"), check: isDay},
+		{label: phrase.Of("bay.progress.to"), value: today(e.Now), hint: phrase.Of("bay.deskworkshop.year-month-day-this-day-included"), check: isDay}})}
 }
 
 func (s *progress) print(name string, doc func(register.Person, paper.Info) paper.Document) Action {
@@ -228,12 +228,12 @@ func (s *progress) View(e *Env, w, h int) string {
 	}
 	t := e.Theme
 	tb := draw.Table{Selected: s.at, Empty: phrase.Of("bay.progress.has-signed-no-stage-with-a-task", p.Name),
-		Headings: []draw.Heading{{Title: "task"}, {Title: "level"}, {Title: "done", Right: true}, {Title: phrase.Of("bay.progress.right-first"), Right: true}, {Title: "left", Right: true}, {Title: "right", Right: true}, {Title: "last"}}}
+		Headings: []draw.Heading{{Title: phrase.Of("bay.progress.task")}, {Title: phrase.Of("bay.progress.level")}, {Title: phrase.Of("bay.progress.done"), Right: true}, {Title: phrase.Of("bay.progress.right-first"), Right: true}, {Title: phrase.Of("bay.progress.left"), Right: true}, {Title: phrase.Of("bay.progress.right"), Right: true}, {Title: phrase.Of("bay.progress.last")}}}
 	list := s.tasks()
 	for _, r := range list {
 		tb.Rows = append(tb.Rows, cells(r.Task, p.Level(r.Task).String(), fmt.Sprint(r.Done), fmt.Sprint(r.FirstRight), fmt.Sprint(r.Left), fmt.Sprint(r.Right), r.Last))
 	}
-	title := t.Style(draw.Title, fmt.Sprintf(" %s, %s", p.Name, p.Role)) + t.Style(draw.Faint, phrase.Of("bay.progress.person-of", s.who+1, len(s.people)))
+	title := t.Style(draw.Title, fmt.Sprintf(" %s, %s", p.Name, phrase.Word(p.Role))) + t.Style(draw.Faint, phrase.Of("bay.progress.person-of", s.who+1, len(s.people)))
 	var about []line
 	if s.at < len(list) {
 		r := list[s.at]

@@ -40,7 +40,7 @@ func (s *reading) Keys(e *Env) []Binding {
 		out = s.keys(e)
 	}
 	out = append(out, Binding{Key: "Left Right", Word: phrase.Of("bay.reading.part-before-next"), Bar: true})
-	return append(append(out, s.pane.scrollKeys()...), Binding{Key: "Esc", Word: "back", Bar: true})
+	return append(append(out, s.pane.scrollKeys()...), Binding{Key: "Esc", Word: phrase.Of("bay.reading.back"), Bar: true})
 }
 
 // Update scrolls.

@@ -42,7 +42,7 @@ func (s *record) Focus() Focus { return FocusNone }
 
 // Keys scroll and jump.
 func (s *record) Keys(*Env) []Binding {
-	return append([]Binding{{Key: "Left Right", Word: phrase.Of("bay.record.stage-before-next"), Bar: true}, {Key: "P", Word: "print", Bar: true}}, append(s.pane.scrollKeys(), Binding{Key: "Esc", Word: "back", Bar: true})...)
+	return append([]Binding{{Key: "Left Right", Word: phrase.Of("bay.record.stage-before-next"), Bar: true}, {Key: "P", Word: phrase.Of("bay.record.print"), Bar: true}}, append(s.pane.scrollKeys(), Binding{Key: "Esc", Word: phrase.Of("bay.record.back"), Bar: true})...)
 }
 
 // Update scrolls and jumps.

@@ -154,7 +154,7 @@ func (b *recordText) windowWords(w procedures.PlanWindow) string {
 
 // toolWords is an instrument with what vouches for it.
 func toolWords(e *Env, in register.Instrument) string {
-	text := phrase.Of("bay.recordentry.serial-number-error-certificate-valid-until", in.ID, in.Kind, in.Serial, e.number(in.Error), in.Certificate, in.Due)
+	text := phrase.Of("bay.recordentry.serial-number-error-certificate-valid-until", in.ID, phrase.Word(in.Kind), in.Serial, e.number(in.Error), in.Certificate, in.Due)
 	if in.Title != "" && in.Title != in.Kind {
 		text = in.ID + ", " + in.Title + text[len(in.ID):]
 	}

@@ -51,7 +51,7 @@ func (b *recordText) eventWords(body job.Body) string {
 		}
 		return text
 	case job.Answered:
-		return phrase.Of("bay.recordevents.answered", x.Answer)
+		return phrase.Of("bay.recordevents.answered", phrase.Word(x.Answer))
 	case job.Found:
 		return phrase.Of("bay.recordevents.found-the-planted-fault", x.Fault)
 	}
@@ -62,7 +62,7 @@ func (b *recordText) eventWords(body job.Body) string {
 func (b *recordText) endWords(body job.Body) string {
 	switch x := body.(type) {
 	case job.Withheld:
-		return phrase.Of("bay.recordevents.withheld-the-vehicle-told", x.Class, x.Words, x.Told)
+		return phrase.Of("bay.recordevents.withheld-the-vehicle-told", phrase.Word(x.Class), x.Words, x.Told)
 	case job.Lifted:
 		return phrase.Of("bay.recordevents.lifted-the-withholding-cured-at", b.title(x.Cure), x.Words)
 	case job.Abandoned:
@@ -72,13 +72,13 @@ func (b *recordText) endWords(body job.Body) string {
 	case job.Cancelled:
 		return phrase.Of("bay.recordevents.cancelled-the-job", x.Reason)
 	case job.Advised:
-		return phrase.Of("bay.recordevents.advised", x.Urgency, x.Text)
+		return phrase.Of("bay.recordevents.advised", phrase.Word(x.Urgency), x.Text)
 	case job.AdviceDecided:
-		return phrase.Of("bay.recordevents.wrote-down-the-answer-to-the-advice", x.Advice, x.Answer, x.Words, x.ByWhom)
+		return phrase.Of("bay.recordevents.wrote-down-the-answer-to-the-advice", x.Advice, phrase.Word(x.Answer), x.Words, x.ByWhom)
 	case job.Addendum:
 		return phrase.Of("bay.recordevents.added", x.Text)
 	case job.FollowUp:
-		text := fmt.Sprintf("%s: %s", x.Key, x.Act)
+		text := fmt.Sprintf("%s: %s", x.Key, phrase.Word(x.Act))
 		if x.Until != "" {
 			text += phrase.Of("bay.recordevents.to", x.Until)
 		}
@@ -92,10 +92,10 @@ func (b *recordText) endWords(body job.Body) string {
 func pausedWords(x job.Paused) string {
 	kind := x.Kind
 	if kind == job.StopUnknown {
-		kind = "stopped"
+		kind = phrase.Of("bay.recordevents.stopped")
 	}
-	out := []string{kind + ": " + x.Note}
-	for _, part := range [][2]string{{phrase.Of("bay.recordevents.parts-lie-at"), x.PartsAt}, {phrase.Of("bay.recordevents.key-at"), x.KeyAt}, {"call", x.Call}} {
+	out := []string{phrase.Word(kind) + ": " + x.Note}
+	for _, part := range [][2]string{{phrase.Of("bay.recordevents.parts-lie-at"), x.PartsAt}, {phrase.Of("bay.recordevents.key-at"), x.KeyAt}, {phrase.Of("bay.recordevents.call"), x.Call}} {
 		if part[1] != "" {
 			out = append(out, part[0]+" "+part[1])
 		}

@@ -11,7 +11,7 @@ import (
 // stage writes one stage with all its attempts.
 func (b *recordText) stage(s *job.StageCard) {
 	b.part(sideTitle(s.Node))
-	words := sentence(s.Status.String())
+	words := sentence(phrase.Word(s.Status.String()))
 	if s.Node.Stage.Hold {
 		words += phrase.Of("bay.recordstage.hold-point")
 	}

@@ -54,7 +54,7 @@ func sideTitle(n *procedures.Node) string {
 	if n.Ref.Side == procedures.NoSide {
 		return n.Stage.Title
 	}
-	return strings.ToUpper(string(n.Ref.Side)) + " " + n.Stage.Title
+	return strings.ToUpper(phrase.Word(n.Ref.Side)) + " " + n.Stage.Title
 }
 
 // part begins a part.
@@ -86,7 +86,7 @@ func when(at time.Time) string { return at.Format("2006-01-02 15:04") }
 
 // markWords is who and when.
 func markWords(m job.Mark) string {
-	return fmt.Sprintf("%s, %s, %s", m.By.Name, m.By.Role, when(m.At))
+	return fmt.Sprintf("%s, %s, %s", m.By.Name, phrase.Word(m.By.Role), when(m.At))
 }
 
 func (b *recordText) facts() {
@@ -117,7 +117,7 @@ func (b *recordText) facts() {
 	words := c.Outcome()
 	switch {
 	case words == "" && c.Paused != nil:
-		words = "paused"
+		words = phrase.Of("bay.recordtext.paused")
 	case words == "":
 		words = phrase.Of("bay.recordtext.not-released")
 	}
@@ -219,7 +219,7 @@ func (b *recordText) end() {
 	case c.Released == nil:
 		b.say(draw.Warn, 2, "%s", phrase.Of("bay.recordtext.the-vehicle-has-not-been-released"))
 	default:
-		b.say(draw.Title, 2, "%s", phrase.Of("bay.recordtext.by", sentence(c.Released.Outcome), markWords(c.Released.Mark)))
+		b.say(draw.Title, 2, "%s", phrase.Of("bay.recordtext.by", sentence(phrase.Word(c.Released.Outcome)), markWords(c.Released.Mark)))
 		if c.Released.Independent {
 			b.say(draw.Good, 2, "%s", phrase.Of("bay.recordtext.the-one-who-released-had-no-hand"))
 		} else {

@@ -56,7 +56,7 @@ func (s *registry) Keys(e *Env) []Binding {
 	default:
 		own = s.workshopKeys(e)
 	}
-	return append(own, Binding{Key: "Left Right", Word: phrase.Of("bay.registry.other-list"), Bar: s.tab == tabWorkshop}, Binding{Key: "1 2 3 4 5", Word: phrase.Of("bay.registry.that-list")}, Binding{Key: "Up Down", Word: "move"}, Binding{Key: "Esc", Word: "back", Bar: true})
+	return append(own, Binding{Key: "Left Right", Word: phrase.Of("bay.registry.other-list"), Bar: s.tab == tabWorkshop}, Binding{Key: "1 2 3 4 5", Word: phrase.Of("bay.registry.that-list")}, Binding{Key: "Up Down", Word: phrase.Of("bay.registry.move")}, Binding{Key: "Esc", Word: phrase.Of("bay.registry.back"), Bar: true})
 }
 
 // Update moves, and hands what the list can do to the list.

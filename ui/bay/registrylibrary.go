@@ -14,7 +14,7 @@ func (s *registry) libraryKeys(e *Env) []Binding {
 	if s.rows(e) == 0 {
 		read = phrase.Of("bay.registrylibrary.nothing-is-in-use-yet-i-puts")
 	}
-	return []Binding{{Key: "Enter", Word: "read", Off: read, Bar: true},
+	return []Binding{{Key: "Enter", Word: phrase.Of("bay.registrylibrary.read"), Off: read, Bar: true},
 		{Key: "I", Word: phrase.Of("bay.registrylibrary.put-in-use-from-a-file"), Off: mayDo(e, procedures.Foreman, phrase.Of("bay.registrylibrary.puts-procedures-and-sheets-in-use")), Bar: true}}
 }
 
@@ -49,12 +49,12 @@ func (s *registry) inUse() (*procedures.Procedure, *procedures.Sheet) {
 
 func (s *registry) libraryList(_ *Env, tb draw.Table) (draw.Table, []line) {
 	tb.Empty = phrase.Of("bay.registrylibrary.nothing-is-in-use-i-reads-a")
-	tb.Headings = []draw.Heading{{Title: "what"}, {Title: "id"}, {Title: "revision"}, {Title: "of"}, {Title: "author"}}
+	tb.Headings = []draw.Heading{{Title: phrase.Of("bay.registrylibrary.what")}, {Title: phrase.Of("bay.registrylibrary.id")}, {Title: phrase.Of("bay.registrylibrary.revision-2")}, {Title: phrase.Of("bay.registrylibrary.of")}, {Title: phrase.Of("bay.registrylibrary.author")}}
 	for _, p := range s.stock.procedures {
-		tb.Rows = append(tb.Rows, cells("procedure", p.ID, p.Revision, p.Date, p.Author))
+		tb.Rows = append(tb.Rows, cells(phrase.Of("bay.registrylibrary.procedure"), p.ID, p.Revision, p.Date, p.Author))
 	}
 	for _, sh := range s.stock.sheets {
-		tb.Rows = append(tb.Rows, cells("sheet", sh.ID, sh.Revision, sh.Date, sh.Author))
+		tb.Rows = append(tb.Rows, cells(phrase.Of("bay.registrylibrary.sheet"), sh.ID, sh.Revision, sh.Date, sh.Author))
 	}
 	p, sh := s.inUse()
 	demo := line{role: draw.Warn, text: phrase.Of("bay.registrylibrary.demo-what-it-holds-is-invented-never")}

@@ -15,18 +15,18 @@ import (
 
 // Names of the dialogs about people.
 const (
-	closePersonName = "close person"
-	closeCodeName   = "close person, code"
-	newCodeFormName = "new code"
-	newCodeName     = "new code, code"
-	absentName      = "here or absent"
+	closePersonName = "close-person"
+	closeCodeName   = "close-person-code"
+	newCodeFormName = "new-code"
+	newCodeName     = "new-code-code"
+	absentName      = "here-or-absent"
 )
 
 func (s *registry) peopleKeys(e *Env) []Binding {
 	foreman := mayDo(e, procedures.Foreman, phrase.Of("bay.registrypeople.adds-changes-and-closes-people"))
 	p, ok := s.person(e)
 	change, shut, code, today := foreman, foreman, "", ""
-	word := "absent"
+	word := phrase.Of("bay.registrypeople.absent")
 	if p.Absent {
 		word = phrase.Of("bay.registrypeople.here-again")
 	}
@@ -44,9 +44,9 @@ func (s *registry) peopleKeys(e *Env) []Binding {
 	if change == "" && len(newPersonPage(e, s.stock, &p).page.rows) == 0 {
 		change = phrase.Of("bay.registrypeople.no-procedure-in-use-asks-for-a", p.Name)
 	}
-	return []Binding{{Key: "A", Word: "add", Off: foreman, Bar: true}, {Key: "E", Word: "change", Off: change, Bar: true},
+	return []Binding{{Key: "A", Word: phrase.Of("bay.registrypeople.add"), Off: foreman, Bar: true}, {Key: "E", Word: phrase.Of("bay.registrypeople.change"), Off: change, Bar: true},
 		{Key: "H", Word: word, Off: today, Bar: true},
-		{Key: "C", Word: "code", Off: code, Bar: true}, {Key: "X", Word: "close", Off: shut, Bar: true}}
+		{Key: "C", Word: phrase.Of("bay.registrypeople.code"), Off: code, Bar: true}, {Key: "X", Word: phrase.Of("bay.registrypeople.close-3"), Off: shut, Bar: true}}
 }
 
 func (s *registry) peopleKey(e *Env, k Key) Action {
@@ -125,18 +125,18 @@ func (s *registry) codeTyped(e *Env, a Answer) Action {
 func standingWords(p register.Person) string {
 	switch {
 	case p.Closed:
-		return "closed"
+		return phrase.Of("bay.registrypeople.closed")
 	case p.Absent:
-		return "absent"
+		return phrase.Of("bay.registrypeople.absent")
 	}
-	return "here"
+	return phrase.Of("bay.registrypeople.here")
 }
 
 func (s *registry) peopleList(e *Env, tb draw.Table) (draw.Table, []line) {
 	tb.Empty = phrase.Of("bay.registrypeople.nobody-is-on-the-register")
-	tb.Headings = []draw.Heading{{Title: "id"}, {Title: "name"}, {Title: "role"}, {Title: "today"}, {Title: phrase.Of("bay.registrypeople.may-also")}}
+	tb.Headings = []draw.Heading{{Title: phrase.Of("bay.registrypeople.id")}, {Title: phrase.Of("bay.registrypeople.name")}, {Title: phrase.Of("bay.registrypeople.role")}, {Title: phrase.Of("bay.registrypeople.today")}, {Title: phrase.Of("bay.registrypeople.may-also")}}
 	for _, p := range e.Register.People {
-		tb.Rows = append(tb.Rows, cells(p.ID, p.Name, string(p.Role), standingWords(p), qualificationWords(p, e.Now)))
+		tb.Rows = append(tb.Rows, cells(p.ID, p.Name, phrase.Word(p.Role), standingWords(p), qualificationWords(p, e.Now)))
 	}
 	p, ok := s.person(e)
 	if !ok {

@@ -14,8 +14,8 @@ import (
 
 // Names of the dialogs about instruments.
 const (
-	droppedName   = "instrument dropped"
-	withdrawnName = "instrument withdrawn"
+	droppedName   = "instrument-dropped"
+	withdrawnName = "instrument-withdrawn"
 )
 
 // soon is how many days before the end of a certificate the register warns (common practice, no
@@ -43,8 +43,8 @@ func (s *registry) toolKeys(e *Env) []Binding {
 		out = phrase.Of("bay.registrytools.is-withdrawn-already", in.ID)
 		drop = out
 	}
-	return []Binding{{Key: "A", Word: "add", Off: off, Bar: true}, {Key: "E", Word: "change", Off: change, Bar: true},
-		{Key: "D", Word: "dropped", Off: drop, Bar: true}, {Key: "W", Word: "withdraw", Off: out, Bar: true}}
+	return []Binding{{Key: "A", Word: phrase.Of("bay.registrytools.add"), Off: off, Bar: true}, {Key: "E", Word: phrase.Of("bay.registrytools.change"), Off: change, Bar: true},
+		{Key: "D", Word: phrase.Of("bay.registrytools.dropped"), Off: drop, Bar: true}, {Key: "W", Word: phrase.Of("bay.registrytools.withdraw-2"), Off: out, Bar: true}}
 }
 
 func (s *registry) toolKey(e *Env, k Key) Action {
@@ -88,7 +88,7 @@ func validity(in register.Instrument, now time.Time) (word, words string, role d
 	err := in.UsableAt(now)
 	switch {
 	case in.Status != register.InUse:
-		return strings.ToUpper(string(in.Status)), sentence(err.Error()), draw.Bad
+		return strings.ToUpper(phrase.Word(in.Status)), sentence(err.Error()), draw.Bad
 	case err != nil && now.Format(time.DateOnly) > in.Due:
 		return phrase.Of("bay.registrytools.ran-out"), sentence(err.Error()), draw.Bad
 	case err != nil:
@@ -97,7 +97,7 @@ func validity(in register.Instrument, now time.Time) (word, words string, role d
 	due, err := time.Parse(time.DateOnly, in.Due)
 	today, err2 := time.Parse(time.DateOnly, now.Format(time.DateOnly))
 	if err != nil || err2 != nil {
-		return "valid", phrase.Of("bay.registrytools.valid-today-until", in.Due), draw.Good
+		return phrase.Of("bay.registrytools.valid"), phrase.Of("bay.registrytools.valid-today-until", in.Due), draw.Good
 	}
 	switch days := int(due.Sub(today).Hours() / 24); {
 	case days == 0:
@@ -105,7 +105,7 @@ func validity(in register.Instrument, now time.Time) (word, words string, role d
 	case days <= soon:
 		return phrase.Of("bay.registrytools.ends-soon"), phrase.Of("bay.registrytools.valid-today-the-certificate-ends-in-on", phrase.Count("count.day", days), in.Due), draw.Warn
 	default:
-		return "valid", phrase.Of("bay.registrytools.valid-today-and-until", in.Due, phrase.Count("count.day", days)), draw.Good
+		return phrase.Of("bay.registrytools.valid"), phrase.Of("bay.registrytools.valid-today-and-until", in.Due, phrase.Count("count.day", days)), draw.Good
 	}
 }
 
@@ -126,10 +126,10 @@ func scaleWords(us []quantity.Unit) string {
 
 func (s *registry) toolList(e *Env, tb draw.Table) (draw.Table, []line) {
 	tb.Empty = phrase.Of("bay.registrytools.no-instrument-is-on-the-register-without")
-	tb.Headings = []draw.Heading{{Title: "nr"}, {Title: "kind"}, {Title: "range"}, {Title: "error", Right: true}, {Title: "due"}, {Title: "today"}}
+	tb.Headings = []draw.Heading{{Title: phrase.Of("bay.registrytools.nr")}, {Title: phrase.Of("bay.registrytools.kind")}, {Title: phrase.Of("bay.registrytools.range")}, {Title: phrase.Of("bay.registrytools.error"), Right: true}, {Title: phrase.Of("bay.registrytools.due")}, {Title: phrase.Of("bay.registrytools.today")}}
 	for _, in := range e.Register.Instruments {
 		word, _, _ := validity(in, e.Now)
-		tb.Rows = append(tb.Rows, cells(in.ID, in.Kind, rangeWords(e, in), e.number(in.Error), in.Due, word))
+		tb.Rows = append(tb.Rows, cells(in.ID, phrase.Word(in.Kind), rangeWords(e, in), e.number(in.Error), in.Due, word))
 	}
 	in, ok := s.tool(e)
 	if !ok {

@@ -25,7 +25,7 @@ func (s *registry) vehicleKeys(e *Env) []Binding {
 	if _, ok := s.vehicle(); !ok {
 		change, read = phrase.Of("bay.registryvehicles.there-is-no-vehicle-on-this-list"), phrase.Of("bay.registryvehicles.there-is-no-vehicle-on-this-list")
 	}
-	return []Binding{{Key: "Enter", Word: "odometer", Off: read, Bar: true}, {Key: "A", Word: "add", Off: off, Bar: true}, {Key: "E", Word: "change", Off: change, Bar: true}}
+	return []Binding{{Key: "Enter", Word: phrase.Of("bay.registryvehicles.odometer"), Off: read, Bar: true}, {Key: "A", Word: phrase.Of("bay.registryvehicles.add"), Off: off, Bar: true}, {Key: "E", Word: phrase.Of("bay.registryvehicles.change"), Off: change, Bar: true}}
 }
 
 func (s *registry) vehicleKey(e *Env, k Key) Action {
@@ -110,7 +110,7 @@ func (s *registry) traitTitle(id string) string {
 
 func (s *registry) vehicleList(e *Env, tb draw.Table) (draw.Table, []line) {
 	tb.Empty = phrase.Of("bay.registryvehicles.no-vehicle-is-on-the-register-yet")
-	tb.Headings = []draw.Heading{{Title: "vehicle"}, {Title: "name"}, {Title: "owner"}, {Title: "odometer", Right: true}, {Title: "on"}, {Title: phrase.Of("bay.registryvehicles.in-the-bay")}}
+	tb.Headings = []draw.Heading{{Title: phrase.Of("bay.registryvehicles.vehicle")}, {Title: phrase.Of("bay.registryvehicles.name")}, {Title: phrase.Of("bay.registryvehicles.owner")}, {Title: phrase.Of("bay.registryvehicles.odometer"), Right: true}, {Title: phrase.Of("bay.registryvehicles.on")}, {Title: phrase.Of("bay.registryvehicles.in-the-bay")}}
 	for _, v := range s.stock.vehicles {
 		km, on, in := phrase.Of("bay.registryvehicles.none-yet"), "", ""
 		if o, ok := v.LastOdometer(); ok {

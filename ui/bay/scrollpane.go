@@ -44,7 +44,7 @@ func (p *scrollPane) jump(line int) { p.port.SetYOffset(line) }
 
 // scrollKeys declares the keys of key.
 func (p *scrollPane) scrollKeys() []Binding {
-	return []Binding{{Key: "Up Down", Word: "scroll", Bar: true}, {Key: "PageUp PageDown Home End", Word: phrase.Of("bay.scrollpane.scroll-far")}}
+	return []Binding{{Key: "Up Down", Word: phrase.Of("bay.scrollpane.scroll"), Bar: true}, {Key: "PageUp PageDown Home End", Word: phrase.Of("bay.scrollpane.scroll-far")}}
 }
 
 // window is the part of the lines in view, at most h of them with a note where there are more.

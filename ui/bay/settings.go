@@ -15,7 +15,7 @@ import (
 )
 
 func (s *registry) workshopKeys(e *Env) []Binding {
-	return []Binding{{Key: "E", Word: "change", Off: mayDo(e, procedures.Foreman, phrase.Of("bay.settings.changes-the-settings-of-the-workshop")), Bar: true}}
+	return []Binding{{Key: "E", Word: phrase.Of("bay.settings.change"), Off: mayDo(e, procedures.Foreman, phrase.Of("bay.settings.changes-the-settings-of-the-workshop")), Bar: true}}
 }
 
 func (s *registry) workshopKey(e *Env, k Key) Action {

@@ -41,7 +41,7 @@ func (s *signIn) Keys(*Env) []Binding {
 		}
 		return []Binding{{Key: "Enter", Word: phrase.Of("bay.signin.sign-in"), Off: off, Bar: true}, {Key: "Esc", Word: phrase.Of("bay.signin.somebody-else"), Bar: true}}
 	}
-	return []Binding{{Key: "Up Down", Word: "move", Bar: true}, {Key: "Enter", Word: phrase.Of("bay.signin.this-person"), Bar: true}, {Key: "Esc", Word: "leave", Bar: true}}
+	return []Binding{{Key: "Up Down", Word: phrase.Of("bay.signin.move"), Bar: true}, {Key: "Enter", Word: phrase.Of("bay.signin.this-person"), Bar: true}, {Key: "Esc", Word: phrase.Of("bay.signin.leave"), Bar: true}}
 }
 
 // Update goes from the list to the code to the jobs.

@@ -53,7 +53,7 @@ func (s *waiting) Keys(*Env) []Binding {
 	if len(s.rows) == 0 {
 		none = phrase.Of("bay.waiting.nobody-waits-and-nothing-stands-open")
 	}
-	return []Binding{{Key: "Enter", Word: phrase.Of("bay.waiting.go-to-the-job"), Off: none, Bar: true}, {Key: "Up Down", Word: "move", Bar: true}, {Key: "Esc", Word: "jobs", Bar: true}}
+	return []Binding{{Key: "Enter", Word: phrase.Of("bay.waiting.go-to-the-job"), Off: none, Bar: true}, {Key: "Up Down", Word: phrase.Of("bay.waiting.move"), Bar: true}, {Key: "Esc", Word: phrase.Of("bay.waiting.jobs"), Bar: true}}
 }
 
 // Update moves and opens.
@@ -135,19 +135,19 @@ func waitingRows(e *Env, cards []*job.Card, promises []promised) []waitingRow {
 			}
 		}
 		if c.Withheld != nil {
-			add(waitHeld, draw.Warn, c.Withheld.Class, c.Withheld.Mark, c.Withheld.Words)
+			add(waitHeld, draw.Warn, phrase.Word(c.Withheld.Class), c.Withheld.Mark, c.Withheld.Words)
 		}
 		if c.Paused != nil {
 			safe := phrase.Of("bay.waiting.nobody-signed-safe-to-leave")
 			if c.Safe != nil {
 				safe = phrase.Of("bay.waiting.safe-to-leave", c.Safe.By.Name)
 			}
-			add(waitStop, draw.Text, c.Stop.Kind, *c.Paused, c.PauseFor+"; "+safe)
+			add(waitStop, draw.Text, phrase.Word(c.Stop.Kind), *c.Paused, c.PauseFor+"; "+safe)
 		}
 		for _, o := range c.Open {
 			title := o.State.Title
 			if o.Ref.Side != "" {
-				title += ", " + string(o.Ref.Side)
+				title += ", " + phrase.Word(o.Ref.Side)
 			}
 			add(waitOpen, draw.Text, title, o.Since, o.State.Danger)
 		}
@@ -171,11 +171,11 @@ func (s *waiting) View(e *Env, w, h int) string {
 	}
 	t := e.Theme
 	tb := draw.Table{Selected: s.at, Empty: phrase.Of("bay.waiting.nobody-waits-nothing-is-owed-nothing-stands"),
-		Headings: []draw.Heading{{Title: "what"}, {Title: "job", Right: true}, {Title: "who"}, {Title: "since"}, {Title: "where"}, {Title: ""}}}
+		Headings: []draw.Heading{{Title: phrase.Of("bay.waiting.what")}, {Title: phrase.Of("bay.waiting.job-2"), Right: true}, {Title: phrase.Of("bay.waiting.who")}, {Title: phrase.Of("bay.waiting.since")}, {Title: phrase.Of("bay.waiting.where")}, {Title: ""}}}
 	count := map[string]int{}
 	for _, r := range s.rows {
 		count[r.kind]++
-		tb.Rows = append(tb.Rows, cells(strings.ToUpper(r.kind), fmt.Sprint(r.job), r.who, r.since, r.where, r.text))
+		tb.Rows = append(tb.Rows, cells(strings.ToUpper(phrase.Word(r.kind)), fmt.Sprint(r.job), r.who, r.since, r.where, r.text))
 	}
 	title := t.Style(draw.Title, phrase.Of("bay.waiting.for-somebody-owed-open", phrase.Count("count.stage", count[waitHelp]), phrase.Count("count.countersign", count[waitSecond]), phrase.Count("count.state", count[waitOpen])))
 	if len(s.rows) == 0 {

@@ -80,7 +80,7 @@ func (p *picker) view(t *draw.Theme, w, h int) string {
 	var out []string
 	for i := p.first; i < min(p.first+page, len(p.people)); i++ {
 		one := p.people[i]
-		text := fmt.Sprintf("%2d  %s  %s, %s", i+1, draw.Pad(t.Plain(one.ID), 6), t.Plain(one.Name), one.Role)
+		text := fmt.Sprintf("%2d  %s  %s, %s", i+1, draw.Pad(t.Plain(one.ID), 6), t.Plain(one.Name), phrase.Word(one.Role))
 		if i == p.at {
 			out = append(out, t.Style(draw.Selected, draw.Pad(t.Glyphs.Marker+" "+text, w)))
 		} else {
@@ -124,7 +124,7 @@ func (d *who) Keys(e *Env) []Binding {
 	if d.code != nil {
 		return d.code.Keys(e)
 	}
-	return []Binding{{Key: "Up Down", Word: "move", Bar: true}, {Key: "Enter", Word: phrase.Of("bay.who.this-person"), Bar: true}, {Key: "Esc", Word: "back", Bar: true}}
+	return []Binding{{Key: "Up Down", Word: phrase.Of("bay.who.move"), Bar: true}, {Key: "Enter", Word: phrase.Of("bay.who.this-person"), Bar: true}, {Key: "Esc", Word: phrase.Of("bay.who.back"), Bar: true}}
 }
 
 // Update goes from the list to the code.

@@ -28,7 +28,7 @@ func (d *words) Focus() Focus { return FocusText }
 
 // Keys are Enter and Esc.
 func (d *words) Keys(*Env) []Binding {
-	return []Binding{{Key: "Enter", Word: phrase.Of("bay.words.take-it"), Bar: true}, {Key: "Esc", Word: "back", Bar: true}}
+	return []Binding{{Key: "Enter", Word: phrase.Of("bay.words.take-it"), Bar: true}, {Key: "Esc", Word: phrase.Of("bay.words.back"), Bar: true}}
 }
 
 // Update edits the text.

@@ -6,8 +6,8 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/store"
 )
 
@@ -68,5 +68,5 @@ func flagError(path string, err error) error {
 	if errors.As(err, &bare) {
 		return misused("%s", phrase.Of("command.errors.wants-a-value-help-says-which", bare.GetSpecifiedName(), path))
 	}
-	return misused(phrase.Of("command.errors.help-says-more"), err, path)
+	return misuse{phrase.Error("command.errors.help-says-more", err, path)}
 }

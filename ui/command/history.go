@@ -92,7 +92,7 @@ func historyText(h questions.History) string {
 		if x.Decided != nil {
 			answer = fmt.Sprintf("%s: %s", x.Decided.Answer, x.Decided.Words)
 		}
-		return phrase.Of("command.history.job", x.At.Format("2006-01-02"), x.Job, x.Urgency, sentence(x.Text), sentence(answer))
+		return phrase.Of("command.history.job", x.At.Format("2006-01-02"), x.Job, phrase.Word(x.Urgency), sentence(x.Text), sentence(answer))
 	})
 	part(phrase.Of("command.history.promised"), phrase.Of("command.history.nothing-was-promised"), len(h.Owed), func(i int) string {
 		x := h.Owed[i]

@@ -12,8 +12,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/fastening"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/questions"
 	"bay.example/pawl/job/register"
@@ -27,7 +27,7 @@ func (p *Program) recallCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "recall [NUMBER]",
 		Short: phrase.Of("command.recall.vehicles-to-call-because-something-was-found"),
-		Long: phrase.Of("command.recall.lists-the-recalls-with-how-many-vehicles"),
+		Long:  phrase.Of("command.recall.lists-the-recalls-with-how-many-vehicles"),
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) > 1 {
 				return misused("%s", phrase.Of("command.recall.takes-the-number-of-one-recall-or", c.CommandPath(), len(args)))
@@ -158,8 +158,8 @@ func (p *Program) recallCertificate() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "certificate INSTRUMENT",
 		Short: phrase.Of("command.recall.enter-a-certificate-one-that-found-an"),
-		Long: phrase.Of("command.recall.enters-a-new-certificate-of-an-instrument"),
-		Args: exactArgs(1, phrase.Of("command.recall.the-number-of-an-instrument")),
+		Long:  phrase.Of("command.recall.enters-a-new-certificate-of-an-instrument"),
+		Args:  exactArgs(1, phrase.Of("command.recall.the-number-of-an-instrument")),
 	}
 	c.Flags().StringVar(&cert.Number, "number", "", phrase.Of("command.recall.number-of-the-certificate"))
 	c.Flags().StringVar(&cert.Calibrated, "calibrated", "", phrase.Of("command.recall.day-of-the-calibration"))
@@ -180,7 +180,7 @@ func (p *Program) recallCertificate() *cobra.Command {
 		if asFound != "" {
 			q, err := quantity.Parse(asFound, "")
 			if err != nil {
-				return misused(phrase.Of("command.recall.as-found"), err)
+				return misuse{phrase.Error("command.recall.as-found", err)}
 			}
 			cert.AsFound = q
 		}

@@ -222,14 +222,14 @@ func (p *Program) readCheckpoints(path string) ([]store.Checkpoint, error) {
 		data, err = os.ReadFile(path)
 	}
 	if err != nil {
-		return nil, misused(phrase.Of("command.verify.the-checkpoints-cannot-be-read"), path, withoutPath(err))
+		return nil, misuse{phrase.Error("command.verify.the-checkpoints-cannot-be-read", path, withoutPath(err))}
 	}
 	lines := strings.Split(strings.TrimSpace(strings.ReplaceAll(string(data), "\r\n", "\n")), "\n")
 	var out []store.Checkpoint
 	for i := 0; i < len(lines); i += 3 {
 		c, err := store.ParseCheckpoint(strings.Join(lines[i:min(i+3, len(lines))], "\n") + "\n")
 		if err != nil {
-			return nil, misused(phrase.Of("command.verify.from-line"), path, i+1, err)
+			return nil, misuse{phrase.Error("command.verify.from-line", path, i+1, err)}
 		}
 		out = append(out, c)
 	}

@@ -5,7 +5,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"bay.example/pawl/job/phrase"
+	"golang.org/x/text/unicode/norm"
 )
 
 // Clean makes text from a person, a file or a scanner harmless to a terminal.
@@ -62,22 +62,18 @@ func hostile(r rune) bool {
 		unicode.Variation_Selector, unicode.Other_Default_Ignorable_Code_Point)
 }
 
-// spellings are the signs of the trade and the letters of the neighbours in
-// ASCII.
+// spellings are the signs of the trade and letters that do not come apart into a
+// letter and an accent, or are spelled otherwise, in ASCII.
 var spellings = map[rune]string{
-	'·': ".", '∙': ".", '•': "*", '°': phrase.Of("draw.clean.deg"), 'µ': "u", 'μ': "u", '±': "+-", '≥': ">=", '≤': "<=", '−': "-", '–': "-", '—': "-",
+	'·': ".", '∙': ".", '•': "*", '°': " deg", 'µ': "u", 'μ': "u", '±': "+-", '≥': ">=", '≤': "<=", '−': "-", '–': "-", '—': "-",
 	'…': "...", '×': "x", '÷': "/", '²': "2", '³': "3", '½': "1/2", '¼': "1/4", '¾': "3/4", '→': "->", '←': "<-",
-	'Ω': phrase.Of("draw.clean.ohm"), 'Ø': "O", 'ø': "o", '“': "\"", '”': "\"", '„': "\"", '‘': "'", '’': "'", '‚': ",", '«': "<<", '»': ">>", '\u00a0': " ", '\u202f': " ",
+	'Ω': "Ohm", 'Ø': "O", 'ø': "o", '“': "\"", '”': "\"", '„': "\"", '‘': "'", '’': "'", '‚': ",", '«': "<<", '»': ">>", '\u00a0': " ", '\u202f': " ",
 	'Ä': "Ae", 'Ö': "Oe", 'Ü': "Ue", 'ä': "ae", 'ö': "oe", 'ü': "ue", 'ß': "ss", 'Æ': "Ae", 'æ': "ae", 'Å': "A", 'å': "a", 'Œ': "Oe", 'œ': "oe",
-	'À': "A", 'Á': "A", 'Â': "A", 'Ã': "A", 'à': "a", 'á': "a", 'â': "a", 'ã': "a", 'Ç': "C", 'ç': "c",
-	'È': "E", 'É': "E", 'Ê': "E", 'Ë': "E", 'è': "e", 'é': "e", 'ê': "e", 'ë': "e",
-	'Ì': "I", 'Í': "I", 'Î': "I", 'Ï': "I", 'ì': "i", 'í': "i", 'î': "i", 'ï': "i", 'Ñ': "N", 'ñ': "n", 'Ł': "L", 'ł': "l",
-	'Ò': "O", 'Ó': "O", 'Ô': "O", 'Õ': "O", 'ò': "o", 'ó': "o", 'ô': "o", 'õ': "o",
-	'Ù': "U", 'Ú': "U", 'Û': "U", 'ù': "u", 'ú': "u", 'û': "u", 'Ý': "Y", 'ý': "y", 'ÿ': "y", 'Š': "S", 'š': "s", 'Ž': "Z", 'ž': "z",
+	'Ł': "L", 'ł': "l",
 }
 
-// spell writes clean text in ASCII: the known signs by their usual spelling,
-// anything else as a question mark, so that nothing vanishes unseen.
+// spell writes clean text in ASCII: the known signs by their usual spelling, a
+// letter with an accent without it, anything else as a question mark, so that nothing vanishes unseen.
 func spell(text string) string {
 	i := 0
 	for i < len(text) && text[i] < utf8.RuneSelf {
@@ -97,7 +93,11 @@ func spell(text string) string {
 		case unicode.Is(unicode.Mn, r):
 			// An accent that stands after its letter: the letter is enough.
 		default:
-			b.WriteByte('?')
+			letter := norm.NFD.String(string(r))[0]
+			if letter >= utf8.RuneSelf {
+				letter = '?'
+			}
+			b.WriteByte(letter)
 		}
 	}
 	return b.String()

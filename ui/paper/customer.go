@@ -26,7 +26,7 @@ func (d *Document) customer(c *job.Card, in Info) {
 		d.add(callout{d.mark, words})
 	}
 	if c.Withheld != nil {
-		d.add(callout{phrase.Of("paper.customer.not-roadworthy"), phrase.Of("paper.customer.withheld", c.Withheld.Class, c.Withheld.Words)})
+		d.add(callout{phrase.Of("paper.customer.not-roadworthy"), phrase.Of("paper.customer.withheld", phrase.Word(c.Withheld.Class), c.Withheld.Words)})
 	}
 	d.add(append(headFacts(c), [2]string{phrase.Of("paper.customer.complaint"), c.Opened.Complaint}))
 	d.found(c)

@@ -177,7 +177,7 @@ func (d *Document) advice(c *job.Card) {
 		if a.Decided != nil {
 			answer = fmt.Sprintf("%s: %q, %s", a.Decided.Answer, a.Decided.Words, a.Decided.ByWhom)
 		}
-		t.rows = append(t.rows, []string{a.Text, a.Urgency, answer})
+		t.rows = append(t.rows, []string{a.Text, phrase.Word(a.Urgency), answer})
 	}
 	if len(t.rows) > 0 {
 		d.add(heading{phrase.Of("paper.customerend.advice"), 2}, t)

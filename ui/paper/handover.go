@@ -34,7 +34,7 @@ func HandOver(c *job.Card, in Info) Document {
 		told = append(told, line+": "+sentence(p.What))
 	}
 	for _, a := range c.Advice {
-		line := phrase.Of("paper.handover.advice", a.Urgency, sentence(a.Text))
+		line := phrase.Of("paper.handover.advice", phrase.Word(a.Urgency), sentence(a.Text))
 		if a.Decided != nil {
 			line += phrase.Of("paper.handover.answer", a.Decided.Answer, a.Decided.Words)
 		}

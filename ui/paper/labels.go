@@ -20,7 +20,7 @@ func Labels(c *job.Card, in Info) (Document, error) {
 		d.add(label{words, append(lines, foot)})
 	}
 	if h := c.Withheld; h != nil {
-		put(phrase.Of("paper.labels.not-roadworthy-do-not-drive"), h.Class+": "+h.Words, phrase.Of("paper.labels.leaves-on-a-recovery-vehicle-only-withheld", who(&h.Mark)))
+		put(phrase.Of("paper.labels.not-roadworthy-do-not-drive"), phrase.Word(h.Class)+": "+h.Words, phrase.Of("paper.labels.leaves-on-a-recovery-vehicle-only-withheld", who(&h.Mark)))
 	}
 	for _, s := range c.Open {
 		if s.State != nil && s.State.Label != "" {

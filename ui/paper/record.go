@@ -97,7 +97,7 @@ func toolsOf(g group) []*register.Instrument {
 }
 
 func toolLine(in *register.Instrument) string {
-	return phrase.Of("paper.record.with-serial-certificate-of-valid-to-error", in.ID, in.Kind, in.Serial, in.Certificate, in.Calibrated, in.Due, in.Error, in.Resolution)
+	return phrase.Of("paper.record.with-serial-certificate-of-valid-to-error", in.ID, phrase.Word(in.Kind), in.Serial, in.Certificate, in.Calibrated, in.Due, in.Error, in.Resolution)
 }
 
 func pullRow(g group, e *job.Entry, day time.Time) []string {

@@ -49,7 +49,7 @@ func (d *Document) rules(c *job.Card) {
 	}
 	d.section(phrase.Of("paper.recordend.deviations"), phrase.Of("paper.recordend.no-deviation-was-granted"), len(t.rows) > 0, t)
 	for _, h := range c.Holds {
-		text := phrase.Of("paper.recordend.withheld-by-told", who(&h.Mark), h.Class, sentence(h.Words), sentence(h.Told))
+		text := phrase.Of("paper.recordend.withheld-by-told", who(&h.Mark), phrase.Word(h.Class), sentence(h.Words), sentence(h.Told))
 		if h.LiftedBy != nil {
 			text += phrase.Of("paper.recordend.lifted-by-after", who(h.LiftedBy), titleOf(c, h.Cure), sentence(h.CureWords))
 		}

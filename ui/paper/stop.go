@@ -15,7 +15,7 @@ func Stop(c *job.Card, in Info) Document {
 		d.add(callout{d.mark, words})
 	}
 	if c.Withheld != nil {
-		d.add(callout{phrase.Of("paper.stop.not-roadworthy"), phrase.Of("paper.stop.withheld", c.Withheld.Class, c.Withheld.Words)})
+		d.add(callout{phrase.Of("paper.stop.not-roadworthy"), phrase.Of("paper.stop.withheld", phrase.Word(c.Withheld.Class), c.Withheld.Words)})
 	}
 	facts := pairs{{phrase.Of("paper.stop.vehicle"), vehicleWords(c)}, {phrase.Of("paper.stop.stopped"), s.By.Name + ", " + stamp(s.At)}}
 	for _, x := range [][2]string{{phrase.Of("paper.stop.why"), s.Note}, {phrase.Of("paper.stop.key"), s.KeyAt}, {phrase.Of("paper.stop.parts-taken-off"), s.PartsAt}, {phrase.Of("paper.stop.call"), s.Call}, {phrase.Of("paper.stop.next-stage"), s.Next}} {
@@ -56,7 +56,7 @@ func NotRoadworthy(c *job.Card, in Info) (Document, error) {
 	}
 	d.add(callout{phrase.Of("paper.stop.it-must-not-be-driven"), phrase.Of("paper.stop.it-has-not-been-released-it-leaves")})
 	d.add(headFacts(c))
-	d.add(heading{phrase.Of("paper.stop.why"), 2}, pairs{{phrase.Of("paper.stop.reason"), h.Class}, {phrase.Of("paper.stop.measured-or-seen"), h.Words}, {phrase.Of("paper.stop.told"), h.Told}, {phrase.Of("paper.stop.withheld-by"), withRole(h.By) + ", " + stamp(h.At)}})
+	d.add(heading{phrase.Of("paper.stop.why"), 2}, pairs{{phrase.Of("paper.stop.reason"), phrase.Word(h.Class)}, {phrase.Of("paper.stop.measured-or-seen"), h.Words}, {phrase.Of("paper.stop.told"), h.Told}, {phrase.Of("paper.stop.withheld-by"), withRole(h.By) + ", " + stamp(h.At)}})
 	t := table{head: []string{phrase.Of("paper.stop.measured-outside-or-not-proven"), "value", "window", "verdict"}, wide: []int{46, 16, 24, 14}}
 	for i := range c.Stages {
 		for _, r := range c.Results(c.Stages[i].Node.Ref) {

@@ -54,10 +54,10 @@ func convert(value, unit string, places int) (Answer, error) {
 	}
 	shown := quantity.FromRat(r, to, places)
 	a := Answer{Source: []string{sourceUnits}}
-	a.Given.add("value", "Value", q)
+	a.Given.add("value", phrase.Of("reckon.convert.value"), q)
 	a.Given.add("unit", phrase.Of("reckon.convert.wanted-in"), string(to))
-	a.Result.add("value", "Rounded", shown)
-	a.Result.add("exact", "Exact", exact(r))
+	a.Result.add("value", phrase.Of("reckon.convert.rounded"), shown)
+	a.Result.add("exact", phrase.Of("reckon.convert.exact"), exact(r))
 	relation := phrase.Of("reckon.convert.is-about")
 	if shown.Rat().Cmp(r) == 0 {
 		relation = phrase.Of("reckon.convert.is-exactly")

@@ -71,14 +71,14 @@ func (d discInputs) answer() (Answer, error) {
 		return Answer{}, err
 	}
 	a := Answer{Source: []string{sourceGuard, phrase.Of("reckon.disc.thresholds-of-the-questions-common-practice-no")}}
-	a.Given.add("points", "Points", quantities(d.readings.Points))
+	a.Given.add("points", phrase.Of("reckon.disc.points"), quantities(d.readings.Points))
 	a.Given.add("min", phrase.Of("reckon.disc.smallest-in-service"), d.min)
 	a.Given.add("refit", phrase.Of("reckon.disc.smallest-to-go-back-on"), d.refit)
 	a.Given.add("variation", phrase.Of("reckon.disc.most-variation"), d.variation)
 	a.Given.add("uncertainty", phrase.Of("reckon.disc.uncertainty-of-a-reading"), d.instrument.Uncertainty)
-	a.Result.add("minimum", "Thinnest", figures.Minimum)
+	a.Result.add("minimum", phrase.Of("reckon.disc.thinnest"), figures.Minimum)
 	a.Result.add("minimum_at", phrase.Of("reckon.disc.at-point"), figures.MinimumAt)
-	a.Result.add("mean", "Mean", quantity.FromRat(figures.Mean, quantity.Millimetre, 4))
+	a.Result.add("mean", phrase.Of("reckon.disc.mean"), quantity.FromRat(figures.Mean, quantity.Millimetre, 4))
 	a.Result.add("variation", phrase.Of("reckon.disc.thickness-variation"), figures.Variation)
 	a.Picture = Disc{Points: inUnit(quantity.Millimetre, d.readings.Points...), Mean: quantity.FromRat(figures.Mean, quantity.Millimetre, 3), Variation: figures.Variation, Smallest: d.min}
 	taper := quantity.Quantity{}
@@ -118,7 +118,7 @@ func (a *Answer) newPart(d discInputs) error {
 
 // oddities lists what is doubted about readings.
 func (a *Answer) oddities(odd []brakes.Oddity) {
-	g := Grid{Keys: []string{"point", "code", "refused", "text"}, Titles: []string{"Point", "Kind", "Refused", "Question"}}
+	g := Grid{Keys: []string{"point", "code", "refused", "text"}, Titles: []string{phrase.Of("reckon.disc.point"), phrase.Of("reckon.disc.kind"), phrase.Of("reckon.disc.refused"), phrase.Of("reckon.disc.question")}}
 	for i, o := range odd {
 		if i > 0 {
 			g.Brief += ", "

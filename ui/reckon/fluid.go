@@ -25,21 +25,21 @@ func fluidQuestion() *Question {
 	return c.answers(func([]string) (Answer, error) {
 		want, err := brakes.ParseFluidClass(required)
 		if err != nil {
-			return Answer{}, wrong("required", phrase.Of("reckon.fluid.required"), err)
+			return Answer{}, wrong("required", "%w", phrase.Error("reckon.fluid.required", err))
 		}
 		have, err := brakes.ParseFluidClass(offered)
 		if err != nil {
-			return Answer{}, wrong("offered", phrase.Of("reckon.fluid.offered"), err)
+			return Answer{}, wrong("offered", "%w", phrase.Error("reckon.fluid.offered", err))
 		}
 		offer, err := brakes.OfferFluid(want, have)
 		if err != nil {
 			return Answer{}, err
 		}
 		a := Answer{Source: []string{phrase.Of("reckon.fluid.least-boiling-points-and-viscosities-of-49")}}
-		a.Given.add("required", "Required", want.Name)
-		a.Given.add("offered", "Offered", have.Name)
+		a.Given.add("required", phrase.Of("reckon.fluid.required-2"), want.Name)
+		a.Given.add("offered", phrase.Of("reckon.fluid.offered-2"), have.Name)
 		a.Result.add("accepted", phrase.Of("reckon.fluid.may-go-in"), offer.Accepted)
-		a.Result.add("why", "Because", offer.Why)
+		a.Result.add("why", phrase.Of("reckon.fluid.because"), offer.Why)
 		verdict := "refused"
 		if offer.Accepted {
 			verdict = phrase.Of("reckon.fluid.may-go-in-2")

@@ -12,8 +12,8 @@ import (
 func forms() []Form {
 	return []Form{
 		{Name: "window", Title: phrase.Of("reckon.inputs.is-a-value-inside-its-window"), Inputs: []Input{
-			{Name: "window", Label: "Window", place: argPlace, Hint: windowHint, example: ">= 16.00 mm", check: isWindow},
-			{Name: "value", Label: "Value", place: argPlace, Hint: phrase.Of("reckon.inputs.a-bare-number-takes-the-unit-of"), example: "16.04"},
+			{Name: "window", Label: phrase.Of("reckon.inputs.window"), place: argPlace, Hint: windowHint, example: ">= 16.00 mm", check: isWindow},
+			{Name: "value", Label: phrase.Of("reckon.inputs.value"), place: argPlace, Hint: phrase.Of("reckon.inputs.a-bare-number-takes-the-unit-of"), example: "16.04"},
 			{Name: "error", Label: phrase.Of("reckon.inputs.error-limit-of-the-instrument"), example: phrase.Of("reckon.inputs.0-05-or-4-or-a-wrench")},
 			{Name: "resolution", Label: phrase.Of("reckon.inputs.smallest-step-it-shows"), example: "0.05"},
 			{Name: "uncertainty", Label: phrase.Of("reckon.inputs.or-its-expanded-uncertainty"), Hint: phrase.Of("reckon.inputs.expanded-uncertainty-of-the-reading-in-place"), example: "0.005"},
@@ -30,7 +30,7 @@ func forms() []Form {
 		}, adapterInputs(false)...),
 			Input{Name: "window", Label: phrase.Of("reckon.inputs.window-of-the-bolt"), example: "26..30 Nm"})},
 		{Name: "preload", Title: phrase.Of("reckon.inputs.torque-and-preload-of-a-bolt"), Inputs: []Input{
-			{Name: "thread", Label: "Thread", Hint: phrase.Of("reckon.inputs.m-and-the-diameter-x-and-the"), example: "M12x1.5", check: isThread},
+			{Name: "thread", Label: phrase.Of("reckon.inputs.thread"), Hint: phrase.Of("reckon.inputs.m-and-the-diameter-x-and-the"), example: "M12x1.5", check: isThread},
 			{Name: "class", Label: phrase.Of("reckon.inputs.property-class"), example: "10.9", check: isClass},
 			{Name: "friction", Label: phrase.Of("reckon.inputs.friction-between-the-threads"), Hint: phrase.Of("reckon.inputs.a-coefficient"), example: "0.12"},
 			{Name: "head-friction", Label: phrase.Of("reckon.inputs.friction-under-the-head"), example: "0.12"},
@@ -108,7 +108,7 @@ func forms() []Form {
 			{Name: "mass", Label: phrase.Of("reckon.inputs.mass-kg"), example: "1500"},
 			{Name: "required", Label: phrase.Of("reckon.inputs.figure-to-reach"), Hint: phrase.Of("reckon.inputs.in-place-of-the-rule-set"), example: "58"},
 			{Name: "locked", Label: phrase.Of("reckon.inputs.wheels-locked"), example: "0"},
-			{Name: "system", Label: "System", Choices: []string{"service", "secondary", "parking"}, Words: []string{phrase.Of("reckon.inputs.service-brake"), phrase.Of("reckon.inputs.secondary-brake"), phrase.Of("reckon.inputs.parking-brake")}},
+			{Name: "system", Label: phrase.Of("reckon.inputs.system"), Choices: []string{"service", "secondary", "parking"}, Words: []string{phrase.Of("reckon.inputs.service-brake"), phrase.Of("reckon.inputs.secondary-brake"), phrase.Of("reckon.inputs.parking-brake")}},
 			{Name: "plated", Label: phrase.Of("reckon.inputs.plated-gross-mass-kg"), example: "1950"},
 		}, ruleInputs()...)},
 		{Name: "fluid", Title: phrase.Of("reckon.inputs.may-this-brake-fluid-go-in"), Inputs: []Input{
@@ -125,24 +125,24 @@ func forms() []Form {
 		{Name: "convert", Title: phrase.Of("reckon.convert.a-value-in-another-unit"), Inputs: []Input{
 			{Name: "value", Label: phrase.Of("reckon.inputs.value-with-its-unit"), place: argPlace, Hint: phrase.Of("reckon.inputs.the-value-carries-its-own-unit"), example: phrase.Of("reckon.inputs.26-lbfft"), check: isValue},
 			{Name: "unit", Label: phrase.Of("reckon.inputs.unit-wanted"), place: argPlace, Hint: phrase.Of("reckon.inputs.a-unit-of-the-same-kind"), example: "Nm", check: isUnit},
-			{Name: "places", Label: "Decimals", Hint: phrase.Of("reckon.inputs.six-significant-digits-when-not-given"), example: "1"},
+			{Name: "places", Label: phrase.Of("reckon.inputs.decimals"), Hint: phrase.Of("reckon.inputs.six-significant-digits-when-not-given"), example: "1"},
 		}},
 		{Name: "conform", Title: phrase.Of("reckon.inputs.how-likely-does-a-measured-item-conform"), Inputs: []Input{
-			{Name: "window", Label: "Window", place: argPlace, Hint: windowHint, example: ">= 16.00 mm", check: isWindow},
-			{Name: "value", Label: "Value", place: argPlace, Hint: phrase.Of("reckon.inputs.a-bare-number-takes-the-unit-of"), example: "16.004"},
+			{Name: "window", Label: phrase.Of("reckon.inputs.window"), place: argPlace, Hint: windowHint, example: ">= 16.00 mm", check: isWindow},
+			{Name: "value", Label: phrase.Of("reckon.inputs.value"), place: argPlace, Hint: phrase.Of("reckon.inputs.a-bare-number-takes-the-unit-of"), example: "16.004"},
 			{Name: "uncertainty", Label: phrase.Of("reckon.inputs.expanded-uncertainty-k-2"), Hint: phrase.Of("reckon.inputs.in-the-unit-of-the-window"), example: "0.005"},
 			{Name: "standard", Label: phrase.Of("reckon.inputs.or-standard-uncertainty-k-1"), Hint: phrase.Of("reckon.inputs.in-place-of-the-expanded-one"), example: "0.0025"},
 		}},
 		{Name: "regress", Title: phrase.Of("reckon.inputs.a-straight-line-through-points"), Inputs: []Input{
 			{Name: "points", Label: phrase.Of("reckon.inputs.points-x-y"), place: argsPlace, List: true, Hint: phrase.Of("reckon.inputs.three-or-more-blanks-between-them"), example: "1=2.1 2=3.9 3=6.2"},
 			{Name: "at", Label: phrase.Of("reckon.inputs.read-the-line-at-x"), example: "4"},
-			{Name: "confidence", Label: phrase.Of("reckon.inputs.confidence-of-the-lower-bound"), Hint: "One-sided", example: "0.95"},
+			{Name: "confidence", Label: phrase.Of("reckon.inputs.confidence-of-the-lower-bound"), Hint: phrase.Of("reckon.inputs.one-sided"), example: "0.95"},
 		}},
 	}
 }
 
 var (
-	windowHint = "Written as 27..29 Nm, 120 +- 12 Nm, 120 Nm +- 10 %, >= 16.00 mm or <= 0.05 mm; limits are inclusive"
+	windowHint = phrase.Of("reckon.inputs.written-as")
 	visitHint  = phrase.Of("reckon.inputs.odometer-and-the-thinnest-point-new-before")
 )
 

@@ -52,7 +52,7 @@ func padsQuestion() *Question {
 		if err != nil {
 			return Answer{}, err
 		}
-		a.Given = append(Rows{{"side", "Side", side}}, a.Given...)
+		a.Given = append(Rows{{"side", phrase.Of("reckon.pads.side"), side}}, a.Given...)
 		if both {
 			a.Given.add("other_inner", phrase.Of("reckon.pads.inner-pad-other-side"), quantities(otherInner))
 			a.Given.add("other_outer", phrase.Of("reckon.pads.outer-pad-other-side"), quantities(otherOuter))
@@ -87,7 +87,7 @@ func padFigures(pads brakes.Pads, context brakes.PadContext) (Answer, error) {
 	a.Result.add("difference", phrase.Of("reckon.pads.outer-less-inner"), quantity.FromRat(f.Difference, mm, 3))
 	a.Result.add("inner_taper", phrase.Of("reckon.pads.taper-of-the-inner-pad"), quantity.FromRat(f.InnerTaper, mm, 3))
 	a.Result.add("outer_taper", phrase.Of("reckon.pads.taper-of-the-outer-pad"), quantity.FromRat(f.OuterTaper, mm, 3))
-	a.Result.add("minimum", "Thinnest", f.Minimum)
+	a.Result.add("minimum", phrase.Of("reckon.pads.thinnest"), f.Minimum)
 	a.Result.add("thinnest", "At", f.Thinnest)
 	if !context.New.IsZero() || !context.Plate.IsZero() {
 		odd, err := pads.Oddities(context)
@@ -123,6 +123,6 @@ func (a *Answer) padFindings(pads, other brakes.Pads, side brakes.Side, both boo
 	if len(g.Lines) == 0 {
 		a.Say, g.Brief = append(a.Say, phrase.Of("reckon.pads.the-wear-is-even")), "even"
 	}
-	a.Result.add("findings", "Pattern", g)
+	a.Result.add("findings", phrase.Of("reckon.pads.pattern"), g)
 	return nil
 }

@@ -68,11 +68,11 @@ func preload(threadText, classText, friction, head string, w quantity.Window) (A
 		return Answer{}, err
 	}
 	a := Answer{Source: []string{phrase.Of("reckon.preload.vdi-2230-2001-2003-90-f-the"), phrase.Of("reckon.preload.iso-898-1-for-proof-and-tensile")}}
-	a.Given.add("thread", "Thread", t.String())
+	a.Given.add("thread", phrase.Of("reckon.preload.thread"), t.String())
 	a.Given.add("class", phrase.Of("reckon.preload.property-class"), string(c))
 	a.Given.add("friction", phrase.Of("reckon.preload.friction-of-the-thread"), friction)
 	a.Given.add("head_friction", phrase.Of("reckon.inputs.friction-under-the-head"), head)
-	a.Result.add("preload", "Preload", load.Force)
+	a.Result.add("preload", phrase.Of("reckon.preload.preload"), load.Force)
 	a.Result.add("torque", phrase.Of("reckon.preload.tightening-torque"), load.Torque)
 	a.Result.add("proof_load", phrase.Of("reckon.preload.proof-load"), proof)
 	a.Result.add("share_of_proof", phrase.Of("reckon.preload.preload-of-proof-load"), share)

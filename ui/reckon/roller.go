@@ -97,15 +97,15 @@ func balanceQuestion(now func() time.Time) *Question {
 			return Answer{}, err
 		}
 		a := Answer{Source: []string{phrase.Of("reckon.roller.higher-lower-higher-100-exact"), sourceMOT}}
-		a.Given.add("left", "Left", t.Left)
-		a.Given.add("right", "Right", t.Right)
+		a.Given.add("left", phrase.Of("reckon.roller.left"), t.Left)
+		a.Given.add("right", phrase.Of("reckon.roller.right"), t.Right)
 		a.Given.add("steered", phrase.Of("reckon.roller.steered-axle"), t.Steered)
 		a.Given.add("locked", phrase.Of("reckon.roller.lower-wheel-locked"), locked)
 		a.rules(set, v)
-		a.Result.add("imbalance", "Imbalance", quantity.FromRat(r.Percent, quantity.Percent, 1))
-		a.Result.add("exact", "Exact", exact(r.Percent))
+		a.Result.add("imbalance", phrase.Of("reckon.roller.imbalance"), quantity.FromRat(r.Percent, quantity.Percent, 1))
+		a.Result.add("exact", phrase.Of("reckon.roller.exact"), exact(r.Percent))
 		a.Result.add("lower_share", phrase.Of("reckon.roller.lower-wheel-of-the-higher"), quantity.FromRat(new(big.Rat).Sub(big.NewRat(100, 1), r.Percent), quantity.Percent, 1))
-		a.Result.add("grade", "Grade", r.Grade.String())
+		a.Result.add("grade", phrase.Of("reckon.roller.grade"), r.Grade.String())
 		a.Say = []string{r.Text}
 		if err := wheel.judge(&a, set, v); err != nil {
 			return Answer{}, err
@@ -146,7 +146,7 @@ func (w *wheelInputs) judge(a *Answer, set brakes.RollerRules, v brakes.RollerVe
 	}
 	if !w.most.IsZero() {
 		p, err := brakes.Fluctuation(w.most, w.least)
-		if err := add("fluctuation", "Fluctuation", brakes.MostFluctuation, p, err); err != nil {
+		if err := add("fluctuation", phrase.Of("reckon.roller.fluctuation"), brakes.MostFluctuation, p, err); err != nil {
 			return err
 		}
 		a.Given.add("most", phrase.Of("reckon.roller.largest-at-a-steady-pedal"), w.most)
@@ -154,7 +154,7 @@ func (w *wheelInputs) judge(a *Answer, set brakes.RollerRules, v brakes.RollerVe
 	}
 	if !w.rolling.IsZero() {
 		p, err := brakes.Bind(w.rolling, w.axleMass)
-		if err := add("bind", "Bind", brakes.MostBind, p, err); err != nil {
+		if err := add("bind", phrase.Of("reckon.roller.bind"), brakes.MostBind, p, err); err != nil {
 			return err
 		}
 		a.Given.add("rolling", phrase.Of("reckon.roller.rolling-resistance"), w.rolling)
@@ -214,8 +214,8 @@ func (q efficiencyInputs) answer(now time.Time) (Answer, error) {
 		return Answer{}, wrong("system", "%s", phrase.Of("reckon.roller.system-expected-service-secondary-or-parking", q.system))
 	}
 	a := Answer{Source: []string{phrase.Of("reckon.roller.f-m-9-80665-m-s-100"), sourceMOT}}
-	a.Given.add("forces", "Efforts", quantities(q.test.Efforts))
-	a.Given.add("mass", "Mass", q.test.Mass)
+	a.Given.add("forces", phrase.Of("reckon.roller.efforts"), quantities(q.test.Efforts))
+	a.Given.add("mass", phrase.Of("reckon.roller.mass"), q.test.Mass)
 	a.Given.add("locked", phrase.Of("reckon.roller.wheels-locked"), q.test.Locked)
 	var percent *big.Rat
 	grade, text := "", ""
@@ -228,7 +228,7 @@ func (q efficiencyInputs) answer(now time.Time) (Answer, error) {
 		if err != nil {
 			return Answer{}, err
 		}
-		a.Given.add("system", "System", q.system)
+		a.Given.add("system", phrase.Of("reckon.roller.system"), q.system)
 		a.rules(set, v)
 		q.required, _ = set.Value(brakes.LeastEfficiency, v.Class, v.FirstUsed, q.test.System)
 		percent, grade, text = r.Percent, r.Grade.String(), r.Text
@@ -243,11 +243,11 @@ func (q efficiencyInputs) answer(now time.Time) (Answer, error) {
 	if err != nil {
 		return Answer{}, err
 	}
-	a.Result.add("efficiency", "Efficiency", quantity.FromRat(percent, quantity.Percent, 3))
-	a.Result.add("exact", "Exact", exact(percent))
+	a.Result.add("efficiency", phrase.Of("reckon.roller.efficiency"), quantity.FromRat(percent, quantity.Percent, 3))
+	a.Result.add("exact", phrase.Of("reckon.roller.exact"), exact(percent))
 	a.Result.add("sum", phrase.Of("reckon.roller.sum-of-the-efforts"), sum)
-	a.Result.add("required", "Required", q.required)
-	a.Result.add("grade", "Grade", grade)
+	a.Result.add("required", phrase.Of("reckon.roller.required"), q.required)
+	a.Result.add("grade", phrase.Of("reckon.roller.grade"), grade)
 	a.Say = []string{text}
 	odd, err := brakes.MassOddities(q.test.Mass, q.plated)
 	if err != nil {

@@ -61,9 +61,9 @@ func runout(r brakes.RunOut, w quantity.Window, within, resolution quantity.Quan
 		return Answer{}, err
 	}
 	a := Answer{Source: []string{phrase.Of("reckon.runout.tir-largest-less-smallest-reading-exact"), sourceHarmonic, phrase.Of("reckon.runout.waved-above-half-return-to-start-common")}}
-	a.Given.add("points", "Readings", quantities(r.Readings))
+	a.Given.add("points", phrase.Of("reckon.runout.readings"), quantities(r.Readings))
 	a.Given.add("return", phrase.Of("reckon.runout.back-at-the-start"), r.Return)
-	a.Given.add("limit", "Limit", w.String())
+	a.Given.add("limit", phrase.Of("reckon.runout.limit"), w.String())
 	a.Result.add("tir", phrase.Of("reckon.runout.run-out-tir"), tir)
 	a.Picture = Turn{Readings: inUnit(quantity.Millimetre, r.Readings...), TIR: tir, Tilt: h}
 	verdict := quantity.Unjudged
@@ -73,7 +73,7 @@ func runout(r brakes.RunOut, w quantity.Window, within, resolution quantity.Quan
 		}
 		a.Say = append(a.Say, phrase.Of("reckon.runout.the-run-out-of-is", tir, verdict, w))
 	}
-	a.Result.add("verdict", "Verdict", verdict.String())
+	a.Result.add("verdict", phrase.Of("reckon.runout.verdict"), verdict.String())
 	if !r.Return.IsZero() {
 		ok, miss, err := r.Returned(within)
 		if err != nil {
@@ -147,7 +147,7 @@ func indexQuestion() *Question {
 func positions(studs, screws int, permitted string) ([]int, error) {
 	switch {
 	case permitted != "" && screws >= 0:
-		return nil, wrong(phrase.Of("reckon.runout.permitted-screws"), "%s", phrase.Of("reckon.runout.give-one-of-permitted-and-screws"))
+		return nil, wrong("permitted screws", "%s", phrase.Of("reckon.runout.give-one-of-permitted-and-screws"))
 	case permitted == "" && screws < 0:
 		screws = 0
 	case permitted != "":
@@ -177,7 +177,7 @@ func mounting(text string) (turned int, readings []quantity.Quantity, err error)
 		return 0, nil, wrong("at", "%w", err)
 	}
 	if readings, err = list(strings.TrimSpace(points), quantity.Millimetre); err != nil {
-		return 0, nil, wrong("at", phrase.Of("reckon.runout.at"), turned, err)
+		return 0, nil, wrong("at", "%w", phrase.Error("reckon.runout.at", turned, err))
 	}
 	return turned, readings, nil
 }
@@ -185,8 +185,8 @@ func mounting(text string) (turned int, readings []quantity.Quantity, err error)
 func index(studs int, at []string, fits []int, limitTo quantity.Quantity) (Answer, error) {
 	var mountings []brakes.Mounting
 	a := Answer{Source: []string{phrase.Of("reckon.runout.d-mk-m0-e-j-1-h"), sourceHarmonic}}
-	a.Given.add("studs", "Studs", studs)
-	given := Grid{Keys: []string{"turned", "readings"}, Titles: []string{"Turned", "Readings"}}
+	a.Given.add("studs", phrase.Of("reckon.runout.studs"), studs)
+	given := Grid{Keys: []string{"turned", "readings"}, Titles: []string{phrase.Of("reckon.runout.turned"), phrase.Of("reckon.runout.readings")}}
 	for _, text := range at {
 		k, readings, err := mounting(text)
 		if err != nil {
@@ -194,12 +194,12 @@ func index(studs int, at []string, fits []int, limitTo quantity.Quantity) (Answe
 		}
 		tilt, err := brakes.RunOut{Readings: readings}.Harmonic()
 		if err != nil {
-			return Answer{}, wrong("at", phrase.Of("reckon.runout.at"), k, err)
+			return Answer{}, wrong("at", "%w", phrase.Error("reckon.runout.at", k, err))
 		}
 		mountings = append(mountings, brakes.Mounting{Turned: k, Tilt: tilt})
 		given.Lines = append(given.Lines, []any{k, quantities(readings)})
 	}
-	a.Given.add("at", "Mountings", given)
+	a.Given.add("at", phrase.Of("reckon.runout.mountings"), given)
 	s, err := brakes.Separate(studs, mountings)
 	if err != nil {
 		return Answer{}, err
@@ -210,7 +210,7 @@ func index(studs int, at []string, fits []int, limitTo quantity.Quantity) (Answe
 	a.Result.add("disc_tir", phrase.Of("reckon.runout.disc-alone-tir"), approx(disc, quantity.Millimetre, 4))
 	a.Result.add("disc_angle", phrase.Of("reckon.runout.its-high-spot"), approx(discAngle, quantity.Degree, 1))
 	a.Result.add("misfit", phrase.Of("reckon.runout.misfit-of-the-mountings"), approx(s.Misfit, quantity.Millimetre, 4))
-	g := Grid{Keys: []string{"turned", "degrees", "tir", "permitted"}, Titles: []string{"Turned", "Angle", phrase.Of("reckon.runout.expected-tir"), "Fits"}}
+	g := Grid{Keys: []string{"turned", "degrees", "tir", "permitted"}, Titles: []string{phrase.Of("reckon.runout.turned"), phrase.Of("reckon.runout.angle"), phrase.Of("reckon.runout.expected-tir"), phrase.Of("reckon.runout.fits")}}
 	best, least := -1, 0.0
 	predicted := s.Predict(fits)
 	for _, x := range predicted {
@@ -230,7 +230,7 @@ func index(studs int, at []string, fits []int, limitTo quantity.Quantity) (Answe
 		if err != nil {
 			return Answer{}, err
 		}
-		a.Given.add("limit", "Limit", w.String())
+		a.Given.add("limit", phrase.Of("reckon.runout.limit"), w.String())
 		a.Result.add("cures", phrase.Of("reckon.runout.cures-it"), advice.Cures)
 		a.Say = append(a.Say, advice.Text)
 	} else if best >= 0 {

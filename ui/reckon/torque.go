@@ -54,8 +54,8 @@ func ableQuestion() *Question {
 			a.Given.adapter(adapter)
 			a.Source = append(a.Source, sourceAdapter)
 		}
-		a.Result.add("verdict", "Verdict", proof.Verdict.String())
-		a.Result.add("able", "Able", proof.Able())
+		a.Result.add("verdict", phrase.Of("reckon.torque.verdict"), proof.Verdict.String())
+		a.Result.add("able", phrase.Of("reckon.torque.able"), proof.Able())
 		a.Result.add("bolt", phrase.Of("reckon.torque.torque-at-the-bolt"), proof.Bolt)
 		a.Result.add("lowest", phrase.Of("reckon.torque.lowest-it-may-have"), proof.Lowest)
 		a.Result.add("highest", phrase.Of("reckon.torque.highest-it-may-have"), proof.Highest)
@@ -94,7 +94,7 @@ func adapterQuestion() *Question {
 
 func adapterAnswer(target, set quantity.Quantity, adapter fastening.Adapter, w quantity.Window) (Answer, error) {
 	if target.IsZero() == set.IsZero() {
-		return Answer{}, wrong(phrase.Of("reckon.torque.target-set"), "%s", phrase.Of("reckon.torque.give-one-of-target-torque-wanted-at"))
+		return Answer{}, wrong("target set", "%s", phrase.Of("reckon.torque.give-one-of-target-torque-wanted-at"))
 	}
 	gain, err := adapter.Gain()
 	if err != nil {
@@ -104,7 +104,7 @@ func adapterAnswer(target, set quantity.Quantity, adapter fastening.Adapter, w q
 	a.Given.add("target", phrase.Of("reckon.torque.wanted-at-the-bolt"), target)
 	a.Given.add("set", phrase.Of("reckon.torque.wrench-set-to"), set)
 	a.Given.adapter(adapter)
-	a.Result.add("gain", "Gain", exact(gain))
+	a.Result.add("gain", phrase.Of("reckon.torque.gain"), exact(gain))
 	bolt := target
 	if set.IsZero() {
 		setting, err := adapter.Setting(target)
@@ -183,7 +183,7 @@ func orderQuestion() *Question {
 			return Answer{}, wrong("fasteners", "%w", err)
 		}
 		a := Answer{Source: []string{phrase.Of("reckon.torque.opposite-pairs-and-a-constant-stride-for")}}
-		a.Given.add("fasteners", "Fasteners", n)
+		a.Given.add("fasteners", phrase.Of("reckon.torque.fasteners"), n)
 		order, err := fastening.StarOrder(n)
 		if err != nil {
 			return Answer{}, err
@@ -201,8 +201,8 @@ func orderQuestion() *Question {
 			findings = append(findings, fastening.CheckOrder(order, n)...)
 			a.Given.add("order", phrase.Of("reckon.inputs.order-to-look-over"), own)
 		}
-		a.Result.add("order", "Order", numbers(order))
-		a.Result.add("findings", "Findings", findings)
+		a.Result.add("order", phrase.Of("reckon.torque.order"), numbers(order))
+		a.Result.add("findings", phrase.Of("reckon.torque.findings"), findings)
 		switch {
 		case own == "":
 			a.Say = []string{phrase.Of("reckon.torque.tighten-in-the-order-numbered-clockwise", fastening.FormatOrder(order))}

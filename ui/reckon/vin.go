@@ -28,8 +28,8 @@ func vinQuestion(now func() time.Time) *Question {
 
 func vin(text string, until int) (Answer, error) {
 	a := Answer{Source: []string{phrase.Of("reckon.vin.iso-3779-for-the-form-49-cfr")}}
-	a.Given.add("number", "Number", text)
-	slips := Grid{Keys: []string{"cause", "meant"}, Titles: []string{"Cause", "Meant"}}
+	a.Given.add("number", phrase.Of("reckon.vin.number"), text)
+	slips := Grid{Keys: []string{"cause", "meant"}, Titles: []string{phrase.Of("reckon.vin.cause"), phrase.Of("reckon.vin.meant")}}
 	for _, s := range brakes.KeyboardSlips(text) {
 		slips.Lines = append(slips.Lines, []any{s.Cause, string(s.Meant)})
 	}
@@ -38,19 +38,19 @@ func vin(text string, until int) (Answer, error) {
 		if len(slips.Lines) == 0 {
 			return Answer{}, err
 		}
-		a.Result.add("number", "Number", "")
-		a.Result.add("why", "Because", err.Error())
+		a.Result.add("number", phrase.Of("reckon.vin.number"), "")
+		a.Result.add("why", phrase.Of("reckon.vin.because"), err.Error())
 		a.Say = append(a.Say, err.Error())
 	} else {
 		c, err := v.CheckDigit()
 		if err != nil {
 			return Answer{}, err
 		}
-		a.Result.add("number", "Number", string(v))
+		a.Result.add("number", phrase.Of("reckon.vin.number"), string(v))
 		a.Result.add("sum", phrase.Of("reckon.vin.weighted-sum"), c.Sum)
 		a.Result.add("computed", phrase.Of("reckon.vin.check-digit-computed"), string(c.Computed))
 		a.Result.add("printed", phrase.Of("reckon.vin.position-9-reads"), string(c.Printed))
-		a.Result.add("fits", "Fits", c.Fits())
+		a.Result.add("fits", phrase.Of("reckon.vin.fits"), c.Fits())
 		a.Result.add("binding", phrase.Of("reckon.vin.check-digit-binds-here"), c.Binding)
 		a.Result.add("years", phrase.Of("reckon.vin.model-year-may-be"), years(v.ModelYears(until)))
 		text := c.Text

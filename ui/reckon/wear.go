@@ -58,7 +58,7 @@ func visit(text string) (brakes.Visit, error) {
 
 func wear(args []string, limitTo, uncertainty, after quantity.Quantity) (Answer, error) {
 	a := Answer{Source: []string{sourceWear}}
-	g := Grid{Keys: []string{"odometer", "thickness", "renewed"}, Titles: []string{"Odometer", "Thickness", "Renewed"}}
+	g := Grid{Keys: []string{"odometer", "thickness", "renewed"}, Titles: []string{phrase.Of("reckon.wear.odometer"), phrase.Of("reckon.wear.thickness"), phrase.Of("reckon.wear.renewed")}}
 	var visits []brakes.Visit
 	for _, text := range args {
 		v, err := visit(text)
@@ -69,14 +69,14 @@ func wear(args []string, limitTo, uncertainty, after quantity.Quantity) (Answer,
 		visits = append(visits, v)
 		g.Lines = append(g.Lines, []any{v.Odometer, v.Thickness, v.Renewed})
 	}
-	a.Given.add("limit", "Limit", limitTo)
+	a.Given.add("limit", phrase.Of("reckon.wear.limit"), limitTo)
 	a.Given.add("uncertainty", phrase.Of("reckon.wear.uncertainty-of-each"), uncertainty)
-	a.Given.add("visits", "Visits", g)
+	a.Given.add("visits", phrase.Of("reckon.wear.visits"), g)
 	f, err := brakes.ForecastWear(visits, limitTo)
 	var none *brakes.NoForecast
 	if errors.As(err, &none) {
-		a.Result.add("forecast", "Forecast", false)
-		a.Result.add("reason", "Reason", string(none.Reason))
+		a.Result.add("forecast", phrase.Of("reckon.wear.forecast"), false)
+		a.Result.add("reason", phrase.Of("reckon.wear.reason"), string(none.Reason))
 		a.Say = []string{phrase.Of("reckon.wear.no-forecast", none.Text)}
 		a.Picture = wearLine(visits, limitTo, nil)
 		return a, nil
@@ -85,7 +85,7 @@ func wear(args []string, limitTo, uncertainty, after quantity.Quantity) (Answer,
 		return Answer{}, err
 	}
 	a.Picture = wearLine(visits, limitTo, &f)
-	a.Result.add("forecast", "Forecast", true)
+	a.Result.add("forecast", phrase.Of("reckon.wear.forecast"), true)
 	a.Result.add("rate", phrase.Of("reckon.wear.wear-per-1000-km"), quantity.FromRat(f.Rate, quantity.Millimetre, 4))
 	a.Result.add("cautious_rate", phrase.Of("reckon.wear.the-same-cautiously"), quantity.FromRat(f.CautiousRate, quantity.Millimetre, 4))
 	a.Result.add("remaining", phrase.Of("reckon.wear.to-the-limit"), wholeKilometres(f.Remaining))
@@ -172,7 +172,7 @@ func regress(args []string, at, confidence string) (Answer, error) {
 		return Answer{}, err
 	}
 	a := Answer{Source: []string{sourceLine}}
-	a.Given.add("points", "Points", g)
+	a.Given.add("points", phrase.Of("reckon.wear.points"), g)
 	a.Result.add("n", phrase.Of("reckon.wear.number-of-points"), line.N)
 	intercept, _ := line.Intercept.Float64()
 	slope, _ := line.Slope.Float64()
@@ -180,8 +180,8 @@ func regress(args []string, at, confidence string) (Answer, error) {
 		key, title string
 		value      float64
 	}{
-		{"intercept", "Intercept", intercept}, {"intercept_sd", phrase.Of("reckon.wear.its-deviation"), line.InterceptSD},
-		{"slope", "Slope", slope}, {"slope_sd", phrase.Of("reckon.wear.its-deviation"), line.SlopeSD},
+		{"intercept", phrase.Of("reckon.wear.intercept"), intercept}, {"intercept_sd", phrase.Of("reckon.wear.its-deviation"), line.InterceptSD},
+		{"slope", phrase.Of("reckon.wear.slope"), slope}, {"slope_sd", phrase.Of("reckon.wear.its-deviation"), line.SlopeSD},
 		{"residual_sd", phrase.Of("reckon.wear.residual-deviation"), line.ResidualSD}, {"r_squared", phrase.Of("reckon.wear.r-squared"), line.RSquared},
 	} {
 		a.Result.add(x.key, x.title, fmt.Sprintf("%.15g", x.value))
@@ -194,7 +194,7 @@ func regress(args []string, at, confidence string) (Answer, error) {
 	}
 	x, err := quantity.Parse(at, quantity.Count)
 	if err != nil {
-		return Answer{}, wrong("at", phrase.Of("reckon.wear.at"), err)
+		return Answer{}, wrong("at", "%w", phrase.Error("reckon.wear.at", err))
 	}
 	sure, err := quantity.Parse(confidence, quantity.Count)
 	if err != nil || sure.Float() <= 0 || sure.Float() >= 1 {

@@ -34,14 +34,14 @@ func windowQuestion() *Question {
 			return Answer{}, err
 		}
 		if uncertaintyText != "" && (errorText != "" || resolutionText != "") {
-			return Answer{}, wrong(phrase.Of("reckon.window.uncertainty-error-resolution"), "%s", phrase.Of("reckon.window.uncertainty-stands-alone-it-already-holds-error"))
+			return Answer{}, wrong("uncertainty error resolution", "%s", phrase.Of("reckon.window.uncertainty-stands-alone-it-already-holds-error"))
 		}
 		if resolutionText != "" && errorText == "" {
-			return Answer{}, wrong(phrase.Of("reckon.window.resolution-error"), "%s", phrase.Of("reckon.window.resolution-belongs-to-error-the-error-limit"))
+			return Answer{}, wrong("resolution error", "%s", phrase.Of("reckon.window.resolution-belongs-to-error-the-error-limit"))
 		}
 		a := Answer{}
-		a.Given.add("window", "Window", w.String())
-		a.Given.add("value", "Value", q)
+		a.Given.add("window", phrase.Of("reckon.window.window"), w.String())
+		a.Given.add("value", phrase.Of("reckon.window.value"), q)
 		if errorText == "" {
 			u, err := optional(uncertaintyText, w.Unit(), "uncertainty")
 			if err != nil {
@@ -62,7 +62,7 @@ func windowQuestion() *Question {
 			return Answer{}, err
 		}
 		a.Given.add("error", phrase.Of("reckon.window.error-limit"), limit)
-		a.Given.add("resolution", "Resolution", resolution)
+		a.Given.add("resolution", phrase.Of("reckon.window.resolution"), resolution)
 		if w.Dimension() == quantity.Torque {
 			return a, a.judgeTorque(w, q, fastening.Accuracy{Error: limit, Resolution: resolution})
 		}
@@ -216,7 +216,7 @@ func conformQuestion() *Question {
 			return Answer{}, err
 		}
 		if (u == "") == (standard == "") {
-			return Answer{}, wrong(phrase.Of("reckon.window.uncertainty-standard"), "%s", phrase.Of("reckon.window.give-one-of-uncertainty-k-2-and"))
+			return Answer{}, wrong("uncertainty standard", "%s", phrase.Of("reckon.window.give-one-of-uncertainty-k-2-and"))
 		}
 		expanded, err := optional(u, w.Unit(), "uncertainty")
 		if err != nil {
@@ -240,8 +240,8 @@ func conformQuestion() *Question {
 			return Answer{}, err
 		}
 		a := Answer{Source: []string{sourceProbability, sourceGuard}}
-		a.Given.add("window", "Window", w.String())
-		a.Given.add("value", "Value", q)
+		a.Given.add("window", phrase.Of("reckon.window.window"), w.String())
+		a.Given.add("value", phrase.Of("reckon.window.value"), q)
 		a.Given.add("uncertainty", phrase.Of("reckon.window.expanded-uncertainty"), expanded)
 		a.Result.add("probability", phrase.Of("reckon.window.probability-that-it-conforms"), decimal(prob, 9))
 		a.Result.add("standard_uncertainty", phrase.Of("reckon.window.standard-uncertainty"), one)
@@ -256,7 +256,7 @@ func conformQuestion() *Question {
 func parseWindow(text string) (quantity.Window, error) {
 	w, err := quantity.ParseWindow(text)
 	if err != nil {
-		return w, wrong("window", phrase.Of("reckon.window.the-window"), err)
+		return w, wrong("window", "%w", phrase.Error("reckon.window.the-window", err))
 	}
 	return w, nil
 }
