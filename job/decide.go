@@ -216,7 +216,7 @@ func Title(n *procedures.Node) string {
 	if n.Ref.Side == procedures.NoSide {
 		return n.Stage.Title
 	}
-	return n.Stage.Title + ", " + string(n.Ref.Side)
+	return n.Stage.Title + ", " + phrase.Word(n.Ref.Side)
 }
 
 func (c *Card) enterOne(s *StageCard, pc *procedures.PlanCheck, in Enter, ctx Context, attempt int, fresh bool) (Body, error) {

@@ -120,6 +120,14 @@ const (
 	ToldLater           // D: entered afterwards, from paper or hearsay
 )
 
+// Level is the letter of the level, A for the strongest; empty where nothing is known.
+func (e Evidence) Level() string {
+	if e < StoredPeak || e > ToldLater {
+		return ""
+	}
+	return string("ABCD"[e-StoredPeak])
+}
+
 // String is the words printed beside a value.
 func (e Evidence) String() string {
 	switch e {

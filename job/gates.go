@@ -101,7 +101,7 @@ func stateText(st Standing) string {
 	if st.Ref.Side == procedures.NoSide {
 		return fmt.Sprintf("%q", st.State.Title)
 	}
-	return fmt.Sprintf("%q, %s,", st.State.Title, st.Ref.Side)
+	return fmt.Sprintf("%q, %s,", st.State.Title, phrase.Word(st.Ref.Side))
 }
 
 func (c *Card) putBack(st Standing) string {

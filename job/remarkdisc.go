@@ -29,7 +29,7 @@ func (c *Card) oldDisc(m measured) []Remark {
 	}
 	var out []Remark
 	note := func(key, format string, args ...any) {
-		out = append(out, Remark{Key: "disc/" + m.at.String() + "/" + key, Stage: m.at, Text: capital(sideWords(m.at.Side)) + fmt.Sprintf(format, args...)})
+		out = append(out, Remark{Key: "disc/" + m.at.String() + "/" + key, Stage: m.at, Text: phrase.Capital(sideWords(m.at.Side)) + fmt.Sprintf(format, args...)})
 	}
 	mean, _ := f.Mean.Float64()
 	note("figures", "%s", phrase.Of("job.remarkdisc.thinnest-at-point-mean-mm-thickness-variation", f.Minimum, f.MinimumAt, mean, f.Variation))
@@ -90,9 +90,9 @@ func (c *Card) outlast(m measured, now quantity.Quantity) []Remark {
 		brakes.Interval{Before: q.Value, After: f.Minimum, From: q.Odometer, To: c.Opened.Odometer},
 		nominal(padNew), padMin.Low, discMin.Low)
 	if err != nil {
-		return []Remark{{Key: "outlast/" + m.at.String(), Stage: m.at, Text: phrase.Of("job.remarkdisc.whether-the-disc-outlasts-new-pads-cannot", capital(sideWords(m.at.Side)), err.Error())}}
+		return []Remark{{Key: "outlast/" + m.at.String(), Stage: m.at, Text: phrase.Of("job.remarkdisc.whether-the-disc-outlasts-new-pads-cannot", phrase.Capital(sideWords(m.at.Side)), err.Error())}}
 	}
-	return []Remark{{Key: "outlast/" + m.at.String(), Stage: m.at, Text: capital(sideWords(m.at.Side)) + o.Text + "."}}
+	return []Remark{{Key: "outlast/" + m.at.String(), Stage: m.at, Text: phrase.Capital(sideWords(m.at.Side)) + o.Text + "."}}
 }
 
 func (c *Card) newDisc(m measured) []Remark {
@@ -106,7 +106,7 @@ func (c *Card) newDisc(m measured) []Remark {
 		if err != nil || part.Text == "" {
 			continue
 		}
-		out = append(out, Remark{Key: fmt.Sprintf("new-disc/%s/%d", m.at, i+1), Stage: m.at, Text: capital(sideWords(m.at.Side)) + part.Text + "."})
+		out = append(out, Remark{Key: fmt.Sprintf("new-disc/%s/%d", m.at, i+1), Stage: m.at, Text: phrase.Capital(sideWords(m.at.Side)) + part.Text + "."})
 	}
 	return out
 }
@@ -144,7 +144,7 @@ func (c *Card) hubRunOut(m measured) []Remark {
 		return nil
 	}
 	return []Remark{{Key: "hub/" + m.at.String(), Stage: m.at,
-		Text: phrase.Of("job.remarkdisc.the-hubs-at-is-mm-at-the", capital(sideWords(m.at.Side)), tir, near, at.Float(), far)}}
+		Text: phrase.Of("job.remarkdisc.the-hubs-at-is-mm-at-the", phrase.Capital(sideWords(m.at.Side)), tir, near, at.Float(), far)}}
 }
 
 func (c *Card) installedRunOut(m measured) []Remark {
@@ -159,7 +159,7 @@ func (c *Card) installedRunOut(m measured) []Remark {
 	}
 	var out []Remark
 	note := func(key, text string) {
-		out = append(out, Remark{Key: key + "/" + m.at.String(), Stage: m.at, Text: capital(sideWords(m.at.Side)) + text})
+		out = append(out, Remark{Key: key + "/" + m.at.String(), Stage: m.at, Text: phrase.Capital(sideWords(m.at.Side)) + text})
 	}
 	var ctx brakes.RunOutContext
 	ctx.Points, ctx.Limit = len(r.Readings), m.check.Window.Window

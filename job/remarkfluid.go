@@ -108,7 +108,7 @@ func (c *Card) lessThanBefore() []Remark {
 		after := sets[len(sets)-1]
 		if odd, err := brakes.LessThanBefore(x.name, sets[0].values[0], after.values[0]); err == nil {
 			for _, o := range odd {
-				out = append(out, Remark{Key: "less/" + after.at.String() + "/" + x.reckon, Stage: after.at, Text: capital(o.Text)})
+				out = append(out, Remark{Key: "less/" + after.at.String() + "/" + x.reckon, Stage: after.at, Text: phrase.Capital(o.Text)})
 			}
 		}
 	}

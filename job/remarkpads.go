@@ -52,16 +52,9 @@ func (c *Card) padRemarks() []Remark {
 	for _, f := range found {
 		side := procedures.Side(f.Side)
 		out = append(out, Remark{Key: fmt.Sprintf("pads/%s/%s", side, f.Pattern), Stage: refs[side],
-			Text: phrase.Of("job.remarkpads.likely", capital(f.Text), f.Cause), Ask: capital(f.Question)})
+			Text: phrase.Of("job.remarkpads.likely", phrase.Capital(f.Text), f.Cause), Ask: phrase.Capital(f.Question)})
 	}
 	return append(out, c.padSidesExchanged(left, right, refs[procedures.Left])...)
-}
-
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }
 
 func (c *Card) padOddities(at procedures.Ref, p brakes.Pads) []Remark {
@@ -94,7 +87,7 @@ func oddities(what string, at procedures.Ref, odd []brakes.Oddity) []Remark {
 	out := make([]Remark, 0, len(odd))
 	for _, o := range odd {
 		out = append(out, Remark{Key: fmt.Sprintf("%s/%s/%s/%d", what, at, o.Code, o.Point), Stage: at,
-			Text: capital(sideWords(at.Side)) + stopped(o.Text), Ask: phrase.Of("job.remarkpads.is-it-so-correct-it-or-say")})
+			Text: phrase.Capital(sideWords(at.Side)) + stopped(o.Text), Ask: phrase.Of("job.remarkpads.is-it-so-correct-it-or-say")})
 	}
 	return out
 }
@@ -141,5 +134,5 @@ func (c *Card) wear(what, figure string, m *measured, now quantity.Quantity, lim
 	} else {
 		text = phrase.Of("job.remarkpads.to-about-left-cautiously", what, limit.Low, brakes.TwoFigures(f.Remaining), brakes.TwoFigures(f.CautiousRemaining))
 	}
-	return []Remark{{Key: fmt.Sprintf("wear/%s/%s", what, at), Stage: at, Text: capital(sideWords(at.Side)) + text + "."}}
+	return []Remark{{Key: fmt.Sprintf("wear/%s/%s", what, at), Stage: at, Text: phrase.Capital(sideWords(at.Side)) + text + "."}}
 }

@@ -1,10 +1,10 @@
 package job
 
 import (
-	"fmt"
 	"slices"
 	"sync"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 )
@@ -213,5 +213,5 @@ func sideWords(side procedures.Side) string {
 	if side == procedures.NoSide {
 		return ""
 	}
-	return fmt.Sprintf("%s: ", side)
+	return phrase.Word(side) + ": "
 }

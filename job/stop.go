@@ -40,7 +40,7 @@ func (c *Card) StopSheet() StopSheet {
 	for _, st := range c.Open {
 		what := st.State.Title
 		if st.Ref.Side != procedures.NoSide {
-			what += ", " + string(st.Ref.Side)
+			what += ", " + phrase.Word(st.Ref.Side)
 		}
 		sheet.Lines = append(sheet.Lines, StopLine{what + ": " + st.State.Danger, st.State.IfStopped})
 	}
@@ -78,7 +78,7 @@ func (c *Card) looseOn(s *StageCard) []StopLine {
 		}
 		where := ""
 		if s.Node.Ref.Side != procedures.NoSide {
-			where = ", " + string(s.Node.Ref.Side)
+			where = ", " + phrase.Word(s.Node.Ref.Side)
 		}
 		switch n := len(pc.Group.Names); {
 		case broken && pulled < n:

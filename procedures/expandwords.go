@@ -88,7 +88,7 @@ func (f *filler) text(s string) string {
 			v, ok := f.values[name]
 			if first := strings.ToUpper(name[:min(1, len(name))]); !ok && first != "" && name[:1] == first {
 				if v, ok = f.values[strings.ToLower(first)+name[1:]]; ok && v != "" {
-					v = strings.ToUpper(v[:1]) + v[1:] // {Axle} is {axle} at the head of a sentence
+					v = phrase.Capital(v) // {Axle} is {axle} at the head of a sentence
 				}
 			}
 			if !ok && f.unknown == "" {

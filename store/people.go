@@ -138,7 +138,7 @@ func mayChange(tx *bolt.Tx, by register.Person, who procedures.Role, what string
 		return p, err
 	}
 	if !p.MayDo(who) {
-		role := string(p.Role)
+		role := phrase.Word(p.Role)
 		if p.Closed {
 			role = phrase.Of("store.people.no-longer-on-the-register")
 		}

@@ -36,15 +36,15 @@ type FluidClass struct {
 // reproductions of the table; ISO 4925 rows from memory. Mineral oil has no
 // figures here: it is listed so that it can be refused by name.
 var fluidClasses = []FluidClass{
-	{phrase.Of("brakes.fluid.dot-3"), Glycol, celsius("205"), celsius("140"), "1500", "1.5", false},
-	{phrase.Of("brakes.fluid.dot-4"), Glycol, celsius("230"), celsius("155"), "1800", "1.5", false},
-	{phrase.Of("brakes.fluid.dot-5"), Silicone, celsius("260"), celsius("180"), "900", "1.5", false},
-	{phrase.Of("brakes.fluid.dot-5-1"), Glycol, celsius("260"), celsius("180"), "900", "1.5", false},
-	{phrase.Of("brakes.fluid.iso-4925-class-3"), Glycol, celsius("205"), celsius("140"), "1500", "1.5", true},
-	{phrase.Of("brakes.fluid.iso-4925-class-4"), Glycol, celsius("230"), celsius("155"), "1500", "1.5", true},
-	{phrase.Of("brakes.fluid.iso-4925-class-5-1"), Glycol, celsius("260"), celsius("180"), "900", "1.5", true},
-	{phrase.Of("brakes.fluid.iso-4925-class-6"), Glycol, celsius("250"), celsius("165"), "750", "1.5", true},
-	{phrase.Of("brakes.fluid.iso-4925-class-7"), Glycol, celsius("260"), celsius("180"), "750", "1.5", true},
+	{"DOT 3", Glycol, celsius("205"), celsius("140"), "1500", "1.5", false},
+	{"DOT 4", Glycol, celsius("230"), celsius("155"), "1800", "1.5", false},
+	{"DOT 5", Silicone, celsius("260"), celsius("180"), "900", "1.5", false},
+	{"DOT 5.1", Glycol, celsius("260"), celsius("180"), "900", "1.5", false},
+	{"ISO 4925 class 3", Glycol, celsius("205"), celsius("140"), "1500", "1.5", true},
+	{"ISO 4925 class 4", Glycol, celsius("230"), celsius("155"), "1500", "1.5", true},
+	{"ISO 4925 class 5-1", Glycol, celsius("260"), celsius("180"), "900", "1.5", true},
+	{"ISO 4925 class 6", Glycol, celsius("250"), celsius("165"), "750", "1.5", true},
+	{"ISO 4925 class 7", Glycol, celsius("260"), celsius("180"), "750", "1.5", true},
 	{"mineral", Mineral, quantity.Quantity{}, quantity.Quantity{}, "", "", false},
 }
 

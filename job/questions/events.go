@@ -98,4 +98,4 @@ func ended(c *job.Card) time.Time {
 	return c.Last().At
 }
 
-func whoWords(w job.Who) string { return w.Name + " (" + string(w.Role) + ")" }
+func whoWords(w job.Who) string { return w.Name + " (" + phrase.Word(w.Role) + ")" }

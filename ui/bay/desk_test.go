@@ -8,6 +8,8 @@ import (
 	"testing"
 	"time"
 
+	"bay.example/pawl/job/phrase/accents"
+
 	"bay.example/pawl/job"
 	"bay.example/pawl/job/brakes"
 	"bay.example/pawl/job/quantity"
@@ -357,7 +359,7 @@ func TestDriftDrawn(t *testing.T) {
 		points["W2"] = append(points["W2"], questions.DriftPoint{Job: uint64(i + 1), When: time.Date(2026, 1, i+1, 9, 0, 0, 0, time.UTC), By: "W10", Percent: big.NewRat(p, 1)})
 	}
 	r := atDesk(t)
-	got := plain(strings.Join(driftLines(&r.m.env, questions.DriftsOf(points)[0], 78), "\n"))
+	got := accents.Off(strings.Join(driftLines(&r.m.env, questions.DriftsOf(points)[0], 78), "\n"))
 	if strings.Count(got, "BEYOND") != 1 || strings.Count(got, "\n") < 11 {
 		t.Errorf("the drift of one wrench:\n%s", got)
 	}

@@ -4,6 +4,8 @@ import (
 	"strings"
 	"testing"
 
+	"bay.example/pawl/job/phrase/accents"
+
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/ui/draw"
 )
@@ -27,7 +29,7 @@ func TestFieldStaysInViewUnderLongText(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			for h := 8; h <= 60; h++ {
 				rows := strings.Split(d.View(e, 60, h), "\n")
-				shown := plain(strings.Join(rows, "\n"))
+				shown := accents.Off(strings.Join(rows, "\n"))
 				if len(rows) > h || !strings.Contains(shown, "_") {
 					t.Fatalf("in %d lines:\n%s", h, shown)
 				}

@@ -4,21 +4,15 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
-	"regexp"
 	"slices"
 	"strings"
 	"testing"
 	"time"
-	"unicode"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/google/go-cmp/cmp"
 
-	"golang.org/x/text/runes"
-	"golang.org/x/text/transform"
-	"golang.org/x/text/unicode/norm"
-
-	"bay.example/pawl/job/phrase"
+	"bay.example/pawl/job/phrase/accents"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
@@ -273,40 +267,7 @@ func (r *run) signIn(p register.Person) {
 }
 
 // frame is the screen as text.
-func (r *run) frame() string { return plain(r.m.View()) }
-
-// plain takes the accents of the pseudo-language en-XA off a text, so that the same tests hold in it.
-// They are run with PAWL_LANGUAGE=en-XA to see that no screen depends on English.
-func plain(text string) string {
-	if phrase.Language() != "en-XA" {
-		return text
-	}
-	leaks(text)
-	bare, _, err := transform.String(transform.Chain(norm.NFD, runes.Remove(runes.In(unicode.Mn)), norm.NFC), text)
-	if err != nil {
-		panic(err)
-	}
-	return bare
-}
-
-var escRe = regexp.MustCompile("\x1b\\[[0-9;]*m")
-var leaked = map[string]bool{}
-
-func leaks(text string) {
-	if !strings.ContainsAny(text, "áéíóúû") {
-		return
-	}
-	for _, l := range strings.Split(escRe.ReplaceAllString(text, ""), "\n") {
-		for _, x := range regexp.MustCompile(`\pL+`).FindAllString(l, -1) {
-			if len(x) > 2 && !leaked[x] && !regexp.MustCompile(`[^\x00-\x7f]`).MatchString(x) {
-				leaked[x] = true
-				f, _ := os.OpenFile("/tmp/pawl/leaks.txt", os.O_APPEND|os.O_CREATE|os.O_WRONLY, 0o644)
-				f.WriteString(x + "\t" + strings.TrimSpace(l) + "\n")
-				f.Close()
-			}
-		}
-	}
-}
+func (r *run) frame() string { return accents.Off(r.m.View()) }
 
 // sees fails unless the screen shows the text.
 func (r *run) sees(text string) {

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"bay.example/pawl/job/phrase/accents"
+
 	"bay.example/pawl/job/register"
 )
 
@@ -164,7 +166,7 @@ func TestImportHostile(t *testing.T) {
 	must(t, os.WriteFile(big, make([]byte, 3<<20), 0o600))
 	im, err := readImport(f, []string{big}, register.Vehicle{})
 	must(t, err)
-	if len(im.faults) != 1 || !strings.Contains(plain(im.faults[0].Text), "bytes; at most") {
+	if len(im.faults) != 1 || !strings.Contains(accents.Off(im.faults[0].Text), "bytes; at most") {
 		t.Errorf("faults %v", im.faults)
 	}
 	if im.off() == "" {

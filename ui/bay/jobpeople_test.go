@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase/accents"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
@@ -369,7 +370,7 @@ func (r *run) goTo(title string) {
 		if !ok {
 			r.t.Fatalf("the list of stages is not open:\n%s", r.frame())
 		}
-		if job.Title(s.card.Stages[s.at].Node) == title {
+		if accents.Off(job.Title(s.card.Stages[s.at].Node)) == title {
 			r.keys("Enter")
 			return
 		}

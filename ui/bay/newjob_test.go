@@ -6,6 +6,8 @@ import (
 	"testing"
 	"time"
 
+	"bay.example/pawl/job/phrase/accents"
+
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
@@ -114,7 +116,7 @@ func TestNewJob(t *testing.T) {
 	if c.Opened.Traits["screws"] != "0" || c.Opened.Customer != "Laundry by the bridge" || c.Opened.Odometer.String() != "62010 km" {
 		t.Errorf("the job was opened with %+v", c.Opened)
 	}
-	if !strings.HasPrefix(plain(r.m.top().Head(&r.m.env)), "job") {
+	if !strings.HasPrefix(accents.Off(r.m.top().Head(&r.m.env)), "job") {
 		t.Errorf("the job is not on the screen:\n%s", r.frame())
 	}
 }
@@ -145,7 +147,7 @@ func TestNewJobForVehicleInTheBay(t *testing.T) {
 	r.keys("Esc N 7 Enter")
 	r.sees("Vehicle V-7 has job 1 already")
 	r.keys("1")
-	if !strings.HasPrefix(plain(r.m.top().Head(&r.m.env)), "job") {
+	if !strings.HasPrefix(accents.Off(r.m.top().Head(&r.m.env)), "job") {
 		t.Errorf("the job is not on the screen:\n%s", r.frame())
 	}
 }
@@ -237,7 +239,7 @@ func TestScannerOnTheWrongKeyboard(t *testing.T) {
 	}
 	swapped := strings.NewReplacer("Y", "Z", "Z", "Y").Replace(good)
 	err := s.vinCheck(swapped)
-	if err == nil || !strings.Contains(plain(err.Error()), "was "+good+" meant?") {
+	if err == nil || !strings.Contains(accents.Off(err.Error()), "was "+good+" meant?") {
 		t.Errorf("the scan %s is answered with %v", swapped, err)
 	}
 }

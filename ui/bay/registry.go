@@ -18,6 +18,9 @@ const (
 	tabLibrary
 )
 
+// tabNames are the same as the head of the screen names them.
+var tabNames = []string{phrase.Of("bay.registry.head-people"), phrase.Of("bay.registry.head-instruments"), phrase.Of("bay.registry.head-vehicles"), phrase.Of("bay.registry.head-workshop"), phrase.Of("bay.registry.head-procedures")}
+
 var tabWords = []string{phrase.Of("bay.registry.people"), phrase.Of("bay.registry.instruments"), phrase.Of("bay.registry.vehicles"), phrase.Of("bay.registry.workshop"), phrase.Of("bay.registry.procedures")}
 
 // registry shows who and what the workshop has.
@@ -35,7 +38,7 @@ func newRegister() Screen { return &registry{} }
 
 // Head says which list it is.
 func (s *registry) Head(*Env) string {
-	return phrase.Of("bay.registry.register", strings.ToLower(tabWords[s.tab]))
+	return phrase.Of("bay.registry.register", tabNames[s.tab])
 }
 
 // Focus is nowhere: letters are commands.
@@ -144,18 +147,18 @@ func (s *registry) rows(e *Env) int {
 
 // scanned marks what a scan names, on whichever list it stands.
 func (s *registry) scanned(e *Env, text string) Action {
-	mark := func(tab, row int) Action {
+	mark := func(tab, row int, text string) Action {
 		s.tab, s.at[tab] = tab, row
-		return Say{Text: phrase.Of("bay.registry.the-scan-is", strings.ToLower(strings.TrimSuffix(tabWords[tab], "s")), text)}
+		return Say{Text: text}
 	}
 	for i, x := range e.Register.Instruments {
 		if strings.EqualFold(x.ID, text) || strings.EqualFold(x.Serial, text) {
-			return mark(tabTools, i)
+			return mark(tabTools, i, phrase.Of("bay.registry.the-scan-is-instrument", text))
 		}
 	}
 	for i, v := range s.stock.vehicles {
 		if strings.EqualFold(v.ID, text) || (v.VIN != "" && strings.EqualFold(v.VIN, text)) {
-			return mark(tabVehicles, i)
+			return mark(tabVehicles, i, phrase.Of("bay.registry.the-scan-is-vehicle", text))
 		}
 	}
 	return Say{Text: phrase.Of("bay.registry.the-scan-is-no-instrument-and-no", text), Role: draw.Warn}

@@ -7,6 +7,7 @@ import (
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
+	"bay.example/pawl/ui/draw"
 )
 
 // inRegister signs somebody in and goes to a list of the register.
@@ -339,5 +340,5 @@ func TestSettings(t *testing.T) {
 // draw2 is the second palette.
 func draw2(t *testing.T) string {
 	t.Helper()
-	return strings.SplitN(paletteWords()[1], ":", 2)[0]
+	return draw.Palettes()[1]
 }

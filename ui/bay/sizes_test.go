@@ -144,7 +144,7 @@ func TestASCII(t *testing.T) {
 		theme, err := draw.NewTheme(draw.Options{Palette: "mono", ASCII: true})
 		must(t, err)
 		r.m.theme, r.m.env.Theme = theme, theme
-		for i, c := range []byte(r.frame()) {
+		for i, c := range []byte(r.m.View()) {
 			if c >= 0x80 {
 				t.Errorf("%s: byte %#x at %d:\n%s", s.name, c, i, r.frame())
 				break

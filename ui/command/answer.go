@@ -37,7 +37,7 @@ func writeAnswerText(w io.Writer, a reckon.Answer) error {
 	}
 	for _, s := range a.Say {
 		if s != "" {
-			b.WriteString("\n" + wrap(upper(sentence(s)), textWidth, "", ""))
+			b.WriteString("\n" + wrap(phrase.Capital(sentence(s)), textWidth, "", ""))
 		}
 	}
 	if len(a.Source) > 0 {
@@ -89,7 +89,7 @@ func writeAnswerJSON(w io.Writer, a reckon.Answer) error {
 	say := []string{}
 	for _, s := range a.Say {
 		if s != "" {
-			say = append(say, upper(sentence(s)))
+			say = append(say, phrase.Capital(sentence(s)))
 		}
 	}
 	o.add("say", say)

@@ -79,7 +79,7 @@ func (t *cardWriter) standing() {
 	for _, st := range t.card.Open {
 		name := st.State.Title
 		if st.Ref.Side != procedures.NoSide {
-			name += ", " + string(st.Ref.Side)
+			name += ", " + phrase.Word(st.Ref.Side)
 		}
 		t.b.WriteString(wrap(phrase.Of("command.cardtext.since", name, st.Since.At.Format("2006-01-02 15:04"), st.Since.By.Name, st.State.Danger), textWidth, "- ", "  "))
 	}
@@ -187,5 +187,5 @@ func (t *cardWriter) attempt(s *job.StageCard, a *job.Attempt) {
 }
 
 func byAt(m *job.Mark) string {
-	return fmt.Sprintf("%s (%s, %s) %s", m.By.Name, m.By.ID, m.By.Role, m.At.Format("2006-01-02 15:04 -07:00"))
+	return fmt.Sprintf("%s (%s, %s) %s", m.By.Name, m.By.ID, phrase.Word(m.By.Role), m.At.Format("2006-01-02 15:04 -07:00"))
 }

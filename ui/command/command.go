@@ -69,7 +69,7 @@ func (p *Program) root() *cobra.Command {
 	c.SetIn(p.In)
 	c.SetOut(p.Out)
 	c.SetErr(p.Err)
-	c.SetVersionTemplate(phrase.Of("command.command.pawl-version"))
+	c.SetVersionTemplate("pawl {{.Version}}\n")
 	c.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return flagError(c.CommandPath(), err) })
 	c.PersistentFlags().StringVar(&p.path, "file", "", phrase.Of("command.command.the-workshops-file-in-the-data-folder"))
 	c.CompletionOptions.HiddenDefaultCmd = true

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase/accents"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
@@ -164,7 +165,7 @@ func TestDemoRecord(t *testing.T) {
 	}
 	said := ""
 	for _, m := range c.Remarks() {
-		said += m.Text + "\n"
+		said += accents.Off(m.Text) + "\n"
 	}
 	for _, words := range []string{"will overflow", "inner pad 4.4 mm thinner"} {
 		if !strings.Contains(said, words) {

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase/accents"
 )
 
 // answered is an answer of pawl enter as its reader sees it.
@@ -94,7 +95,7 @@ not json
 		if g.Line != w.line || g.OK != w.ok || (w.seq != 0 && g.Seq != w.seq) || g.Format != replyFormat {
 			t.Errorf("answer %d: %+v, want %+v", i+1, g, w)
 		}
-		found := w.holds == "" || strings.Contains(g.Error, w.holds)
+		found := w.holds == "" || strings.Contains(accents.Off(g.Error), w.holds)
 		for _, r := range g.Refused {
 			found = found || r.Code == w.holds
 			if r.Text == "" || r.WayOut == "" {
@@ -135,7 +136,7 @@ func TestEnterGoesOnWithAJob(t *testing.T) {
 		t.Errorf("exit %d, %+v", code, got)
 	}
 	code, got = enterLines(t, path, "1", opening)
-	if code != exitRefused || len(got) != 1 || !strings.Contains(got[0].Error, "job 1 is open in this run") {
+	if code != exitRefused || len(got) != 1 || !strings.Contains(accents.Off(got[0].Error), "job 1 is open in this run") {
 		t.Errorf("a second job in one run: exit %d, %+v", code, got)
 	}
 	if code, _ = enterLines(t, path, "2", ""); code != exitRefused {
@@ -154,7 +155,7 @@ func TestEnterValuesUpToTheFirstRefused(t *testing.T) {
 	if len(got) != 4 {
 		t.Fatalf("%d answers", len(got))
 	}
-	if g := got[1]; g.OK || len(g.Recorded) != 0 || !strings.Contains(g.Error, "2 values for the 1 items") {
+	if g := got[1]; g.OK || len(g.Recorded) != 0 || !strings.Contains(accents.Off(g.Error), "2 values for the 1 items") {
 		t.Errorf("more values than items: %+v", g)
 	}
 	if g := got[2]; g.OK || len(g.Recorded) != 1 || g.Recorded[0]["item"] != "inner leading" || len(g.Refused) != 1 || g.Refused[0].Code != "value" {

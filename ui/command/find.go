@@ -178,7 +178,7 @@ func (p *Program) writeAnswer(f *store.File, a questions.Answer, as string) erro
 func answerText(a questions.Answer) string {
 	var b strings.Builder
 	b.WriteString(wrap(a.Title, textWidth, "", ""))
-	b.WriteString(wrap(upper(sentence(a.Found())), textWidth, "", ""))
+	b.WriteString(wrap(phrase.Capital(sentence(a.Found())), textWidth, "", ""))
 	b.WriteString(wrap(phrase.Of("command.find.span-as-of-searched-could-not-be", a.Span(), a.AsOf.Format("2006-01-02 15:04"), a.Revision, phrase.Count("count.record", a.Searched), len(a.Unjudged)), textWidth, "", ""))
 	if len(a.Rows) > 0 {
 		b.WriteString("\n" + answerRows(a))
@@ -193,7 +193,7 @@ func answerText(a questions.Answer) string {
 		b.WriteString("\n")
 	}
 	for _, n := range a.Notes {
-		b.WriteString(wrap(upper(sentence(n)), textWidth, "", "  "))
+		b.WriteString(wrap(phrase.Capital(sentence(n)), textWidth, "", "  "))
 	}
 	return b.String()
 }

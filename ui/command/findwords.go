@@ -74,7 +74,7 @@ func spanOf(q store.Query) string {
 func searchSentence(f *store.File, q store.Query, h store.Hits) string {
 	found := phrase.Of("command.findwords.none-found")
 	if h.Matches > 0 {
-		found = phrase.Of("command.findwords.found", upper(phrase.Count("count.job", h.Matches)))
+		found = phrase.Of("command.findwords.found", phrase.Capital(phrase.Count("count.job", h.Matches)))
 	}
 	return phrase.Of("command.findwords.span-as-of-searched-could-not-be", found, spanOf(q), f.Now().Format("2006-01-02 15:04"), phrase.Count("count.record", h.Searched))
 }

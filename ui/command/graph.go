@@ -169,7 +169,7 @@ func graphAfter(d procedures.Drawn) []string {
 		case slices.Contains(d.After, other) && r.Side == procedures.Left:
 			out = append(out, phrase.Of("command.graph.on-both-sides", r.Stage))
 		case !slices.Contains(d.After, other):
-			out = append(out, phrase.Of("command.graph.on-the", r.Stage, string(r.Side)))
+			out = append(out, phrase.Of("command.graph.on-the", r.Stage, r.Side))
 		}
 	}
 	return out
@@ -189,7 +189,7 @@ func graphAsDot(pr *procedures.Procedure, drawn []procedures.Drawn) string {
 		}
 		label := d.Stage.Title
 		if d.Ref.Side != procedures.NoSide {
-			label += ", " + string(d.Ref.Side)
+			label += ", " + phrase.Word(d.Ref.Side)
 		}
 		style := ""
 		if d.Stage.Hold {

@@ -53,7 +53,7 @@ func drawnTitle(d procedures.Drawn) string {
 	if d.Ref.Side == procedures.NoSide {
 		return d.Stage.Title
 	}
-	return d.Stage.Title + ", " + string(d.Ref.Side)
+	return d.Stage.Title + ", " + phrase.Word(d.Ref.Side)
 }
 
 type spot struct{ x, y int }

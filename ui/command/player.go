@@ -137,7 +137,7 @@ func headingOf(r reply) string {
 	if r.line.open != nil {
 		return phrase.Of("command.player.a-new-job")
 	}
-	at := r.line.intent.FieldByName(phrase.Of("command.player.stage"))
+	at := r.line.intent.FieldByName("Stage")
 	if !at.IsValid() {
 		return phrase.Of("command.player.job-as-a-whole")
 	}

@@ -14,6 +14,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase/accents"
 	"bay.example/pawl/store"
 )
 
@@ -33,12 +34,13 @@ func pawl(t testing.TB, in string, args ...string) (code int, out, messages stri
 	t.Helper()
 	p, o, m := program(in)
 	code = p.Run(context.Background(), args)
-	return code, o.String(), m.String()
+	return code, accents.Off(o.String()), accents.Off(m.String())
 }
 
 // golden compares with a file under testdata/golden, or writes it with -update.
 func golden(t *testing.T, name, got string) {
 	t.Helper()
+	got = accents.Off(got)
 	path := filepath.Join("testdata", "golden", name)
 	if *update {
 		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {

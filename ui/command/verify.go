@@ -150,7 +150,7 @@ func verifiedText(v store.Verified) string {
 		b.WriteString(phrase.Of("command.verify.everything-fits-none-changed-none-missing"))
 		return b.String()
 	}
-	fmt.Fprintf(&b, "%s:\n", upper(phrase.Count("count.fault", len(v.Faults))))
+	fmt.Fprintf(&b, "%s:\n", phrase.Capital(phrase.Count("count.fault", len(v.Faults))))
 	for _, x := range v.Faults {
 		b.WriteString(wrap(sentence(x.Err.Error()), textWidth, "  ", "    "))
 	}

@@ -116,14 +116,6 @@ func table(titles []string, lines [][]string) string {
 	return b.String()
 }
 
-// upper gives a sentence its capital letter.
-func upper(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
-}
-
 // paragraphs wraps a text of paragraphs to the width of a text. Lines that begin with a blank stand
 // as they are.
 func paragraphs(text string) string {

@@ -40,7 +40,7 @@ func (t *Theme) fit(block string, w, h int, base string) string {
 		}
 		if y == h-1 && more {
 			if lost := written(rest); lost > 0 {
-				line = phrase.Of("draw.fit.more-lines", t.Glyphs.Cut, strconv.Itoa(lost+1))
+				line = t.Plain(phrase.Of("draw.fit.more-lines", t.Glyphs.Cut, strconv.Itoa(lost+1)))
 			}
 		}
 		if y > 0 {

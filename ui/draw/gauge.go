@@ -224,9 +224,9 @@ func (g Gauge) words(t *Theme, x axis) []label {
 	off, word := "", ""
 	switch {
 	case x.left:
-		off, word = difference(g.Low, g.Value), "under"
+		off, word = difference(g.Low, g.Value), phrase.Of("draw.gauge.under")
 	case x.right:
-		off, word = difference(g.Value, g.High), "over"
+		off, word = difference(g.Value, g.High), phrase.Of("draw.gauge.over")
 	default:
 		return out
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"bay.example/pawl/job/phrase/accents"
 	"github.com/charmbracelet/x/ansi"
 	"github.com/google/go-cmp/cmp"
 )
@@ -30,7 +31,7 @@ func golden(t *testing.T, name, frame string) {
 	if err != nil {
 		t.Fatalf("read golden file (PAWL_UPDATE=1 writes it): %v", err)
 	}
-	if diff := cmp.Diff(string(want), got); diff != "" {
+	if diff := cmp.Diff(string(want), accents.Off(got)); diff != "" {
 		t.Errorf("%s differs (-want +got):\n%s", name, diff)
 	}
 }

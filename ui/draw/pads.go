@@ -35,10 +35,10 @@ func (p PadPoints) Draw(t *Theme, w int) string {
 	half := (w - side) / 2
 	bar := half - number - 2
 	rows := [4]int{1, 1, 5, 5}
-	g.put(0, 1, Title, "outer")
-	g.put(0, 5, Title, "inner")
-	g.put(side, 0, Text, "leading")
-	g.put(side+half, 0, Text, "trailing")
+	g.put(0, 1, Title, phrase.Of("draw.pads.outer"))
+	g.put(0, 5, Title, phrase.Of("draw.pads.inner"))
+	g.put(side, 0, Text, phrase.Of("draw.pads.leading"))
+	g.put(side+half, 0, Text, phrase.Of("draw.pads.trailing"))
 	g.fill(side, w-2, 3, Frame, t.Glyphs.Track)
 	g.put(side+2, 3, Frame, phrase.Of("draw.pads.disc"))
 	for i, a := range points {

@@ -152,7 +152,7 @@ func (ps Phases) list(t *Theme, w int) []string {
 	for _, p := range ps {
 		line := t.Style(Text, p.Name+" ") + t.Badge(p.State)
 		if p.Sided {
-			line = t.Style(Text, p.Name+" ") + t.Style(Title, "left") + t.Badge(p.Left) + t.Style(Title, "right") + t.Badge(p.Right)
+			line = t.Style(Text, p.Name+" ") + t.Style(Title, phrase.Of("draw.phases.left-2")) + t.Badge(p.Left) + t.Style(Title, phrase.Of("draw.phases.right-2")) + t.Badge(p.Right)
 		}
 		lines = append(lines, t.Truncate(line, w))
 	}

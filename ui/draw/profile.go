@@ -1,12 +1,11 @@
 package draw
 
 import (
+	"fmt"
 	"strconv"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
-
-	"bay.example/pawl/job/phrase"
 )
 
 // Profile is how many colours the terminal has. It is stated, never asked of
@@ -88,7 +87,7 @@ func (k ink) colour(p Profile, hex string, basic int) ansi.Color {
 func rgb(hex string) ansi.RGBColor {
 	n, err := strconv.ParseUint(strings.TrimPrefix(hex, "#"), 16, 24)
 	if err != nil || len(hex) != 7 {
-		panic(phrase.Of("draw.profile.draw-palette-colour", hex) + phrase.Of("draw.profile.is-not-rrggbb"))
+		panic(fmt.Sprintf("draw: palette colour %s is not #rrggbb", hex))
 	}
 	return ansi.RGBColor{R: uint8(n >> 16), G: uint8(n >> 8), B: uint8(n)}
 }

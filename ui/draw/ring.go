@@ -84,7 +84,7 @@ func (r Ring) middle(g *grid, cx, cy, thin int) {
 	var lines []label
 	if thin >= 0 {
 		lines = append(lines,
-			label{Text, "thinnest"},
+			label{Text, phrase.Of("draw.ring.thinnest-2")},
 			label{Title, withUnit(r.Points[thin].Text, r.Unit)},
 			label{Text, phrase.Of("draw.ring.point-of", strconv.Itoa(thin+1), strconv.Itoa(len(r.Points)))})
 	} else {

@@ -26,7 +26,7 @@ const (
 
 var stateWords = [stateCount]string{
 	Inside: phrase.Of("draw.state.inside"), Outside: phrase.Of("draw.state.outside"), NotProven: phrase.Of("draw.state.not-proven"), Stale: phrase.Of("draw.state.stale"), Open: phrase.Of("draw.state.open"), Missing: phrase.Of("draw.state.missing"),
-	Done: phrase.Of("draw.state.done"), Now: "NOW", Waiting: phrase.Of("draw.state.waiting"), Blocked: phrase.Of("draw.state.blocked"), Permitted: phrase.Of("draw.state.permitted"), NotPermitted: phrase.Of("draw.state.not-permitted"),
+	Done: phrase.Of("draw.state.done"), Now: phrase.Of("draw.state.now"), Waiting: phrase.Of("draw.state.waiting"), Blocked: phrase.Of("draw.state.blocked"), Permitted: phrase.Of("draw.state.permitted"), NotPermitted: phrase.Of("draw.state.not-permitted"),
 }
 
 var stateRoles = [stateCount]Role{
@@ -69,5 +69,5 @@ func (t *Theme) badge(s State) string {
 	if s.Word() == "" {
 		return ""
 	}
-	return " " + t.Mark(s) + " " + s.Word() + " "
+	return " " + t.Mark(s) + " " + t.Plain(s.Word()) + " "
 }

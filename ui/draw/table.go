@@ -41,7 +41,7 @@ func (tb Table) Draw(t *Theme, w, h int) string {
 	if last-first < len(tb.Rows) {
 		// One line less, to say what is not shown.
 		first, last = window(len(tb.Rows), tb.Selected, h-2)
-		note = "  " + phrase.Of("draw.table.above-below", t.Glyphs.Cut, strconv.Itoa(first), strconv.Itoa(len(tb.Rows)-last))
+		note = "  " + t.Plain(phrase.Of("draw.table.above-below", t.Glyphs.Cut, strconv.Itoa(first), strconv.Itoa(len(tb.Rows)-last)))
 	}
 	for i := first; i < last; i++ {
 		if i == tb.Selected {

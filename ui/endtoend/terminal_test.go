@@ -13,6 +13,8 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"bay.example/pawl/job/phrase/accents"
 )
 
 // patience is how long a test waits for the screen to show something. The machine of a test may be
@@ -262,6 +264,9 @@ func (x *terminal) look() frame {
 		default:
 		}
 		f := frame{rows: x.do("capture-pane -p -t e")}
+		for i := range f.rows {
+			f.rows[i] = accents.Off(f.rows[i])
+		}
 		select {
 		case <-x.changed:
 		case <-time.After(drawing):

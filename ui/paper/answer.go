@@ -87,7 +87,7 @@ func Answer(a questions.Answer, demo bool, in Info) Document {
 	}
 	d.add(heading{a.Title, 1})
 	if demo {
-		d.add(callout{markDemo, markWords(markDemo)})
+		d.add(callout{phrase.Word(markDemo), markWords(markDemo)})
 	}
 	facts := pairs{{phrase.Of("paper.answer.found"), a.Found()}, {phrase.Of("paper.answer.span"), a.Span()}, {phrase.Of("paper.answer.as-of"), stamp(a.AsOf) + ", " + a.Revision}, {phrase.Of("paper.answer.searched"), fmt.Sprint(a.Searched)}, {phrase.Of("paper.answer.could-not-be-judged"), fmt.Sprint(len(a.Unjudged))}}
 	for _, name := range slices.Sorted(maps.Keys(a.Args)) {

@@ -18,7 +18,7 @@ func Blank(plan *procedures.Plan, in Info) Document {
 	}
 	d.add(heading{phrase.Of("paper.blank.checklist-by-hand-2", p.Title), 1})
 	if words := markWords(d.mark); words != "" {
-		d.add(callout{d.mark, words})
+		d.add(callout{phrase.Word(d.mark), words})
 	}
 	d.add(callout{phrase.Of("paper.blank.later-entry-is-marked-as-such"), phrase.Of("paper.blank.write-values-as-they-are-read-with")})
 	d.add(pairs{{phrase.Of("paper.blank.vehicle-vin"), line(50)}, {phrase.Of("paper.blank.odometer-unit"), line(50)}, {phrase.Of("paper.blank.complaint"), line(50)}, {phrase.Of("paper.blank.date-job-number"), line(50)}})
@@ -153,7 +153,7 @@ func blankSet(pc *procedures.PlanCheck) []block {
 	}
 	out := []block{para{text: head, lead: true}}
 	if pc.Kind == procedures.Torque {
-		t := table{head: []string{phrase.Of("paper.blank.fastener-in-this-order"), "set", phrase.Of("paper.blank.reached-or-clicked"), "wrench", phrase.Of("paper.blank.checked-by-second")}, wide: []int{28, 16, 20, 14, 22}}
+		t := table{head: []string{phrase.Of("paper.blank.fastener-in-this-order"), phrase.Of("paper.blank.set"), phrase.Of("paper.blank.reached-or-clicked"), phrase.Of("paper.blank.wrench"), phrase.Of("paper.blank.checked-by-second")}, wide: []int{28, 16, 20, 14, 22}}
 		for _, item := range pc.Items {
 			if item == procedures.ItemNew {
 				out = append(out, items{lines: []string{phrase.Of("paper.blank.all-are-new-counted-in", len(pc.Group.Names))}, tick: true})

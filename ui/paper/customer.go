@@ -23,7 +23,7 @@ func (d *Document) customer(c *job.Card, in Info) {
 	defer func() { d.blocks = append(whole, dense(d.blocks)) }()
 	d.add(heading{fmt.Sprintf("%s: %s", c.Plan.Procedure.Title, outcomeWords(c)), 1})
 	if words := markWords(d.mark); words != "" {
-		d.add(callout{d.mark, words})
+		d.add(callout{phrase.Word(d.mark), words})
 	}
 	if c.Withheld != nil {
 		d.add(callout{phrase.Of("paper.customer.not-roadworthy"), phrase.Of("paper.customer.withheld", phrase.Word(c.Withheld.Class), c.Withheld.Words)})
@@ -71,7 +71,7 @@ func headFacts(c *job.Card) pairs {
 
 // found lists what was measured on the old parts, and the cause that was named.
 func (d *Document) found(c *job.Card) {
-	t := table{head: []string{"found", "left", "right", phrase.Of("paper.customer.least-allowed")}, wide: []int{40, 18, 18, 24}}
+	t := table{head: []string{phrase.Of("paper.customer.found"), phrase.Of("paper.customer.left-2"), phrase.Of("paper.customer.right"), phrase.Of("paper.customer.least-allowed")}, wide: []int{40, 18, 18, 24}}
 	row := func(what, reckon, limit string) {
 		r := []string{what, "", "", ""}
 		for _, g := range groups(c, func(pc *procedures.PlanCheck) bool { return pc.Reckon == reckon }) {
@@ -163,19 +163,39 @@ func addedByFinding(p *procedures.Procedure, st *procedures.Stage) bool {
 	return false
 }
 
+// partLine is a part and the sides it went on.
+type partLine struct {
+	title string
+	sides []procedures.Side
+	cells []string // number, batch, mark
+}
+
+// row is the part as it is printed.
+func (f partLine) row() []string {
+	title := f.title
+	switch {
+	case len(f.sides) == 2:
+		title = phrase.Of("paper.customer.left-and-right", title)
+	case f.sides[0] != procedures.NoSide:
+		title += ", " + phrase.Word(f.sides[0])
+	}
+	return append([]string{title}, f.cells...)
+}
+
 // mergeParts adds a part, to the line of the same part on the left where that is the same.
-func mergeParts(rows [][]string, r []string) [][]string {
-	for _, old := range rows {
-		if what, right := strings.CutSuffix(r[0], ", right"); right && old[0] == what+phrase.Of("paper.customer.left") && slices.Equal(old[1:], r[1:]) {
-			old[0] = phrase.Of("paper.customer.left-and-right", what)
-			return rows
+func mergeParts(list []partLine, f partLine) []partLine {
+	for i, old := range list {
+		if f.sides[0] == procedures.Right && old.title == f.title && slices.Equal(old.sides, []procedures.Side{procedures.Left}) && slices.Equal(old.cells, f.cells) {
+			list[i].sides = append(list[i].sides, procedures.Right)
+			return list
 		}
 	}
-	return append(rows, r)
+	return append(list, f)
 }
 
 func (d *Document) parts(c *job.Card) {
-	t := table{head: []string{phrase.Of("paper.customer.part-fitted"), "number", "batch", "mark"}, wide: []int{46, 20, 16, 18}}
+	t := table{head: []string{phrase.Of("paper.customer.part-fitted"), phrase.Of("paper.customer.number"), phrase.Of("paper.customer.batch"), phrase.Of("paper.customer.mark")}, wide: []int{46, 20, 16, 18}}
+	var parts []partLine
 	for i := range c.Stages {
 		s := &c.Stages[i]
 		for k := range s.Node.Checks {
@@ -184,19 +204,19 @@ func (d *Document) parts(c *job.Card) {
 			if pc.Kind != procedures.Part || a == nil || a.Signed == nil || s.Status == job.LeftOut {
 				continue
 			}
-			r := []string{pc.Title, "", "", ""}
-			if s.Node.Ref.Side != procedures.NoSide {
-				r[0] += ", " + string(s.Node.Ref.Side)
-			}
+			f := partLine{pc.Title, []procedures.Side{s.Node.Ref.Side}, []string{"", "", ""}}
 			for n, item := range []string{procedures.PartNumber, procedures.PartBatch, procedures.PartMark} {
 				if e := a.Entry(pc.ID, item); e != nil {
-					r[n+1] = valueOf(e)
+					f.cells[n] = valueOf(e)
 				}
 			}
-			if r[1] != "" {
-				t.rows = mergeParts(t.rows, r)
+			if f.cells[0] != "" {
+				parts = mergeParts(parts, f)
 			}
 		}
+	}
+	for _, f := range parts {
+		t.rows = append(t.rows, f.row())
 	}
 	if len(t.rows) > 0 {
 		d.add(heading{phrase.Of("paper.customer.parts"), 2}, t)

@@ -50,7 +50,7 @@ func (d *Document) results(c *job.Card) {
 	}
 	d.add(heading{phrase.Of("paper.customerend.result"), 2}, facts, t)
 	if due != "" {
-		d.add(callout{"Re-torque", due})
+		d.add(callout{phrase.Of("paper.customerend.re-torque"), due})
 	}
 	if c.Outcome() == job.OutcomeReleased && renewed(c) {
 		d.add(para{text: strings.Join(behave(), " ")})
@@ -127,7 +127,7 @@ func wheels(c *job.Card) pairs {
 	for _, side := range []procedures.Side{procedures.NoSide, procedures.Left, procedures.Right} {
 		if x, ok := last[side]; ok {
 			name = x[0]
-			said = append(said, strings.TrimPrefix(string(side)+" ", " ")+x[1])
+			said = append(said, strings.TrimPrefix(phrase.Word(side)+" ", " ")+x[1])
 		}
 	}
 	if len(said) == 0 {
@@ -146,7 +146,7 @@ func fitted(c *job.Card, reckon string) bool {
 
 // roller sets the figures of the roller tester before the work beside those after it.
 func roller(c *job.Card) table {
-	t := table{head: []string{phrase.Of("paper.customerend.roller-tester"), phrase.Of("paper.customerend.before-left"), "right", phrase.Of("paper.customerend.after-left"), "right"}, wide: []int{36, 16, 16, 16, 16}}
+	t := table{head: []string{phrase.Of("paper.customerend.roller-tester"), phrase.Of("paper.customerend.before-left"), phrase.Of("paper.customerend.right"), phrase.Of("paper.customerend.after-left"), phrase.Of("paper.customerend.right")}, wide: []int{36, 16, 16, 16, 16}}
 	for _, f := range [][3]string{{phrase.Of("paper.customerend.service-brake-rear"), "brake-left", "brake-right"}, {phrase.Of("paper.customerend.parking-brake-rear"), "parking-left", "parking-right"}, {phrase.Of("paper.customerend.mass-as-presented"), "mass", ""}} {
 		r := []string{f[0], "", "", "", ""}
 		any := false
@@ -171,9 +171,9 @@ func roller(c *job.Card) table {
 }
 
 func (d *Document) advice(c *job.Card) {
-	t := table{head: []string{"advice", "urgency", "answer"}, wide: []int{46, 14, 40}}
+	t := table{head: []string{phrase.Of("paper.customerend.advice-2"), phrase.Of("paper.customerend.urgency"), phrase.Of("paper.customerend.answer")}, wide: []int{46, 14, 40}}
 	for _, a := range c.Advice {
-		answer := "open"
+		answer := phrase.Of("paper.customerend.open")
 		if a.Decided != nil {
 			answer = fmt.Sprintf("%s: %q, %s", a.Decided.Answer, a.Decided.Words, a.Decided.ByWhom)
 		}
@@ -237,7 +237,7 @@ func (d *Document) people(c *job.Card) {
 			given = append(given, [2]string{phrase.Of("paper.customerend.handed-over-by"), text})
 		}
 	}
-	p := pairs{{phrase.Of("paper.customerend.done-by"), roles(did)}, {phrase.Of("paper.customerend.checked-by-2"), orNone(roles(checked), "nobody")}}
+	p := pairs{{phrase.Of("paper.customerend.done-by"), roles(did)}, {phrase.Of("paper.customerend.checked-by-2"), orNone(roles(checked), phrase.Of("paper.customerend.nobody"))}}
 	if c.Released != nil {
 		p = append(p, [2]string{phrase.Of("paper.customerend.released-by"), withRole(c.Released.By) + ", " + stamp(c.Released.At)})
 	}

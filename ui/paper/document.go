@@ -4,7 +4,6 @@ import (
 	"time"
 
 	"bay.example/pawl/job"
-	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/ui/draw"
 )
 
@@ -87,18 +86,20 @@ type figure struct {
 	drawn   func(t *draw.Theme, w int) string
 }
 
-// Marks of prints that are not about real work.
-var (
-	markDemo     = phrase.Of("paper.document.demo")
-	markPractice = phrase.Of("paper.document.practice")
-	markPartly   = phrase.Of("paper.document.partly-practice-or-demo")
+// Marks of what is not about real work, as files for other programs write them; on paper stands
+// phrase.Word of them.
+const (
+	markDemo     = "DEMO"
+	markPractice = "PRACTICE"
+	markBoth     = "PRACTICE / DEMO"
+	markPartly   = "PARTLY PRACTICE OR DEMO"
 )
 
 // markOf says what kind of job it is when it is not real work on a vehicle.
 func markOf(c *job.Card) string {
 	switch demo := c.Opened.Demo || c.Plan.Sheet.Demo; {
 	case demo && c.Opened.Practice:
-		return markPractice + " / " + markDemo
+		return markBoth
 	case demo:
 		return markDemo
 	case c.Opened.Practice:

@@ -1,8 +1,6 @@
 package paper
 
 import (
-	"strings"
-
 	"bay.example/pawl/job"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
@@ -16,7 +14,7 @@ func instrumentOf(in *register.Instrument) Tool {
 }
 
 func standingOf(e *job.Entry) Standing {
-	return Standing{e.Counts(), e.Replaces, e.ReplacedBy, e.Reason, e.Source, strings.ToLower(verdictWord(e.Verdict))}
+	return Standing{e.Counts(), e.Replaces, e.ReplacedBy, e.Reason, e.Source, recordedVerdict(e.Verdict)}
 }
 
 // Readings lists every value entered, torque excepted, in the order of the graph.
@@ -38,7 +36,7 @@ func Torques(c *job.Card) []TorqueRow {
 		for _, e := range g.entries {
 			r := TorqueRow{Where: whereOf(c, g.stage, g.attempt.No), Deed: deedOf(e.Mark), Check: g.check.ID, Group: g.check.Group.Title, Fastener: e.Item, Pass: g.check.PassNo,
 				Bolt: e.Bolt, AllAtOnce: e.AllAtOnce, Limits: limitsOf(e.Window), Tool: instrumentOf(e.Instrument), Standing: standingOf(e)}
-			r.Evidence, _, _ = strings.Cut(e.Evidence.String(), " ")
+			r.Evidence = e.Evidence.Level()
 			switch {
 			case e.Item == procedures.ItemNew:
 				r.Fastener, r.NewOnes = "", e.Value.Number
@@ -75,7 +73,7 @@ func Figures(c *job.Card) []FigureRow {
 		for _, r := range c.Results(s.Node.Ref) {
 			for _, v := range r.Values {
 				if v.Entry == nil {
-					out = append(out, FigureRow{whereOf(c, s, s.Current().No), r.Check.ID, v.Name, v.Value, limitsOf(v.Window), strings.ToLower(verdictWord(v.Verdict))})
+					out = append(out, FigureRow{whereOf(c, s, s.Current().No), r.Check.ID, v.Name, v.Value, limitsOf(v.Window), recordedVerdict(v.Verdict)})
 				}
 			}
 		}

@@ -98,7 +98,7 @@ func reachedValue(e *job.Entry) string {
 	}
 	text := e.Value.String()
 	if setValue(e) != "" {
-		text = "clicked"
+		text = phrase.Of("paper.gather.clicked")
 		if e.Evidence == job.ToldLater {
 			text = phrase.Of("paper.gather.click-told")
 		}
@@ -142,12 +142,12 @@ func remarksOn(e *job.Entry) string {
 	var parts []string
 	switch {
 	case e.ReplacedBy != 0:
-		parts = append(parts, "replaced")
+		parts = append(parts, phrase.Of("paper.gather.replaced"))
 	case e.Broken:
 		parts = append(parts, phrase.Of("paper.gather.pass-broken-off"))
 	}
 	if e.Replaces != 0 {
-		parts = append(parts, "corrected")
+		parts = append(parts, phrase.Of("paper.gather.corrected"))
 	}
 	if e.AllAtOnce {
 		parts = append(parts, phrase.Of("paper.gather.all-at-once"))
@@ -163,7 +163,15 @@ func verdictWord(v quantity.Verdict) string {
 	if v == quantity.Unjudged {
 		return ""
 	}
-	return strings.ToUpper(v.String())
+	return strings.ToUpper(phrase.Word(v.String()))
+}
+
+// recordedVerdict is the verdict as files for other programs write it.
+func recordedVerdict(v quantity.Verdict) string {
+	if v == quantity.Unjudged {
+		return ""
+	}
+	return v.String()
 }
 
 // windowWords is a window with the document it stands in.

@@ -3,17 +3,23 @@ package paper
 import (
 	"os"
 	"path/filepath"
+	"regexp"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase/accents"
 	"bay.example/pawl/procedures"
 )
+
+// head is the digest of a record.
+var head = regexp.MustCompile(`\b[0-9a-f]{12,64}\b| lang="[^"]*"`)
 
 // golden compares bytes with their file; PAWL_UPDATE=1 writes the file instead.
 func golden(t *testing.T, name string, got []byte) {
 	t.Helper()
+	got = []byte(accents.Off(string(got)))
 	path := filepath.Join("testdata", name)
 	if os.Getenv("PAWL_UPDATE") == "1" {
 		if err := os.MkdirAll("testdata", 0o755); err != nil {
@@ -27,6 +33,10 @@ func golden(t *testing.T, name string, got []byte) {
 	want, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatalf("read golden file (PAWL_UPDATE=1 writes it): %v", err)
+	}
+	if accents.On() {
+		// The played job holds a reason that the program proposed in its language.
+		want, got = head.ReplaceAll(want, nil), head.ReplaceAll(got, nil)
 	}
 	if diff := cmp.Diff(string(want), string(got)); diff != "" {
 		t.Errorf("%s differs (-want +got):\n%s", name, diff)

@@ -10,7 +10,7 @@ func HandOver(c *job.Card, in Info) Document {
 	d := newDocument(c, in, phrase.Of("paper.handover.hand-over-of-job", c.Number()))
 	d.add(heading{phrase.Of("paper.handover.hand-over-to-the-driver", outcomeWords(c)), 1})
 	if words := markWords(d.mark); words != "" {
-		d.add(callout{d.mark, words})
+		d.add(callout{phrase.Word(d.mark), words})
 	}
 	switch {
 	case c.Withheld != nil:

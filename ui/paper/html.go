@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/ui/draw"
 )
 
@@ -37,7 +38,7 @@ func (m *markup) say(open, text string) {
 // the browser's paper.
 func (d Document) HTML() []byte {
 	var m markup
-	m.raw("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n")
+	m.raw("<!DOCTYPE html>\n<html lang=\"%s\">\n<head>\n<meta charset=\"utf-8\"/>\n", phrase.Language())
 	m.raw("<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\"/>\n")
 	m.raw("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n<meta name=\"referrer\" content=\"no-referrer\"/>\n")
 	m.say("title", d.Title+" - "+d.about)
@@ -49,7 +50,7 @@ func (d Document) HTML() []byte {
 	m.say("span", d.Title)
 	m.raw("</div>")
 	if d.mark != "" {
-		m.say("div class=\"mark\"", d.mark)
+		m.say("div class=\"mark\"", phrase.Word(d.mark))
 	}
 	m.raw("<div class=\"right\">")
 	m.say("span", d.about)
@@ -63,9 +64,14 @@ func (d Document) HTML() []byte {
 	return []byte(m.String())
 }
 
+// pageNumber is the content of the corner of a page, with the counters of the browser.
+func pageNumber() string {
+	return strings.TrimSuffix(`"`+phrase.Of("paper.html.page-of", `" counter(page) "`, `" counter(pages) "`)+`"`, ` ""`)
+}
+
 // style is calm on the screen and black on white on paper.
-const style = `
-@page { margin: 10mm 14mm 13mm 14mm; @bottom-right { content: "page " counter(page) " of " counter(pages); font: 8.5pt "Liberation Sans", Arial, Helvetica, sans-serif; } }
+var style = `
+@page { margin: 10mm 14mm 13mm 14mm; @bottom-right { content: ` + pageNumber() + `; font: 8.5pt "Liberation Sans", Arial, Helvetica, sans-serif; } }
 * { box-sizing: border-box; }
 html { background: #e9e9e7; }
 body { margin: 0; color: #000; font: 9.5pt/1.35 "Liberation Sans", Arial, Helvetica, sans-serif; font-variant-numeric: tabular-nums; }

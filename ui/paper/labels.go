@@ -15,7 +15,7 @@ func Labels(c *job.Card, in Info) (Document, error) {
 	foot := phrase.Of("paper.labels.job-vehicle", c.Number(), vehicleWords(c), stamp(in.Printed))
 	put := func(words string, lines ...string) {
 		if d.mark != "" {
-			lines = append([]string{d.mark + ": " + markWords(d.mark)}, lines...)
+			lines = append([]string{phrase.Word(d.mark) + ": " + markWords(d.mark)}, lines...)
 		}
 		d.add(label{words, append(lines, foot)})
 	}

@@ -5,15 +5,18 @@ import (
 	"testing"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase/accents"
 	"bay.example/pawl/procedures"
 )
 
 // flat is a print in one line, for looking for sentences.
-func flat(d Document) string { return strings.Join(strings.Fields(string(d.Text(false))), " ") }
+func flat(d Document) string {
+	return strings.Join(strings.Fields(accents.Off(string(d.Text(false)))), " ")
+}
 
 func TestNoticeAndLabelsOnlyWhereThereIsCause(t *testing.T) {
 	c := openBay(t, false).card
-	if _, err := NotRoadworthy(c, printInfo); err == nil || !strings.Contains(err.Error(), "not withheld") {
+	if _, err := NotRoadworthy(c, printInfo); err == nil || !strings.Contains(accents.Off(err.Error()), "not withheld") {
 		t.Errorf("a notice for a vehicle nobody withheld: %v", err)
 	}
 	if _, err := Labels(c, printInfo); err == nil {
@@ -24,7 +27,7 @@ func TestNoticeAndLabelsOnlyWhereThereIsCause(t *testing.T) {
 func TestOneLabelForEachStandingState(t *testing.T) {
 	b := openBay(t, false)
 	b.walk("caliper-on/right")
-	text := string(labels(t, b.card, printInfo).HTML())
+	text := accents.Off(string(labels(t, b.card, printInfo).HTML()))
 	if n := strings.Count(text, `<div class="label">`); n != len(b.card.Open) || n < 8 {
 		t.Errorf("%d labels for %d standing states", n, len(b.card.Open))
 	}
@@ -36,7 +39,7 @@ func TestOneLabelForEachStandingState(t *testing.T) {
 }
 
 func TestLabelsOfAWithheldVehicleAndARefusedPart(t *testing.T) {
-	text := string(papers(t)["labels-held"].HTML())
+	text := accents.Off(string(papers(t)["labels-held"].HTML()))
 	for _, want := range []string{"NOT ROADWORTHY", "QUARANTINED PART", "20.02 mm, outside, nominal 18.00 ± 0.10 mm", "batch B-2231", "PRACTICE"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the labels do not say %q", want)
@@ -86,7 +89,7 @@ func TestBlankHasEveryStageWithItsWindows(t *testing.T) {
 	text := flat(papers(t)["blank"])
 	for i := range b.plan.Nodes {
 		n := &b.plan.Nodes[i]
-		if !strings.Contains(text, strings.Join(strings.Fields(job.Title(n)), " ")) {
+		if !strings.Contains(text, strings.Join(strings.Fields(accents.Off(job.Title(n))), " ")) {
 			t.Errorf("the stage %s is missing", n.Ref)
 		}
 		for _, pc := range n.Checks {
@@ -137,7 +140,7 @@ func TestUnfinishedAndEmptyJobsPrint(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, d := range []Document{Record(c, Info{}), Stop(c, Info{}), HandOver(c, Info{})} {
-			checkText(t, d.Title, d, string(d.Text(false)))
+			checkText(t, d.Title, d, accents.Off(string(d.Text(false))))
 			if _, err := elements(d.HTML()); err != nil {
 				t.Errorf("after event %d, %s: %v", n, d.Title, err)
 			}

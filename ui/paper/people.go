@@ -38,7 +38,7 @@ func commonMark(cards []*job.Card) string {
 	case none == n:
 		return ""
 	case demo == n && practice == n:
-		return markPractice + " / " + markDemo
+		return markBoth
 	case demo == n:
 		return markDemo
 	case practice == n:
@@ -53,7 +53,7 @@ func Period(p register.Person, cards []*job.Card, from, to string, in Info) Docu
 	d := personDocument(p, cards, in, phrase.Of("paper.people.log-from-to", from, to))
 	d.add(heading{phrase.Of("paper.people.what-did-from-to", p.Name, from, to), 1})
 	if words := markWords(d.mark); words != "" {
-		d.add(callout{d.mark, words})
+		d.add(callout{phrase.Word(d.mark), words})
 	}
 	type line struct {
 		at   time.Time
@@ -91,12 +91,12 @@ func Period(p register.Person, cards []*job.Card, from, to string, in Info) Docu
 		}
 	}
 	slices.SortStableFunc(all, func(a, b line) int { return a.at.Compare(b.at) })
-	t := table{close: true, head: []string{"signed", "job", "task", "stage", "under", "question"}, wide: []int{16, 16, 16, 28, 14, 10}}
+	t := table{close: true, head: []string{phrase.Of("paper.people.signed"), phrase.Of("paper.people.job"), phrase.Of("paper.people.task"), phrase.Of("paper.people.stage"), phrase.Of("paper.people.under"), phrase.Of("paper.people.question")}, wide: []int{16, 16, 16, 28, 14, 10}}
 	for _, l := range all {
 		t.rows = append(t.rows, l.cell)
 	}
 	d.section(phrase.Of("paper.people.stages"), phrase.Of("paper.people.nothing-was-signed-in-this-time"), len(all) > 0, t)
-	hours := table{close: true, head: []string{"day", phrase.Of("paper.people.first-entry"), phrase.Of("paper.people.last-entry"), phrase.Of("paper.people.hours-between")}}
+	hours := table{close: true, head: []string{phrase.Of("paper.people.day"), phrase.Of("paper.people.first-entry"), phrase.Of("paper.people.last-entry"), phrase.Of("paper.people.hours-between")}}
 	var keys []string
 	for k := range days {
 		keys = append(keys, k)
@@ -118,7 +118,7 @@ func periodRow(c *job.Card, s *job.StageCard, a *job.Attempt) []string {
 	if m := markOf(c); m != "" {
 		name += " " + m
 	}
-	under := "alone"
+	under := phrase.Of("paper.people.alone")
 	if a.Countersigned != nil {
 		under = a.Countersigned.By.Name
 	}
@@ -134,9 +134,9 @@ func Practice(p register.Person, cards []*job.Card, in Info) Document {
 	d := personDocument(p, cards, in, phrase.Of("paper.people.practice-record"))
 	d.add(heading{phrase.Of("paper.people.practice-record-of", p.Name), 1})
 	if words := markWords(d.mark); words != "" {
-		d.add(callout{d.mark, words})
+		d.add(callout{phrase.Word(d.mark), words})
 	}
-	t := table{close: true, head: []string{"task", "level", "done", phrase.Of("paper.people.first-right"), "left", "right", "knew", "helped", phrase.Of("paper.people.told-again"), "fetched", "last"}}
+	t := table{close: true, head: []string{phrase.Of("paper.people.task"), phrase.Of("paper.people.level"), phrase.Of("paper.people.done"), phrase.Of("paper.people.first-right"), phrase.Of("paper.people.left"), phrase.Of("paper.people.right"), phrase.Of("paper.people.knew"), phrase.Of("paper.people.helped"), phrase.Of("paper.people.told-again"), phrase.Of("paper.people.fetched"), phrase.Of("paper.people.last")}}
 	var raise []string
 	for _, r := range job.PracticeRecord(p.ID, cards) {
 		t.rows = append(t.rows, []string{r.Task, p.Level(r.Task).String(), fmt.Sprint(r.Done), fmt.Sprint(r.FirstRight), fmt.Sprint(r.Left), fmt.Sprint(r.Right),

@@ -60,11 +60,11 @@ func (d *Document) torque(c *job.Card) {
 			}
 		}
 		day := g.entries[0].At
-		k = append(k, para{text: phrase.Of("paper.record.window", day.Format(time.DateOnly), orNone(windowWords(w), "none")), small: true, lead: true})
+		k = append(k, para{text: phrase.Of("paper.record.window", day.Format(time.DateOnly), orNone(windowWords(w), phrase.Of("paper.record.none"))), small: true, lead: true})
 		for _, in := range toolsOf(g) {
 			k = append(k, para{text: toolLine(in), small: true, lead: true})
 		}
-		t := table{close: true, head: []string{"fastener", "set", "reached", "checked", "ev.", "wrench", "verdict", phrase.Of("paper.record.time-by")},
+		t := table{close: true, head: []string{phrase.Of("paper.record.fastener"), phrase.Of("paper.record.set"), phrase.Of("paper.record.reached"), phrase.Of("paper.record.checked"), "ev.", phrase.Of("paper.record.wrench"), phrase.Of("paper.record.verdict"), phrase.Of("paper.record.time-by")},
 			wide: []int{19, 11, 18, 16, 5, 8, 11, 12}}
 		for _, e := range g.entries {
 			t.rows = append(t.rows, pullRow(g, e, day))
@@ -97,14 +97,15 @@ func toolsOf(g group) []*register.Instrument {
 }
 
 func toolLine(in *register.Instrument) string {
-	return phrase.Of("paper.record.with-serial-certificate-of-valid-to-error", in.ID, phrase.Word(in.Kind), in.Serial, in.Certificate, in.Calibrated, in.Due, in.Error, in.Resolution)
+	return phrase.Of("paper.record.with-tool", toolFacts(in))
+}
+
+func toolFacts(in *register.Instrument) string {
+	return phrase.Of("paper.record.tool", in.ID, phrase.Word(in.Kind), in.Serial, in.Certificate, in.Calibrated, in.Due, in.Error, in.Resolution)
 }
 
 func pullRow(g group, e *job.Entry, day time.Time) []string {
-	tool, level := toolWords(e), ""
-	if e.Evidence != job.NoEvidence {
-		level, _, _ = strings.Cut(e.Evidence.String(), " ")
-	}
+	tool, level := toolWords(e), e.Evidence.Level()
 	name := e.Item
 	if e.Item == procedures.ItemNew {
 		name = phrase.Of("paper.record.new-counted-in")
@@ -119,7 +120,7 @@ func pullRow(g group, e *job.Entry, day time.Time) []string {
 func (d *Document) measured(c *job.Card) {
 	gs := groups(c, isMeasured)
 	d.section(phrase.Of("paper.record.measurements"), phrase.Of("paper.record.nothing-was-measured-in-this-job"), len(gs) > 0)
-	single := table{close: true, lined: true, head: []string{"stage", "readings"}, wide: []int{26, 74}}
+	single := table{close: true, lined: true, head: []string{phrase.Of("paper.record.stage"), phrase.Of("paper.record.readings")}, wide: []int{26, 74}}
 	var last *job.Attempt
 	for _, g := range gs {
 		if g.check.Kind != procedures.Reading {
@@ -177,7 +178,7 @@ func toolWords(e *job.Entry) string {
 type figured struct{ name, value, window, verdict string }
 
 func figuredOf(name string, v quantity.Quantity, w *procedures.PlanWindow, verdict quantity.Verdict) figured {
-	f := figured{name, v.String(), "none", verdictWord(verdict)}
+	f := figured{name, v.String(), phrase.Of("paper.record.none"), verdictWord(verdict)}
 	if w != nil {
 		f.window = w.Window.String()
 	}
@@ -229,7 +230,7 @@ func (d *Document) set(c *job.Card, g group) {
 	facts := pairs{{phrase.Of("paper.record.taken"), who(&first.Mark)}}
 	if first.Instrument != nil {
 		in := first.Instrument
-		facts = append(facts, [2]string{phrase.Of("paper.record.with"), strings.TrimPrefix(toolLine(in), "With ")})
+		facts = append(facts, [2]string{phrase.Of("paper.record.with"), toolFacts(in)})
 	}
 	var values []string
 	for _, e := range g.entries {
@@ -258,7 +259,7 @@ func (d *Document) set(c *job.Card, g group) {
 			diff, agree := c.Agreement(b)
 			word := phrase.Of("paper.record.no-agreement")
 			if agree {
-				word = "agreement"
+				word = phrase.Of("paper.record.agreement")
 			}
 			facts = append(facts, [2]string{phrase.Of("paper.record.blind-second-measurement"), phrase.Of("paper.record.by-difference", b.Item, b.Value, b.By.Name, diff, word)})
 		}

@@ -19,7 +19,7 @@ func (d *Document) meaning(c *job.Card) {
 	var lines []string
 	for _, m := range c.Remarks() {
 		at := m.Stage
-		if strings.HasPrefix(m.Text, capital(string(at.Side))+":") {
+		if strings.HasPrefix(m.Text, phrase.Capital(phrase.Word(at.Side))+":") {
 			at.Side = "" // the text names the side
 		}
 		line := titleOf(c, at) + ": " + m.Text
@@ -39,7 +39,7 @@ func (d *Document) meaning(c *job.Card) {
 
 // rules prints the deviations granted, those that could have been, and what nobody may grant.
 func (d *Document) rules(c *job.Card) {
-	t := table{close: true, head: []string{"deviation", "stage", "reason", phrase.Of("paper.recordend.granted-by")}, wide: []int{30, 24, 28, 18}}
+	t := table{close: true, head: []string{phrase.Of("paper.recordend.deviation"), phrase.Of("paper.recordend.stage"), phrase.Of("paper.recordend.reason"), phrase.Of("paper.recordend.granted-by")}, wide: []int{30, 24, 28, 18}}
 	for _, x := range c.Deviations {
 		by := who(&x.Mark)
 		if x.OwnWork {
@@ -69,13 +69,13 @@ func (d *Document) rules(c *job.Card) {
 }
 
 func (d *Document) followUps(c *job.Card) {
-	t := table{close: true, head: []string{"promised", "due", "state"}, wide: []int{46, 28, 26}}
+	t := table{close: true, head: []string{phrase.Of("paper.recordend.promised-2"), phrase.Of("paper.recordend.due"), phrase.Of("paper.recordend.state")}, wide: []int{46, 28, 26}}
 	for _, p := range c.Promises() {
 		due := p.DueDate
 		if !p.DueAt.IsZero() {
 			due += phrase.Of("paper.recordend.or", p.DueAt.String())
 		}
-		t.rows = append(t.rows, []string{p.What, due, orNone(p.LastWord, "open")})
+		t.rows = append(t.rows, []string{p.What, due, orNone(p.LastWord, phrase.Of("paper.recordend.open"))})
 		for _, a := range p.Acts {
 			t.rows = append(t.rows, []string{"", a.Until, fmt.Sprintf("%s, %s: %s", a.Act, who(&a.Mark), a.Words)})
 		}

@@ -13,7 +13,7 @@ import (
 
 // entries prints every other answer, an attempt at a stage in each row.
 func (d *Document) entries(c *job.Card) {
-	t := table{close: true, lined: true, head: []string{"stage", "answers"}, wide: []int{26, 74}}
+	t := table{close: true, lined: true, head: []string{phrase.Of("paper.recordtables.stage"), phrase.Of("paper.recordtables.answers-2")}, wide: []int{26, 74}}
 	for i := range c.Stages {
 		s := &c.Stages[i]
 		for k := range s.Attempts {
@@ -63,7 +63,7 @@ func stageCell(s *job.StageCard, a *job.Attempt) string {
 }
 
 func (d *Document) statesPart(c *job.Card) {
-	t := table{close: true, head: []string{"state", "opened", phrase.Of("paper.recordtables.put-back")}, wide: []int{34, 33, 33}}
+	t := table{close: true, head: []string{phrase.Of("paper.recordtables.state"), phrase.Of("paper.recordtables.opened"), phrase.Of("paper.recordtables.put-back")}, wide: []int{34, 33, 33}}
 	for _, s := range spans(c) {
 		back := phrase.Of("paper.recordtables.stands-open")
 		if s.back != nil {
@@ -78,7 +78,7 @@ func (d *Document) statesPart(c *job.Card) {
 }
 
 func (d *Document) corrections(c *job.Card) {
-	t := table{close: true, head: []string{"what", "was", "became", "reason", phrase.Of("paper.recordtables.time-by")}, wide: []int{32, 13, 13, 24, 18}}
+	t := table{close: true, head: []string{phrase.Of("paper.recordtables.what"), phrase.Of("paper.recordtables.was"), phrase.Of("paper.recordtables.became"), phrase.Of("paper.recordtables.reason"), phrase.Of("paper.recordtables.time-by")}, wide: []int{32, 13, 13, 24, 18}}
 	for i := range c.Stages {
 		s := &c.Stages[i]
 		for k := range s.Attempts {
@@ -91,7 +91,7 @@ func (d *Document) corrections(c *job.Card) {
 		}
 	}
 	for _, x := range c.Swaps {
-		t.rows = append(t.rows, []string{titleOf(c, procedures.Ref{Stage: x.Stage}) + ", " + x.Check, phrase.Of("paper.recordtables.left-and-right"), "exchanged", x.Reason, who(&x.Mark)})
+		t.rows = append(t.rows, []string{titleOf(c, procedures.Ref{Stage: x.Stage}) + ", " + x.Check, phrase.Of("paper.recordtables.left-and-right"), phrase.Of("paper.recordtables.exchanged"), x.Reason, who(&x.Mark)})
 	}
 	d.section(phrase.Of("paper.recordtables.corrections"), phrase.Of("paper.recordtables.no-value-was-corrected"), len(t.rows) > 0, t)
 }
@@ -119,7 +119,7 @@ func correctionRow(s *job.StageCard, a *job.Attempt, e job.Entry) []string {
 
 // attempts prints what was done more than once, and why.
 func (d *Document) attempts(c *job.Card) {
-	t := table{close: true, head: []string{"stage", "attempt", "ended", phrase.Of("paper.recordtables.why-there-is-another")}, wide: []int{30, 10, 26, 34}}
+	t := table{close: true, head: []string{phrase.Of("paper.recordtables.stage"), phrase.Of("paper.recordtables.attempt"), phrase.Of("paper.recordtables.ended"), phrase.Of("paper.recordtables.why-there-is-another")}, wide: []int{30, 10, 26, 34}}
 	for i := range c.Stages {
 		s := &c.Stages[i]
 		for k := range s.Attempts {
@@ -143,7 +143,7 @@ func (d *Document) attempts(c *job.Card) {
 
 // seconds prints every signature and who looked besides the doer.
 func (d *Document) seconds(c *job.Card) {
-	t := table{close: true, head: []string{"stage", "signed", phrase.Of("paper.recordtables.second-person")}, wide: []int{42, 28, 30}}
+	t := table{close: true, head: []string{phrase.Of("paper.recordtables.stage"), phrase.Of("paper.recordtables.signed-2"), phrase.Of("paper.recordtables.second-person")}, wide: []int{42, 28, 30}}
 	for i := range c.Stages {
 		s := &c.Stages[i]
 		for k := range s.Attempts {
@@ -175,13 +175,13 @@ func (d *Document) seconds(c *job.Card) {
 
 // stops prints every stop and how the work went on.
 func (d *Document) stops(c *job.Card) {
-	t := table{close: true, head: []string{phrase.Of("paper.recordtables.when-who"), "what", "words"}, wide: []int{26, 24, 50}}
+	t := table{close: true, head: []string{phrase.Of("paper.recordtables.when-who"), phrase.Of("paper.recordtables.what"), phrase.Of("paper.recordtables.words")}, wide: []int{26, 24, 50}}
 	for _, e := range c.Events {
 		when := stamp(e.At) + " " + e.By.Name
 		switch b := e.Body.(type) {
 		case job.Paused:
 			words := b.Note
-			for _, x := range [][2]string{{"parts", b.PartsAt}, {"key", b.KeyAt}, {"call", b.Call}} {
+			for _, x := range [][2]string{{phrase.Of("paper.recordtables.parts"), b.PartsAt}, {phrase.Of("paper.recordtables.key"), b.KeyAt}, {phrase.Of("paper.recordtables.call"), b.Call}} {
 				if x[1] != "" {
 					words += fmt.Sprintf("; %s: %s", x[0], x[1])
 				}
@@ -190,7 +190,7 @@ func (d *Document) stops(c *job.Card) {
 		case job.SafeToLeave:
 			t.rows = append(t.rows, []string{when, phrase.Of("paper.recordtables.signed-safe-to-leave"), ""})
 		case job.Resumed:
-			what := "resumed"
+			what := phrase.Of("paper.recordtables.resumed")
 			if b.TakenOver {
 				what = phrase.Of("paper.recordtables.taken-over")
 			}
@@ -200,14 +200,14 @@ func (d *Document) stops(c *job.Card) {
 		case job.Abandoned:
 			t.rows = append(t.rows, []string{when, phrase.Of("paper.recordtables.work-ended"), b.Reason})
 		case job.Cancelled:
-			t.rows = append(t.rows, []string{when, "cancelled", b.Reason})
+			t.rows = append(t.rows, []string{when, phrase.Of("paper.recordtables.cancelled"), b.Reason})
 		}
 	}
 	d.section(phrase.Of("paper.recordtables.stops"), phrase.Of("paper.recordtables.the-work-was-not-stopped"), len(t.rows) > 0, t)
 }
 
 func (d *Document) exceptions(c *job.Card) {
-	t := table{close: true, head: []string{"", "what", "words"}, wide: []int{4, 22, 74}}
+	t := table{close: true, head: []string{"", phrase.Of("paper.recordtables.what"), phrase.Of("paper.recordtables.words")}, wide: []int{4, 22, 74}}
 	for _, x := range c.Exceptions() {
 		mark := ""
 		if x.Strong {

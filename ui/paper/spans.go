@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"bay.example/pawl/job"
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/procedures"
 )
 
@@ -82,7 +83,7 @@ func stateName(st *procedures.State, ref procedures.StateRef) string {
 		text = st.Title
 	}
 	if ref.Side != procedures.NoSide {
-		text += ", " + string(ref.Side)
+		text += ", " + phrase.Word(ref.Side)
 	}
 	return text
 }

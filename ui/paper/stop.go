@@ -3,6 +3,7 @@ package paper
 import (
 	"bay.example/pawl/job"
 	"bay.example/pawl/job/phrase"
+	"bay.example/pawl/job/quantity"
 )
 
 // Stop is the sheet for the steering wheel of a vehicle that stands with the work unfinished. Its
@@ -12,7 +13,7 @@ func Stop(c *job.Card, in Info) Document {
 	s := c.StopSheet()
 	d.add(heading{phrase.Of("paper.stop.do-not-drive-do-not-work-on", orNone(s.Kind, job.StopPause)), 1})
 	if words := markWords(d.mark); words != "" {
-		d.add(callout{d.mark, words})
+		d.add(callout{phrase.Word(d.mark), words})
 	}
 	if c.Withheld != nil {
 		d.add(callout{phrase.Of("paper.stop.not-roadworthy"), phrase.Of("paper.stop.withheld", phrase.Word(c.Withheld.Class), c.Withheld.Words)})
@@ -28,7 +29,7 @@ func Stop(c *job.Card, in Info) Document {
 	d.add(append(facts, [2]string{phrase.Of("paper.stop.safe-to-leave"), safe}))
 	var open, back []string
 	for _, l := range s.Lines {
-		open = append(open, sentence(l.What)+" "+capital(sentence(l.Do)))
+		open = append(open, sentence(l.What)+" "+phrase.Capital(sentence(l.Do)))
 	}
 	for _, st := range c.Open {
 		if st.State != nil && st.State.Label != "" {
@@ -52,17 +53,17 @@ func NotRoadworthy(c *job.Card, in Info) (Document, error) {
 	d := newDocument(c, in, phrase.Of("paper.stop.notice-for-job", c.Number()))
 	d.add(heading{phrase.Of("paper.stop.this-vehicle-is-not-roadworthy"), 1})
 	if words := markWords(d.mark); words != "" {
-		d.add(callout{d.mark, words})
+		d.add(callout{phrase.Word(d.mark), words})
 	}
 	d.add(callout{phrase.Of("paper.stop.it-must-not-be-driven"), phrase.Of("paper.stop.it-has-not-been-released-it-leaves")})
 	d.add(headFacts(c))
 	d.add(heading{phrase.Of("paper.stop.why"), 2}, pairs{{phrase.Of("paper.stop.reason"), phrase.Word(h.Class)}, {phrase.Of("paper.stop.measured-or-seen"), h.Words}, {phrase.Of("paper.stop.told"), h.Told}, {phrase.Of("paper.stop.withheld-by"), withRole(h.By) + ", " + stamp(h.At)}})
-	t := table{head: []string{phrase.Of("paper.stop.measured-outside-or-not-proven"), "value", "window", "verdict"}, wide: []int{46, 16, 24, 14}}
+	t := table{head: []string{phrase.Of("paper.stop.measured-outside-or-not-proven"), phrase.Of("paper.stop.value"), phrase.Of("paper.stop.window"), phrase.Of("paper.stop.verdict")}, wide: []int{46, 16, 24, 14}}
 	for i := range c.Stages {
 		for _, r := range c.Results(c.Stages[i].Node.Ref) {
 			for _, v := range r.Values {
-				if word := verdictWord(v.Verdict); word != "" && word != "INSIDE" && v.Window != nil {
-					t.rows = append(t.rows, []string{r.Check.Title + ", " + orNone(v.Name, "value") + " - " + job.Title(c.Stages[i].Node), v.Value.String(), v.Window.Window.String(), word})
+				if word := verdictWord(v.Verdict); word != "" && v.Verdict != quantity.Inside && v.Window != nil {
+					t.rows = append(t.rows, []string{r.Check.Title + ", " + orNone(v.Name, phrase.Of("paper.stop.value")) + " - " + job.Title(c.Stages[i].Node), v.Value.String(), v.Window.Window.String(), word})
 				}
 			}
 		}

@@ -41,7 +41,7 @@ func wearOf(c *job.Card, g group, limitID string) (figure, bool) {
 	}
 	title := phrase.Of("paper.svgwear.wear", g.check.Title)
 	if side := g.stage.Node.Ref.Side; side != procedures.NoSide {
-		title += ", " + string(side)
+		title += ", " + phrase.Word(side)
 	}
 	return figure{caption: title, svg: wearSVG(title, line),
 		drawn: func(t *draw.Theme, w int) string { return line.Draw(t, w, figuresHigh) }}, true

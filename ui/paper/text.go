@@ -49,7 +49,7 @@ func (d Document) page(out *strings.Builder, t *draw.Theme, body []string, no, o
 	rule := strings.Repeat(t.Glyphs.Across, TextWidth)
 	mark := ""
 	if d.mark != "" {
-		mark = "*** " + d.mark + " ***"
+		mark = "*** " + phrase.Word(d.mark) + " ***"
 	}
 	line(between(t, d.who, mark))
 	line(between(t, d.Title, d.about))

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 	"time"
-	"unicode/utf8"
 
 	"bay.example/pawl/job"
 	"bay.example/pawl/job/phrase"
@@ -39,7 +38,7 @@ func clock(m job.Mark, day time.Time) string {
 func attemptWords(n int) string { return phrase.Of("paper.words.attempt", n) }
 
 // withRole is a person's name with the role held then.
-func withRole(w job.Who) string { return fmt.Sprintf("%s (%s)", w.Name, w.Role) }
+func withRole(w job.Who) string { return fmt.Sprintf("%s (%s)", w.Name, phrase.Word(w.Role)) }
 
 // titleOf names a stage with its side spelled out.
 func titleOf(c *job.Card, r procedures.Ref) string {
@@ -113,15 +112,6 @@ func sentence(s string) string {
 		return s
 	}
 	return s + "."
-}
-
-// capital gives a sentence its capital letter.
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	r, n := utf8.DecodeRuneInString(s)
-	return strings.ToUpper(string(r)) + s[n:]
 }
 
 // orNone is the text, or a word where there is none.

@@ -6,6 +6,7 @@ import (
 	"math/big"
 	"strings"
 
+	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 )
 
@@ -82,22 +83,22 @@ func Words(value any) string {
 	switch v := value.(type) {
 	case string:
 		if v == "" {
-			return "none"
+			return phrase.Of("reckon.answer.none")
 		}
-		return v
+		return phrase.Word(v)
 	case bool:
 		if v {
-			return "yes"
+			return phrase.Of("reckon.answer.yes")
 		}
 		return "no"
 	case quantity.Quantity:
 		if v.IsZero() {
-			return "none"
+			return phrase.Of("reckon.answer.none")
 		}
 		return v.String()
 	case []string:
 		if len(v) == 0 {
-			return "none"
+			return phrase.Of("reckon.answer.none")
 		}
 		return strings.Join(v, ", ")
 	}

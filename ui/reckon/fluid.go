@@ -40,7 +40,7 @@ func fluidQuestion() *Question {
 		a.Given.add("offered", phrase.Of("reckon.fluid.offered-2"), have.Name)
 		a.Result.add("accepted", phrase.Of("reckon.fluid.may-go-in"), offer.Accepted)
 		a.Result.add("why", phrase.Of("reckon.fluid.because"), offer.Why)
-		verdict := "refused"
+		verdict := phrase.Of("reckon.fluid.refused")
 		if offer.Accepted {
 			verdict = phrase.Of("reckon.fluid.may-go-in-2")
 		}

@@ -70,14 +70,14 @@ func (in *Input) fill(q *Question) {
 	if f := q.Flags().Lookup(in.Name); f != nil && in.place == flagPlace {
 		in.Optional = in.Optional || !slices.Contains(q.Needed, f.Name)
 		if said == "" {
-			said = strings.ToUpper(f.Usage[:1]) + f.Usage[1:]
+			said = phrase.Capital(f.Usage)
 		}
 		_, in.List = f.Value.(listFlag)
 		if !plainZero(f) {
 			in.Value = f.DefValue
 		}
 		if f.Value.Type() == "bool" {
-			in.Choices, in.Words = []string{"false", "true"}, []string{"no", "yes"}
+			in.Choices, in.Words = []string{"false", "true"}, []string{phrase.Of("reckon.form.no"), phrase.Of("reckon.form.yes")}
 			in.Value = "false"
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"testing"
 	"time"
 
+	"bay.example/pawl/job/phrase/accents"
 	"github.com/spf13/pflag"
 )
 
@@ -88,7 +89,7 @@ func fill(t *testing.T, name string, given map[string]string) (Form, []string) {
 		texts, used := make([]string, len(f.Inputs)), 0
 		for i, in := range f.Inputs {
 			texts[i] = in.Value
-			if v, ok := given[in.Label]; ok {
+			if v, ok := given[accents.Off(in.Label)]; ok {
 				texts[i], used = v, used+1
 			}
 		}
@@ -125,7 +126,7 @@ func TestFormMistakes(t *testing.T) {
 			t.Errorf("%s: %v is no mistake of an input", c.form, err)
 			continue
 		}
-		words := w.Words(func(name string) string { return "<" + name + ">" })
+		words := accents.Off(w.Words(func(name string) string { return "<" + name + ">" }))
 		if w.Inputs[0] != c.input || !strings.Contains(words, c.say) || strings.Contains(words, "--") {
 			t.Errorf("%s: %v %q; want %s and %q", c.form, w.Inputs, words, c.input, c.say)
 		}

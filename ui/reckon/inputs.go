@@ -104,7 +104,7 @@ func forms() []Form {
 			{Name: "axle-mass", Label: phrase.Of("reckon.inputs.mass-on-the-axle-kg"), Optional: true, example: "1140"},
 		}, ruleInputs()...)},
 		{Name: "efficiency", Title: phrase.Of("reckon.inputs.brake-efficiency-from-efforts-and-mass"), Inputs: append([]Input{
-			{Name: "forces", Label: phrase.Of("reckon.inputs.efforts-of-all-wheels-kn"), example: phrase.Of("reckon.inputs.2-2-2-2-2-1-2")},
+			{Name: "forces", Label: phrase.Of("reckon.inputs.efforts-of-all-wheels-kn"), Hint: phrase.Of("reckon.inputs.a-unit-may-stand-behind-each"), example: "2.2 2.2 2.1 2.1"},
 			{Name: "mass", Label: phrase.Of("reckon.inputs.mass-kg"), example: "1500"},
 			{Name: "required", Label: phrase.Of("reckon.inputs.figure-to-reach"), Hint: phrase.Of("reckon.inputs.in-place-of-the-rule-set"), example: "58"},
 			{Name: "locked", Label: phrase.Of("reckon.inputs.wheels-locked"), example: "0"},
@@ -112,8 +112,8 @@ func forms() []Form {
 			{Name: "plated", Label: phrase.Of("reckon.inputs.plated-gross-mass-kg"), example: "1950"},
 		}, ruleInputs()...)},
 		{Name: "fluid", Title: phrase.Of("reckon.inputs.may-this-brake-fluid-go-in"), Inputs: []Input{
-			{Name: "required", Label: phrase.Of("reckon.inputs.class-on-the-cap"), example: phrase.Of("reckon.inputs.dot-4"), check: isFluid},
-			{Name: "offered", Label: phrase.Of("reckon.inputs.class-on-the-bottle"), example: phrase.Of("reckon.inputs.dot-5-1"), check: isFluid},
+			{Name: "required", Label: phrase.Of("reckon.inputs.class-on-the-cap"), example: "DOT 4", check: isFluid},
+			{Name: "offered", Label: phrase.Of("reckon.inputs.class-on-the-bottle"), example: "DOT 5.1", check: isFluid},
 			{Name: "boiling", Label: phrase.Of("reckon.inputs.boiling-point-measured-c"), example: "168"},
 			{Name: "now", Label: phrase.Of("reckon.inputs.renewed-now-below"), Hint: phrase.Of("reckon.inputs.the-limit-is-a-demo-value-unless"), example: "155"},
 			{Name: "soon", Label: phrase.Of("reckon.inputs.renewed-soon-below"), Hint: phrase.Of("reckon.inputs.the-limit-is-a-demo-value-unless"), example: "180"},
@@ -123,7 +123,7 @@ func forms() []Form {
 			{Name: "until", Label: phrase.Of("reckon.inputs.last-model-year-looked-at"), Hint: phrase.Of("reckon.inputs.next-year-when-not-given"), example: "2027"},
 		}},
 		{Name: "convert", Title: phrase.Of("reckon.convert.a-value-in-another-unit"), Inputs: []Input{
-			{Name: "value", Label: phrase.Of("reckon.inputs.value-with-its-unit"), place: argPlace, Hint: phrase.Of("reckon.inputs.the-value-carries-its-own-unit"), example: phrase.Of("reckon.inputs.26-lbfft"), check: isValue},
+			{Name: "value", Label: phrase.Of("reckon.inputs.value-with-its-unit"), place: argPlace, Hint: phrase.Of("reckon.inputs.the-value-carries-its-own-unit"), example: "26 lbfft", check: isValue},
 			{Name: "unit", Label: phrase.Of("reckon.inputs.unit-wanted"), place: argPlace, Hint: phrase.Of("reckon.inputs.a-unit-of-the-same-kind"), example: "Nm", check: isUnit},
 			{Name: "places", Label: phrase.Of("reckon.inputs.decimals"), Hint: phrase.Of("reckon.inputs.six-significant-digits-when-not-given"), example: "1"},
 		}},

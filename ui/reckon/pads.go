@@ -121,7 +121,7 @@ func (a *Answer) padFindings(pads, other brakes.Pads, side brakes.Side, both boo
 		a.Say = append(a.Say, f.Text, phrase.Of("reckon.pads.likely-cause", f.Cause), phrase.Of("reckon.pads.answer-at-the-decision", f.Question))
 	}
 	if len(g.Lines) == 0 {
-		a.Say, g.Brief = append(a.Say, phrase.Of("reckon.pads.the-wear-is-even")), "even"
+		a.Say, g.Brief = append(a.Say, phrase.Of("reckon.pads.the-wear-is-even")), phrase.Of("reckon.pads.even")
 	}
 	a.Result.add("findings", phrase.Of("reckon.pads.pattern"), g)
 	return nil

@@ -5,6 +5,7 @@ import (
 	"testing"
 	"time"
 
+	"bay.example/pawl/job/phrase/accents"
 	"bay.example/pawl/ui/reckon"
 )
 
@@ -27,7 +28,7 @@ func TestBalanceWithFluctuationAndBind(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		said := strings.Join(a.Say, "\n")
+		said := accents.Off(strings.Join(a.Say, "\n"))
 		for _, want := range []string{"Fluctuation: 26.1 %, at most 20 %: warn", "Bind: 2.7 %, at most 4 %: pass"} {
 			if !strings.Contains(said, want) {
 				t.Errorf("%q is not said:\n%s", want, said)

@@ -133,7 +133,7 @@ type quantities []quantity.Quantity
 // String is the list as text shows it.
 func (qs quantities) String() string {
 	if len(qs) == 0 {
-		return "none"
+		return phrase.Of("reckon.values.none")
 	}
 	parts := make([]string, len(qs))
 	for i, q := range qs {
