@@ -41,7 +41,7 @@ func (l Level) String() string {
 	case LevelWatch:
 		return "watch"
 	case LevelAtHolds:
-		return phrase.Of("register.person.at-holds")
+		return "at holds"
 	case LevelAlone:
 		return "alone"
 	}

@@ -132,7 +132,7 @@ func rehearseNewest(dir string) (any, error) {
 func careWords(e *Env, r Result) []line {
 	at := line{role: draw.Faint, text: phrase.Of("bay.deskcare.at", when(e.Now))}
 	if r.Err != nil {
-		return []line{at, {role: draw.Bad, text: " " + phrase.Of("bay.deskcare.not-done", strings.ToUpper(r.Name))}, {text: sentence(r.Err.Error())}}
+		return []line{at, {role: draw.Bad, text: " " + phrase.Of("bay.deskcare.not-done", strings.ToUpper(phrase.Word(r.Name)))}, {text: sentence(r.Err.Error())}}
 	}
 	switch v := r.Value.(type) {
 	case store.Verified:

@@ -103,7 +103,7 @@ func (s *jobScreen) happened(b job.Body) Action {
 	case job.Answered:
 		return good(phrase.Of("bay.jobask.the-answer-stands-in-the-record"))
 	case job.Asked:
-		return good(phrase.Of("bay.jobask.question-asked", b.Whom.Name, b.Result))
+		return good(phrase.Of("bay.jobask.question-asked", b.Whom.Name, phrase.Word(b.Result)))
 	case job.Swapped:
 		return warn(phrase.Of("bay.jobask.left-and-right-are-exchanged-it-stands"))
 	case job.Deviated:

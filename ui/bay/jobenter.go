@@ -152,8 +152,17 @@ func numeric(k procedures.Kind) bool {
 	return false
 }
 
-// slipReasons are the reasons of a correction, by number.
-var slipReasons = []option{{text: job.ReasonSlip}, {text: phrase.Of("bay.jobenter.wrong-instrument")}, {text: phrase.Of("bay.jobenter.wrong-side")}, {text: phrase.Of("bay.jobenter.wrong-unit")}, {text: phrase.Of("bay.jobenter.own-words")}}
+// slipReasons are the reasons of a correction that are offered by number, as they are recorded.
+var slipReasons = []string{job.ReasonSlip, "wrong instrument", "wrong side", "wrong unit"}
+
+// reasonOptions offers them, and own words.
+func reasonOptions() []option {
+	var out []option
+	for _, r := range append(phrase.Words(slipReasons), phrase.Of("bay.jobenter.own-words")) {
+		out = append(out, option{text: r})
+	}
+	return out
+}
 
 // askReason asks why a value that stands is replaced.
 func (s *jobScreen) askReason(it item, want job.Enter) Action {
@@ -161,7 +170,7 @@ func (s *jobScreen) askReason(it item, want job.Enter) Action {
 	if want.Clicked {
 		now = phrase.Of("bay.jobenter.clicked")
 	}
-	return Ask{Name: reasonName, Dialog: newChooser(phrase.Of("bay.jobenter.why-is-it-corrected"), []line{{text: phrase.Of("bay.jobenter.stands-at-is-to-replace-it-the", label(it), shown(it.entry), now)}}, slipReasons)}
+	return Ask{Name: reasonName, Dialog: newChooser(phrase.Of("bay.jobenter.why-is-it-corrected"), []line{{text: phrase.Of("bay.jobenter.stands-at-is-to-replace-it-the", label(it), shown(it.entry), now)}}, reasonOptions())}
 }
 
 // label names an item.

@@ -44,10 +44,10 @@ func (s *jobScreen) answer(e *Env, a Answer) Action {
 		return s.adapterTyped(e, a.Value.([]string))
 	case reasonName:
 		n := a.Value.(int)
-		if n == len(slipReasons)-1 {
+		if n == len(slipReasons) {
 			return Ask{Name: ownName, Dialog: newWords(phrase.Of("bay.jobenter.why-is-it-corrected"), nil, phrase.Of("bay.jobsign.type-the-reason-in-a-few-words"))}
 		}
-		return s.reasoned(e, slipReasons[n].text)
+		return s.reasoned(e, slipReasons[n])
 	case ownName:
 		return s.reasoned(e, a.Value.(string))
 	case doubtName:
@@ -62,7 +62,7 @@ func (s *jobScreen) answer(e *Env, a Answer) Action {
 		return s.do(e, job.Again{Stage: s.at, Reason: a.Value.(string)})
 	case kindName:
 		s.stopKind = job.StopKinds()[a.Value.(int)]
-		return Ask{Name: pauseName, Dialog: newForm(phrase.Of("bay.jobsign.stop", s.stopKind), s.stopLines(), stopFields(s.stopKind))}
+		return Ask{Name: pauseName, Dialog: newForm(phrase.Of("bay.jobsign.stop", phrase.Word(s.stopKind)), s.stopLines(), stopFields(s.stopKind))}
 	case pauseName:
 		return s.do(e, stopped(s.stopKind, a.Value.([]string)))
 	case resumeName:

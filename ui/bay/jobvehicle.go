@@ -50,7 +50,7 @@ func (s *jobScreen) endMenu(e *Env) Action {
 // withhold asks for the class, what was measured or seen, and who was told.
 func (s *jobScreen) withhold(*Env) Action {
 	return s.pick(phrase.Of("bay.jobvehicle.withhold-the-vehicle-why"), nil, job.WithheldClasses(), func(_ *Env, class string) Action {
-		form := newForm(phrase.Of("bay.jobvehicle.withhold", class), []line{{text: phrase.Of("bay.jobvehicle.the-release-is-shut-until-the-cause")}}, []formField{
+		form := newForm(phrase.Of("bay.jobvehicle.withhold", phrase.Word(class)), []line{{text: phrase.Of("bay.jobvehicle.the-release-is-shut-until-the-cause")}}, []formField{
 			{label: phrase.Of("bay.jobvehicle.measured-or-seen"), hint: phrase.Of("bay.jobvehicle.the-figures-or-what-one-sees")},
 			{label: phrase.Of("bay.jobvehicle.told"), hint: phrase.Of("bay.jobvehicle.who-was-told-in-what-words")},
 		})
@@ -117,7 +117,7 @@ func (s *jobScreen) makeSafePane() Action {
 		}
 		opts = append(opts, o)
 	}
-	text := []line{{text: phrase.Of("bay.jobvehicle.in-this-order-then-the-vehicle-leaves", s.leavesAs())}}
+	text := []line{{text: phrase.Of("bay.jobvehicle.in-this-order-then-the-vehicle-leaves", phrase.Word(s.leavesAs()))}}
 	return s.then(newChooser(phrase.Of("bay.jobvehicle.to-make-it-safe", phrase.Count("count.stage", len(refs))), text, opts), func(_ *Env, v any) Action {
 		s.goStage(refs[v.(int)])
 		return nil

@@ -54,7 +54,7 @@ func (s *jobScreen) decideAdvice(*Env) Action {
 	for _, a := range s.undecided() {
 		rows = append(rows, choice{option{text: a.Text, note: phrase.Word(a.Urgency)}, func(*Env) Action {
 			return s.pick(phrase.Of("bay.jobwords.what-did-the-customer-say"), []line{{text: a.Text}}, job.AdviceAnswers(), func(_ *Env, answer string) Action {
-				form := newForm(phrase.Of("bay.jobwords.customer", answer), []line{{text: a.Text}}, []formField{
+				form := newForm(phrase.Of("bay.jobwords.customer", phrase.Word(answer)), []line{{text: a.Text}}, []formField{
 					{label: phrase.Of("bay.jobwords.own-words"), hint: phrase.Of("bay.jobwords.in-the-customers-own-words")},
 					{label: phrase.Of("bay.jobwords.who-decided"), hint: phrase.Of("bay.jobwords.who-and-how-he-was-told-at")},
 				})
@@ -64,7 +64,7 @@ func (s *jobScreen) decideAdvice(*Env) Action {
 					if e.Person.Qualified() {
 						return s.do(e, want)
 					}
-					return s.byQualified(e, phrase.Of("bay.jobwords.customers-answer"), []line{{text: answer + ": " + f[0]}}, want)
+					return s.byQualified(e, phrase.Of("bay.jobwords.customers-answer"), []line{{text: phrase.Word(answer) + ": " + f[0]}}, want)
 				})
 			})
 		}})

@@ -135,7 +135,7 @@ func levelRows(st stock, p register.Person) []pageRow {
 	about := []string{phrase.Of("bay.personpage.watches-and-enters-nothing"), phrase.Of("bay.personpage.does-it-with-somebody-beside-every-stage"), phrase.Of("bay.personpage.does-it-countersigned-at-holds-and-torque"), phrase.Of("bay.personpage.does-it-alone-countersigned-at-the-critical")}
 	var values, words []string
 	for i, l := range levels {
-		values, words = append(values, l.String()), append(words, l.String()+": "+about[i])
+		values, words = append(values, l.String()), append(words, phrase.Word(l.String())+": "+about[i])
 	}
 	var out []pageRow
 	for _, t := range slices.Sorted(maps.Keys(tasks)) {

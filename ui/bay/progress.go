@@ -177,7 +177,7 @@ func (s *progress) level() Action {
 	now := p.Level(r.Task)
 	opts := make([]option, len(levels))
 	for i, l := range levels {
-		opts[i].text = l.String()
+		opts[i].text = phrase.Word(l.String())
 		switch {
 		case l == now:
 			opts[i].off = phrase.Of("bay.progress.that-is-the-level-now")
@@ -231,7 +231,7 @@ func (s *progress) View(e *Env, w, h int) string {
 		Headings: []draw.Heading{{Title: phrase.Of("bay.progress.task")}, {Title: phrase.Of("bay.progress.level")}, {Title: phrase.Of("bay.progress.done"), Right: true}, {Title: phrase.Of("bay.progress.right-first"), Right: true}, {Title: phrase.Of("bay.progress.left"), Right: true}, {Title: phrase.Of("bay.progress.right"), Right: true}, {Title: phrase.Of("bay.progress.last")}}}
 	list := s.tasks()
 	for _, r := range list {
-		tb.Rows = append(tb.Rows, cells(r.Task, p.Level(r.Task).String(), fmt.Sprint(r.Done), fmt.Sprint(r.FirstRight), fmt.Sprint(r.Left), fmt.Sprint(r.Right), r.Last))
+		tb.Rows = append(tb.Rows, cells(r.Task, phrase.Word(p.Level(r.Task).String()), fmt.Sprint(r.Done), fmt.Sprint(r.FirstRight), fmt.Sprint(r.Left), fmt.Sprint(r.Right), r.Last))
 	}
 	title := t.Style(draw.Title, fmt.Sprintf(" %s, %s", p.Name, phrase.Word(p.Role))) + t.Style(draw.Faint, phrase.Of("bay.progress.person-of", s.who+1, len(s.people)))
 	var about []line

@@ -57,7 +57,7 @@ func (b *recordText) attempt(s *job.StageCard, a *job.Attempt, of int) {
 		b.say(draw.Faint, 4, "%s", phrase.Of("bay.recordstage.tool", text))
 	}
 	for _, q := range a.Questions {
-		b.say(draw.Text, 4, "%s", phrase.Of("bay.recordstage.question-asked-aloud-by-of", markWords(q.Mark), q.Whom.Name, q.Result))
+		b.say(draw.Text, 4, "%s", phrase.Of("bay.recordstage.question-asked-aloud-by-of", markWords(q.Mark), q.Whom.Name, phrase.Word(q.Result)))
 	}
 	for _, x := range a.Checks {
 		moved := phrase.Of("bay.recordstage.did-not-move")

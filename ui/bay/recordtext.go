@@ -114,7 +114,7 @@ func (b *recordText) facts() {
 	}
 	b.say(draw.Text, 2, "%s", phrase.Of("bay.recordtext.traits", strings.Join(traits, "; ")))
 	done, of := c.Progress()
-	words := c.Outcome()
+	words := phrase.Word(c.Outcome())
 	switch {
 	case words == "" && c.Paused != nil:
 		words = phrase.Of("bay.recordtext.paused")

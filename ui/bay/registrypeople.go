@@ -195,7 +195,7 @@ func qualificationLine(p register.Person, q register.Qualification, now time.Tim
 func levelWords(p register.Person) string {
 	var out []string
 	for _, task := range slices.Sorted(maps.Keys(p.Levels)) {
-		out = append(out, task+": "+p.Level(task).String())
+		out = append(out, task+": "+phrase.Word(p.Level(task).String()))
 	}
 	if len(out) == 0 {
 		return phrase.Of("bay.registrypeople.every-task-with-somebody-beside")

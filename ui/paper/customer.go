@@ -41,7 +41,7 @@ func (d *Document) customer(c *job.Card, in Info) {
 // outcomeWords says how the job ended or that it has not.
 func outcomeWords(c *job.Card) string {
 	if o := c.Outcome(); o != "" {
-		return o
+		return phrase.Word(o)
 	}
 	if c.Withheld != nil {
 		return phrase.Of("paper.customer.withheld-not-released")

@@ -124,7 +124,7 @@ func periodRow(c *job.Card, s *job.StageCard, a *job.Attempt) []string {
 	}
 	asked := ""
 	for _, q := range a.Questions {
-		asked = q.Result
+		asked = phrase.Word(q.Result)
 	}
 	return []string{stamp(a.Signed.At), name, s.Node.Stage.Task, stageCell(s, a), under, asked}
 }
@@ -139,7 +139,7 @@ func Practice(p register.Person, cards []*job.Card, in Info) Document {
 	t := table{close: true, head: []string{phrase.Of("paper.people.task"), phrase.Of("paper.people.level"), phrase.Of("paper.people.done"), phrase.Of("paper.people.first-right"), phrase.Of("paper.people.left"), phrase.Of("paper.people.right"), phrase.Of("paper.people.knew"), phrase.Of("paper.people.helped"), phrase.Of("paper.people.told-again"), phrase.Of("paper.people.fetched"), phrase.Of("paper.people.last")}}
 	var raise []string
 	for _, r := range job.PracticeRecord(p.ID, cards) {
-		t.rows = append(t.rows, []string{r.Task, p.Level(r.Task).String(), fmt.Sprint(r.Done), fmt.Sprint(r.FirstRight), fmt.Sprint(r.Left), fmt.Sprint(r.Right),
+		t.rows = append(t.rows, []string{r.Task, phrase.Word(p.Level(r.Task).String()), fmt.Sprint(r.Done), fmt.Sprint(r.FirstRight), fmt.Sprint(r.Left), fmt.Sprint(r.Right),
 			fmt.Sprint(r.Knew), fmt.Sprint(r.WithHelp), fmt.Sprint(r.Explained), fmt.Sprint(r.Asked), r.Last})
 		if r.MayRaise() && p.Level(r.Task) < register.LevelAlone {
 			raise = append(raise, r.Task)

@@ -161,7 +161,7 @@ func (d *Document) seconds(c *job.Card) {
 				second = phrase.Of("paper.recordtables.owed")
 			}
 			for _, q := range a.Questions {
-				second += phrase.Of("paper.recordtables.asked-by", q.By.Name, q.Result)
+				second += phrase.Of("paper.recordtables.asked-by", q.By.Name, phrase.Word(q.Result))
 			}
 			signed := stamp(a.Signed.At) + " " + a.Signed.By.Name
 			if also := names(slices.DeleteFunc(a.Doers(), func(w job.Who) bool { return w.ID == a.Signed.By.ID })); also != "" {
