@@ -158,7 +158,7 @@ func (c *Card) decideEnter(in Enter, ctx Context) ([]Body, error) {
 		attempt = a.No
 		if a.stale {
 			attempt++
-			bodies = append(bodies, Reopened{Stage: in.Stage, Attempt: attempt, Reason: c.StaleWhy(in.Stage)})
+			bodies = append(bodies, Reopened{Stage: in.Stage, Attempt: attempt, Reason: c.staleReason(in.Stage)})
 		}
 	}
 	e, err := c.enterOne(s, pc, in, ctx, attempt, len(bodies) > 0)

@@ -393,3 +393,20 @@ func (c *Card) StaleWhy(r procedures.Ref) string {
 	}
 	return phrase.Of("job.gates.it-rests-on-which-was-done-again", c.title(*s.StaleBy))
 }
+
+// staleReason is the reason that the record gives for a new attempt that staleness asks for. It is the
+// program's, so it reads the same whatever language the program speaks.
+func (c *Card) staleReason(r procedures.Ref) string {
+	s := c.Stage(r)
+	switch {
+	case s == nil || s.StaleBy == nil:
+		return ""
+	case *s.StaleBy == r:
+		return "the spec sheet in use now judges it otherwise"
+	}
+	title := c.Stage(*s.StaleBy).Node.Stage.Title
+	if s.StaleBy.Side != procedures.NoSide {
+		title += ", " + string(s.StaleBy.Side)
+	}
+	return fmt.Sprintf("it rests on %q, which was done again", title)
+}

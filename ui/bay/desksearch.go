@@ -152,7 +152,7 @@ func (s *lookup) View(e *Env, w, h int) string {
 		return indent(append(out, drawLines(t, []line{{text: phrase.Of("bay.desksearch.none-found-none-of-the-has-all", phrase.Count("count.record", s.hits.Searched))}}, w-2)...))
 	}
 	j := s.hits.Jobs[s.at]
-	end := j.Outcome
+	end := phrase.Word(j.Outcome)
 	if end == "" {
 		end = phrase.Of("bay.desksearch.the-work-goes-on", j.Stage)
 	}

@@ -293,7 +293,7 @@ func verdictWord(v quantity.Verdict) string {
 	if v == quantity.Unjudged {
 		return ""
 	}
-	return v.String()
+	return phrase.Word(v.String())
 }
 
 // doubt asks of a value outside its window whether it is a slip of the keys or real.

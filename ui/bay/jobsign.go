@@ -158,7 +158,7 @@ func (s *jobScreen) whatIsSigned(e *Env) []line {
 		out = append(out, line{role: draw.Warn, text: phrase.Of("bay.jobsign.a-second-person-has-to-look-and")})
 	}
 	if st.Node.Stage.Act == procedures.Release {
-		out = append(out, line{role: draw.Title, text: phrase.Of("bay.jobsign.with-this-signature-the-vehicle-leaves", s.leavesAs())})
+		out = append(out, line{role: draw.Title, text: phrase.Of("bay.jobsign.with-this-signature-the-vehicle-leaves", phrase.Word(s.leavesAs()))})
 	}
 	return out
 }

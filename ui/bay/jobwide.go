@@ -45,7 +45,7 @@ func (s *jobScreen) history(e *Env, w int) []string {
 		for i := range a.Entries {
 			x := &a.Entries[i]
 			text := label(item{check: st.Node.Check(x.Check), name: x.Item}) + " " + shown(x)
-			if w := verdictWord(x.Verdict); w != "" && w != quantity.Inside.String() {
+			if w := verdictWord(x.Verdict); w != "" && x.Verdict != quantity.Inside {
 				text += " " + strings.ToUpper(w)
 			}
 			switch {
@@ -54,7 +54,7 @@ func (s *jobScreen) history(e *Env, w int) []string {
 			case x.ReplacedBy != 0:
 				text += phrase.Of("bay.jobwide.replaced")
 			case x.Replaces != 0:
-				text += phrase.Of("bay.jobwide.corrects", x.Reason)
+				text += phrase.Of("bay.jobwide.corrects", phrase.Word(x.Reason))
 			}
 			add(draw.Text, x.Mark, text)
 		}

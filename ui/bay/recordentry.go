@@ -206,7 +206,7 @@ func (b *recordText) entryNotes(a *job.Attempt, x *job.Entry) []string {
 				was = strings.TrimSpace(b.e.decimals(shown(old)) + " " + strings.ToUpper(verdictWord(old.Verdict)))
 			}
 		}
-		text := phrase.Of("bay.recordentry.correction-of-entry-which-was", x.Replaces, was, x.Reason)
+		text := phrase.Of("bay.recordentry.correction-of-entry-which-was", x.Replaces, was, phrase.Word(x.Reason))
 		if x.Confirmed != nil {
 			text += phrase.Of("bay.recordentry.confirmed-by", x.Confirmed.Name)
 		}

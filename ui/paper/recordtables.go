@@ -110,7 +110,7 @@ func correctionRow(s *job.StageCard, a *job.Attempt, e job.Entry) []string {
 			was = valueOf(&old) + " " + verdictWord(old.Verdict)
 		}
 	}
-	reason := e.Reason
+	reason := phrase.Word(e.Reason)
 	if e.Confirmed != nil {
 		reason += phrase.Of("paper.recordtables.confirmed-by", e.Confirmed.Name)
 	}

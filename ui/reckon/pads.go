@@ -116,7 +116,7 @@ func (a *Answer) padFindings(pads, other brakes.Pads, side brakes.Side, both boo
 		if g.Brief != "" {
 			g.Brief += ", "
 		}
-		g.Brief += fmt.Sprintf("%s (%s)", f.Pattern, f.Side)
+		g.Brief += fmt.Sprintf("%s (%s)", phrase.Word(f.Pattern), phrase.Word(f.Side))
 		g.Lines = append(g.Lines, []any{string(f.Side), string(f.Pattern), f.Text, f.Cause, f.Question})
 		a.Say = append(a.Say, f.Text, phrase.Of("reckon.pads.likely-cause", f.Cause), phrase.Of("reckon.pads.answer-at-the-decision", f.Question))
 	}
