@@ -80,6 +80,13 @@ func (c *Card) stateGates(s *StageCard) Refused {
 			}
 		}
 	}
+	for _, id := range s.Node.Stage.OtherShut {
+		for _, st := range c.Open {
+			if st.Ref.State == id && st.Ref.Side == s.Node.Ref.Side.Other() && !c.declared(st.Ref) {
+				out = append(out, Blocker{Code: CodeStateOpen, Stage: s.Node.Ref, Item: st.Ref.String(), Text: phrase.Of("job.gates.one-side-at-a-time", stateText(st)), WayOut: c.putBack(st)})
+			}
+		}
+	}
 	for _, id := range s.Node.Stage.NeedsOpen {
 		if !c.standsOpen(id, s.Node.Ref.Side) {
 			out = append(out, Blocker{Code: CodeStateShut, Stage: s.Node.Ref, Item: id, Text: phrase.Of("job.gates.must-stand-before-this-is-done-and", c.Plan.Procedure.State(id).Title), WayOut: phrase.Of("job.gates.do-the-stage-that-sets-it-first")})

@@ -35,23 +35,27 @@ func Hint(e *Entry) string {
 	return h.Text
 }
 
-// Next returns the first stage to work on: begun before ready, in the order of the plan, and with it
-// those that only wait for a second person. It is the zero Ref when nothing is left.
+// Next returns the first stage to work on: begun before ready, in the order of the plan, then those
+// that only wait for a second person, then those a standing state is in the way of. It is the zero Ref
+// when nothing is left.
 func (c *Card) Next() procedures.Ref {
 	best, rank := procedures.Ref{}, 0
 	for i := range c.Stages {
 		s := &c.Stages[i]
-		before := c.afterSettled(s)
 		r := 0
 		switch {
-		case s.Status == Begun && before:
-			r = 4
-		case s.Status == Stale && before:
-			r = 3
-		case s.Status == Ready && before:
-			r = 2
 		case s.Status == SecondOwed:
+			r = 2
+		case s.Status != Begun && s.Status != Stale && s.Status != Ready || !c.afterSettled(s):
+			continue
+		case len(c.stateGates(s)) > 0:
 			r = 1
+		case s.Status == Begun:
+			r = 5
+		case s.Status == Stale:
+			r = 4
+		default:
+			r = 3
 		}
 		if r > rank {
 			best, rank = s.Node.Ref, r

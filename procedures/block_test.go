@@ -261,7 +261,7 @@ func TestShippedBlocksNameWhatExists(t *testing.T) {
 			t.Errorf("block %s has no stages or no title", b.ID)
 		}
 		for _, s := range b.Stages {
-			names := slices.Concat(s.After, s.Disturbs, s.Sets, s.NeedsOpen, s.NeedsShut, s.MakeSafeAfter, s.IndependentOf, clearsOf(&s))
+			names := slices.Concat(s.After, s.Disturbs, s.Sets, s.NeedsOpen, s.NeedsShut, s.OtherShut, s.MakeSafeAfter, s.IndependentOf, clearsOf(&s))
 			for _, r := range s.Reworks {
 				names = append(names, r.Again...)
 			}

@@ -142,53 +142,54 @@ func (w *bruteWorld) orders(p *Procedure, release int) string {
 	return worst
 }
 
-// bruteStanding returns what some vehicle, some answers and some order leave standing at release.
-func bruteStanding(p *Procedure) string {
+// everyBruteWorld calls f with every vehicle and every answers of a procedure, until it returns false.
+func everyBruteWorld(p *Procedure, f func(w *bruteWorld, release int) bool) {
 	nodes := bruteNodes(p)
 	release := slices.IndexFunc(nodes, func(n bruteNode) bool { return n.stage.Act == Release })
-	var recorders []int
-	for i, n := range nodes {
-		if slices.ContainsFunc(n.stage.Checks, func(x Check) bool { return cmp.Or(x.Finding, x.Decision) != "" }) {
-			recorders = append(recorders, i)
-		}
+	var questions []func(with *bruteWorld, next func() bool) bool
+	for _, t := range p.Traits {
+		questions = append(questions, func(w *bruteWorld, next func() bool) bool {
+			return !slices.ContainsFunc(t.Values, func(v string) bool { w.traits[t.ID] = v; return !next() })
+		})
 	}
-	found := ""
-	var traits func(k int, with map[string]string)
-	traits = func(k int, with map[string]string) {
-		if k < len(p.Traits) {
-			for _, v := range p.Traits[k].Values {
-				with[p.Traits[k].ID] = v
-				traits(k+1, with)
+	for i, n := range nodes {
+		for _, c := range n.stage.Checks {
+			if c.Finding == "" && c.Decision == "" {
+				continue
 			}
-			return
-		}
-		answers := map[int]string{}
-		var ask func(k int)
-		ask = func(k int) {
-			if found != "" {
-				return
-			}
-			if k == len(recorders) {
-				w := &bruteWorld{nodes: nodes, traits: with, answers: answers, memo: map[int]bool{}}
-				found = w.orders(p, release)
-				return
-			}
-			for _, c := range nodes[recorders[k]].stage.Checks {
-				if cmp.Or(c.Finding, c.Decision) == "" {
-					continue
-				}
+			questions = append(questions, func(w *bruteWorld, next func() bool) bool {
 				for _, v := range c.Options {
-					if len(c.Pass) == 0 || slices.Contains(c.Pass, v) {
-						answers[recorders[k]] = v
-						ask(k + 1)
+					if len(c.Pass) > 0 && !slices.Contains(c.Pass, v) {
+						continue
+					}
+					if w.answers[i] = v; !next() {
+						return false
 					}
 				}
-				return
-			}
+				return true
+			})
+			break
 		}
-		ask(0)
 	}
-	traits(0, map[string]string{})
+	w := &bruteWorld{nodes: nodes, traits: map[string]string{}, answers: map[int]string{}}
+	var ask func(k int) bool
+	ask = func(k int) bool {
+		if k == len(questions) {
+			w.memo = map[int]bool{}
+			return f(w, release)
+		}
+		return questions[k](w, func() bool { return ask(k + 1) })
+	}
+	ask(0)
+}
+
+// bruteStanding returns what some vehicle, some answers and some order leave standing at release.
+func bruteStanding(p *Procedure) string {
+	found := ""
+	everyBruteWorld(p, func(w *bruteWorld, release int) bool {
+		found = w.orders(p, release)
+		return found == ""
+	})
 	return found
 }
 

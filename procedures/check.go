@@ -51,6 +51,7 @@ func (p *Procedure) Check() (Report, error) {
 		c.reachable()
 		c.states()
 		c.needs()
+		c.oneSide()
 		c.disturbs()
 	}
 	rep.Combinations = c.tried

@@ -73,11 +73,16 @@ func (c *checker) stageNames(s *Stage) {
 	if !slices.Equal(s.IndependentOf, []string{"all"}) {
 		known("independent_of", s.IndependentOf)
 	}
-	for _, list := range [][]string{s.Sets, s.NeedsOpen, s.NeedsShut} {
+	for _, list := range [][]string{s.Sets, s.NeedsOpen, s.NeedsShut, s.OtherShut} {
 		for _, id := range list {
 			if p.State(id) == nil {
 				c.stage(s, "%s", phrase.Of("procedures.checkstage.names-the-unknown-state", id))
 			}
+		}
+	}
+	for _, id := range s.OtherShut {
+		if st := p.State(id); st != nil && (!st.Sided || !s.Sided && s.SideTrait == "") {
+			c.stage(s, "%s", phrase.Of("procedures.checkstage.other-shut-without-sides", id))
 		}
 	}
 	for _, cl := range s.Clears {

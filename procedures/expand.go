@@ -252,7 +252,7 @@ func (b *Block) excuse(gone func(string) bool) {
 func (b *Block) mentions(id string) bool {
 	id += "?"
 	for _, s := range b.Stages {
-		for _, list := range [][]string{s.After, s.Disturbs, s.MakeSafeAfter, s.IndependentOf, s.Sets, s.NeedsOpen, s.NeedsShut, clearsOf(&s)} {
+		for _, list := range [][]string{s.After, s.Disturbs, s.MakeSafeAfter, s.IndependentOf, s.Sets, s.NeedsOpen, s.NeedsShut, s.OtherShut, clearsOf(&s)} {
 			if slices.Contains(list, id) {
 				return true
 			}
@@ -271,7 +271,7 @@ func (s *Stage) pass(gone Stage) {
 		}
 	}
 	same := func(id string) bool { return strings.TrimSuffix(id, "?") == gone.ID }
-	for _, list := range []*[]string{&s.After, &s.Disturbs, &s.MakeSafeAfter, &s.IndependentOf, &s.Sets, &s.NeedsOpen, &s.NeedsShut} {
+	for _, list := range []*[]string{&s.After, &s.Disturbs, &s.MakeSafeAfter, &s.IndependentOf, &s.Sets, &s.NeedsOpen, &s.NeedsShut, &s.OtherShut} {
 		*list = slices.DeleteFunc(*list, same)
 	}
 	for i := range s.Reworks {
@@ -355,7 +355,7 @@ func (k known) settle(s *Stage) {
 	for _, list := range []*[]string{&s.After, &s.Disturbs, &s.MakeSafeAfter, &s.IndependentOf} {
 		*list = k.names(*list, k.stages)
 	}
-	for _, list := range []*[]string{&s.Sets, &s.NeedsOpen, &s.NeedsShut} {
+	for _, list := range []*[]string{&s.Sets, &s.NeedsOpen, &s.NeedsShut, &s.OtherShut} {
 		*list = k.names(*list, k.states)
 	}
 	var clears []Clear

@@ -169,7 +169,7 @@ func (e *expander) rename(b *Block, in *Include, line int) {
 	for i := range b.Stages {
 		s := &b.Stages[i]
 		to(&s.ID)
-		each(s.After, s.Disturbs, s.Sets, s.NeedsOpen, s.NeedsShut, s.IndependentOf, s.MakeSafeAfter)
+		each(s.After, s.Disturbs, s.Sets, s.NeedsOpen, s.NeedsShut, s.OtherShut, s.IndependentOf, s.MakeSafeAfter)
 		when(s.When)
 		for k := range s.Clears {
 			to(&s.Clears[k].State)
@@ -221,7 +221,7 @@ func (s *Stage) changed(ch Stage) {
 			continue
 		}
 		switch name {
-		case "After", "Disturbs", "When", "Sets", "NeedsOpen", "NeedsShut", "MakeSafeAfter", "IndependentOf":
+		case "After", "Disturbs", "When", "Sets", "NeedsOpen", "NeedsShut", "OtherShut", "MakeSafeAfter", "IndependentOf":
 			t.Set(reflect.AppendSlice(t.Slice(0, t.Len()), f))
 		case "Clears", "Checks", "Reworks":
 		default:

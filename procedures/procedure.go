@@ -196,6 +196,7 @@ type Stage struct {
 	Clears    []Clear  `toml:"clears,omitempty"`
 	NeedsOpen []string `toml:"needs_open,omitempty"` // states that must stand open to work here
 	NeedsShut []string `toml:"needs_shut,omitempty"` // states that must be put back to work here
+	OtherShut []string `toml:"other_shut,omitempty"` // states that must be put back on the other side to work here: one side at a time
 
 	Who           Role     `toml:"who"`
 	Hold          bool     `toml:"hold,omitempty"`

@@ -166,3 +166,51 @@ func (c *checker) needIn(w world, i int, ref StateRef, open bool, set, clear []i
 	}
 	return true
 }
+
+// oneSide checks, in every combination that bears on it, that a state a stage wants put back on the
+// other side can be put back there while the stage waits: by a stage that neither comes after it nor,
+// on the way, waits for another side itself. Otherwise the two sides would wait for each other.
+func (c *checker) oneSide() {
+	for i, n := range c.g.nodes {
+		for _, id := range n.stage.OtherShut {
+			st := c.p.State(id)
+			if st == nil || !st.Sided || n.ref.Side == NoSide {
+				continue // a fault of its own
+			}
+			ref := StateRef{id, n.ref.Side.Other()}
+			set, clear := c.touching(st, ref.Side)
+			err := c.worlds(c.variables(slices.Concat([]int{i}, set, clear)), func(w world) bool {
+				return !c.applies(i, w) || c.free(w, i, ref, set, clear)
+			})
+			if err != nil {
+				c.stage(n.stage, "%s", phrase.Of("procedures.states.state", id, err))
+				return
+			}
+		}
+	}
+}
+
+func (c *checker) free(w world, i int, ref StateRef, set, clear []int) bool {
+	c.work += len(set) * len(clear)
+	for _, k := range set {
+		back := func(m int) bool {
+			return c.applies(m, w) && (m == k || c.g.ancestors[m].has(k)) && !c.g.ancestors[m].has(i) && !c.waitsBetween(k, m)
+		}
+		if c.applies(k, w) && !c.g.ancestors[k].has(i) && !slices.ContainsFunc(clear, back) {
+			s := c.g.nodes[i].stage
+			c.add("stage:"+s.ID, s.ID, w.String(), "%s", phrase.Of("procedures.states.waits-for-the-other-side", ref, c.g.nodes[k].ref))
+			return false
+		}
+	}
+	return true
+}
+
+// waitsBetween reports whether a stage on the way from k to m, m among them, waits for another side.
+func (c *checker) waitsBetween(k, m int) bool {
+	for x, n := range c.g.nodes {
+		if len(n.stage.OtherShut) > 0 && x != k && c.g.ancestors[x].has(k) && (x == m || c.g.ancestors[m].has(x)) {
+			return true
+		}
+	}
+	return false
+}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -114,6 +115,11 @@ func (b *bay) do(by register.Person, want job.Intent) error {
 func (b *bay) keep(e job.Event) {
 	switch x := e.Body.(type) {
 	case job.Entered:
+		for _, id := range b.plan.Node(x.Stage).Stage.OtherShut {
+			if b.ledger[procedures.StateRef{State: id, Side: x.Stage.Side.Other()}] {
+				b.t.Errorf("%s: %s was worked on while %s stood open on the other side", b.name, x.Stage, id)
+			}
+		}
 		for _, st := range b.plan.Node(x.Stage).Sets {
 			b.ledger[st] = true
 		}
@@ -296,6 +302,44 @@ func decided(qs []question) []map[string]string {
 // Every shipped procedure, on every sheet that serves it, is played to its end for every value of its
 // decisions; on the first sheet also for every pair of findings. On the way the work is ended at many
 // places, withheld or not, and the vehicle made safe.
+// TestDrumsAreDoneOneSideAtATime tries the second side while the shoes of the first are off: it is
+// refused until they are on again, and the refusal says where.
+func TestDrumsAreDoneOneSideAtATime(t *testing.T) {
+	ps, err := procedures.Library()
+	if err != nil {
+		t.Fatal(err)
+	}
+	ss, err := procedures.Sheets()
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := ps[slices.IndexFunc(ps, func(p *procedures.Procedure) bool { return p.ID == "rear-drum-shoes" })]
+	s := ss[slices.IndexFunc(ss, func(s *procedures.Sheet) bool { return s.ServesProcedure(p.ID) })]
+	plan, err := procedures.Resolve(p, s, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := open(t, "drums", plan, nil)
+	right := procedures.Ref{Stage: "shoes-off", Side: procedures.Right}
+	tried := 0
+	b.run(func(int) {
+		if b.card.Released != nil || !b.ledger[procedures.StateRef{State: "shoes-out", Side: procedures.Left}] {
+			return
+		}
+		tried++
+		_, err := job.Decide(b.card, job.Enter{Stage: right, Check: "held", Value: "yes"}, b.ctx(b.walker.Crew.Doer))
+		var refused job.Refused
+		if !errors.As(err, &refused) || !slices.ContainsFunc(refused, func(x job.Blocker) bool {
+			return x.Code == job.CodeStateOpen && x.Item == "shoes-out/left" && strings.Contains(x.Text, "one side at a time") && strings.Contains(x.WayOut, "left")
+		}) {
+			t.Fatalf("with the shoes off on the left the right side may be stripped: %v", err)
+		}
+	})
+	if tried == 0 || b.card.Released == nil || b.card.Stage(right).Status != job.Complete {
+		t.Errorf("tried %d times; the right side is %s", tried, b.card.Stage(right).Status)
+	}
+}
+
 func TestEveryProcedureReachesItsEnds(t *testing.T) {
 	ps, err := procedures.Library()
 	if err != nil {

@@ -154,6 +154,9 @@ func graphLines(d procedures.Drawn) []string {
 		}
 		return names
 	}
+	if len(d.Stage.OtherShut) > 0 {
+		out = append(out, phrase.Of("command.graph.one-side-at-a-time", strings.Join(d.Stage.OtherShut, ", ")))
+	}
 	add(phrase.Of("command.graph.leaves-standing"), states(d.Sets))
 	add(phrase.Of("command.graph.puts-back"), states(d.Clears))
 	return out

@@ -1,0 +1,135 @@
+package procedures
+
+import (
+	"maps"
+	"slices"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// stuck plays every order of the stages, as orders does, under the rule that a stage waits while a
+// state it names in other_shut stands on the other side. It returns what stands where nothing can be
+// done any more before the release, or "".
+func (w *bruteWorld) stuck(p *Procedure, release int) string {
+	type at struct {
+		done uint32
+		open string
+	}
+	seen := map[at]bool{}
+	var play func(done uint32, open map[string]bool) string
+	play = func(done uint32, open map[string]bool) string {
+		standing := strings.Join(slices.Sorted(maps.Keys(open)), " ")
+		key := at{done, standing}
+		if seen[key] || done&(1<<release) != 0 {
+			return ""
+		}
+		seen[key] = true
+		moved := false
+		for i, n := range w.nodes {
+			if done&(1<<i) != 0 || slices.ContainsFunc(n.after, func(d int) bool { return done&(1<<d) == 0 }) {
+				continue
+			}
+			next := open
+			if w.applies(i) {
+				waits := func(id string) bool { return open[id+"/"+string(n.side.Other())] }
+				if slices.ContainsFunc(n.stage.OtherShut, waits) {
+					continue
+				}
+				next = maps.Clone(open)
+				for _, id := range n.stage.Sets {
+					next[id+"/"+string(n.side)] = true
+				}
+				for _, id := range clearsOf(n.stage) {
+					delete(next, id+"/"+string(n.side))
+				}
+			}
+			moved = true
+			if s := play(done|1<<i, next); s != "" {
+				return s
+			}
+		}
+		if !moved {
+			return "nothing can be done with " + standing
+		}
+		return ""
+	}
+	return play(0, map[string]bool{})
+}
+
+// bruteStuck returns where some vehicle, some answers and some order come to a standstill.
+func bruteStuck(p *Procedure) string {
+	found := ""
+	everyBruteWorld(p, func(w *bruteWorld, release int) bool {
+		found = w.stuck(p, release)
+		return found == ""
+	})
+	return found
+}
+
+// TestSidesNeverWaitForEachOther holds the checker's proof that no order of work comes to a standstill
+// over "one side at a time" against playing every order.
+func TestSidesNeverWaitForEachOther(t *testing.T) {
+	sound, stuck := 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		p := drawProcedure(t)
+		ties := 0
+		for i := range p.Stages {
+			s := &p.Stages[i]
+			if (s.Sided || s.SideTrait != "") && rapid.Bool().Draw(t, "one side") {
+				s.OtherShut = []string{"hung"}
+				ties++
+			}
+		}
+		if ties == 0 || len(bruteNodes(p)) > 12 {
+			return
+		}
+		g, err := buildGraph(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		c := &checker{p: p, g: g}
+		c.states()
+		c.oneSide()
+		claimed := !slices.ContainsFunc(c.faults, func(f Fault) bool { return f.Path != "" })
+		where := bruteStuck(p)
+		if claimed && where != "" {
+			t.Fatalf("the checker says no side waits for ever; some order ends where %s", where)
+		}
+		if claimed {
+			sound++
+		}
+		if where != "" {
+			stuck++
+		}
+	})
+	if sound == 0 || stuck == 0 {
+		t.Errorf("%d sound procedures and %d that come to a standstill were played; both kinds are needed", sound, stuck)
+	}
+}
+
+// TestOneSideAtATime has a small procedure in which the sides are worked one after the other, and the
+// same with a stage for both sides in between, where they would wait for each other.
+func TestOneSideAtATime(t *testing.T) {
+	const good = "testdata/one-side.toml"
+	p, err := LoadProcedure(good, readFile(t, good))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := p.Check(); err != nil {
+		t.Fatal(err)
+	}
+	if where := bruteStuck(p); where != "" {
+		t.Errorf("some order ends where %s", where)
+	}
+	p.Stage("shoes-on").After = []string{"looked-at"}
+	if bruteStuck(p) == "" {
+		t.Error("with a look at both sides bare no order comes to a standstill")
+	}
+	_, err = p.Check()
+	want := `waits for "shoes-out/right" on the other side, which "shoes-off/right" sets and nothing puts back while this stage waits`
+	if err == nil || !strings.Contains(err.Error(), want) {
+		t.Errorf("the checker says %v, want %q", err, want)
+	}
+}
