@@ -231,6 +231,25 @@ func TestPinning(t *testing.T) {
 	}
 }
 
+// A procedure and its sheet come into use together: where one is refused, the other is not in use.
+func TestInstallAllOrNone(t *testing.T) {
+	f, _ := filled(t)
+	bad := loadSheet(t, "2")
+	bad.Author = "over\x1bwritten"
+	for name, sheets := range map[string][]*procedures.Sheet{"a bad sheet": {bad}, "a bad sheet behind a good one": {loadSheet(t, "2"), bad}} {
+		if err := f.InstallAll(foreman, []*procedures.Procedure{loadProcedure(t, "Changed check", "2")}, sheets); err == nil {
+			t.Errorf("%s is taken", name)
+		}
+		if ps, ss := f.Procedures(), f.Sheets(); ps[0].Revision != "1" || ss[0].Revision != "1" {
+			t.Errorf("with %s revision %s of the procedure and %s of the sheet are in use", name, ps[0].Revision, ss[0].Revision)
+		}
+	}
+	must(t, f.InstallAll(foreman, []*procedures.Procedure{loadProcedure(t, "Changed check", "2")}, []*procedures.Sheet{loadSheet(t, "2")}))
+	if ps, ss := f.Procedures(), f.Sheets(); ps[0].Revision != "2" || ss[0].Revision != "2" {
+		t.Errorf("revision %s of the procedure and %s of the sheet are in use", ps[0].Revision, ss[0].Revision)
+	}
+}
+
 func TestDraft(t *testing.T) {
 	c := newClock()
 	path := newPath(t)

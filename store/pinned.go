@@ -18,47 +18,50 @@ const (
 // Install puts a procedure in use under its id in place of the one before, which stays for the
 // jobs that rest on it. It must pass Check. Installing what is in use already changes nothing.
 func (f *File) Install(by register.Person, p *procedures.Procedure) error {
-	if _, err := p.Check(); err != nil {
-		return err
-	}
-	data, digest, err := p.Pin()
-	if err != nil {
-		return err
-	}
-	again, err := procedures.LoadProcedure(p.ID, data)
-	if err != nil {
-		return phrase.Error("store.pinned.the-procedure-cannot-be-read-back-from", p.ID, err)
-	}
-	if _, d, err := again.Pin(); err != nil || d != digest {
-		return phrase.Error("store.pinned.the-procedure-changes-when-it-is-written", p.ID)
-	}
-	return f.install(by, kindProcedure, p.ID, digest, data)
+	return f.InstallAll(by, []*procedures.Procedure{p}, nil)
 }
 
 // InstallSheet puts a spec sheet in use, as Install does a procedure.
 func (f *File) InstallSheet(by register.Person, s *procedures.Sheet) error {
-	if err := s.Check(); err != nil {
-		return err
-	}
-	data, digest, err := s.Pin()
-	if err != nil {
-		return err
-	}
-	again, err := procedures.LoadSheet(s.ID, data)
-	if err != nil {
-		return phrase.Error("store.pinned.the-sheet-cannot-be-read-back-from", s.ID, err)
-	}
-	if _, d, err := again.Pin(); err != nil || d != digest {
-		return phrase.Error("store.pinned.the-sheet-changes-when-it-is-written", s.ID)
-	}
-	return f.install(by, kindSheet, s.ID, digest, data)
+	return f.InstallAll(by, nil, []*procedures.Sheet{s})
 }
 
-func useKey(kind byte, id string) []byte { return append([]byte{kind}, id...) }
-
-func (f *File) install(by register.Person, kind byte, id, digest string, data []byte) error {
-	if err := checkID(phrase.Of("store.pinned.the-procedure-or-sheet"), id); err != nil {
-		return err
+// InstallAll puts procedures and sheets in use together: all of them or, where one is refused, none.
+func (f *File) InstallAll(by register.Person, ps []*procedures.Procedure, ss []*procedures.Sheet) error {
+	var all []toPin
+	for _, p := range ps {
+		if _, err := p.Check(); err != nil {
+			return err
+		}
+		data, digest, err := p.Pin()
+		if err != nil {
+			return err
+		}
+		again, err := procedures.LoadProcedure(p.ID, data)
+		if err != nil {
+			return phrase.Error("store.pinned.the-procedure-cannot-be-read-back-from", p.ID, err)
+		}
+		if _, d, err := again.Pin(); err != nil || d != digest {
+			return phrase.Error("store.pinned.the-procedure-changes-when-it-is-written", p.ID)
+		}
+		all = append(all, toPin{kindProcedure, p.ID, digest, data})
+	}
+	for _, s := range ss {
+		if err := s.Check(); err != nil {
+			return err
+		}
+		data, digest, err := s.Pin()
+		if err != nil {
+			return err
+		}
+		again, err := procedures.LoadSheet(s.ID, data)
+		if err != nil {
+			return phrase.Error("store.pinned.the-sheet-cannot-be-read-back-from", s.ID, err)
+		}
+		if _, d, err := again.Pin(); err != nil || d != digest {
+			return phrase.Error("store.pinned.the-sheet-changes-when-it-is-written", s.ID)
+		}
+		all = append(all, toPin{kindSheet, s.ID, digest, data})
 	}
 	f.mu.Lock()
 	defer f.mu.Unlock()
@@ -67,22 +70,45 @@ func (f *File) install(by register.Person, kind byte, id, digest string, data []
 		if err != nil {
 			return err
 		}
-		old, err := inUse.get(tx, useKey(kind, id))
-		if err != nil || string(old) == digest {
-			return err
+		for _, x := range all {
+			if err := f.install(tx, by, x); err != nil {
+				return err
+			}
 		}
-		if err := pinned.put(tx, []byte(digest), append([]byte{kind}, data...)); err != nil {
-			return err
-		}
-		if err := inUse.put(tx, useKey(kind, id), []byte(digest)); err != nil {
-			return err
-		}
-		after, err := encMode.Marshal(digest)
-		if err != nil {
-			return err
-		}
-		return f.log(tx, change{By: by, Act: "put in use", Table: inUse, Key: string(useKey(kind, id))}, after)
+		return nil
 	})
+}
+
+// toPin is a procedure or sheet in its canonical bytes.
+type toPin struct {
+	kind   byte
+	id     string
+	digest string
+	data   []byte
+}
+
+func useKey(kind byte, id string) []byte { return append([]byte{kind}, id...) }
+
+func (f *File) install(tx *bolt.Tx, by register.Person, x toPin) error {
+	if err := checkID(phrase.Of("store.pinned.the-procedure-or-sheet"), x.id); err != nil {
+		return err
+	}
+	key := useKey(x.kind, x.id)
+	old, err := inUse.get(tx, key)
+	if err != nil || string(old) == x.digest {
+		return err
+	}
+	if err := pinned.put(tx, []byte(x.digest), append([]byte{x.kind}, x.data...)); err != nil {
+		return err
+	}
+	if err := inUse.put(tx, key, []byte(x.digest)); err != nil {
+		return err
+	}
+	after, err := encMode.Marshal(x.digest)
+	if err != nil {
+		return err
+	}
+	return f.log(tx, change{By: by, Act: "put in use", Table: inUse, Key: string(key)}, after)
 }
 
 // Procedures returns the procedures in use, sorted by id.

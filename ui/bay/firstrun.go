@@ -150,24 +150,14 @@ func putShipped(f *store.File, by register.Person, demo bool) error {
 	if err != nil {
 		return err
 	}
-	for _, p := range all {
-		if err := f.Install(by, p); err != nil {
-			return err
-		}
-	}
 	if !demo {
-		return nil
+		return f.InstallAll(by, all, nil)
 	}
 	sheets, err := procedures.Sheets()
 	if err != nil {
 		return err
 	}
-	for _, sh := range sheets {
-		if err := f.InstallSheet(by, sh); err != nil {
-			return err
-		}
-	}
-	return nil
+	return f.InstallAll(by, all, sheets)
 }
 
 func (s *firstRun) result(e *Env, r Result) Action {

@@ -292,15 +292,8 @@ func (im *imported) preview(have stock, v register.Vehicle) {
 
 // install puts everything in use, in the name of the foreman whose code was given.
 func (im *imported) install(f *store.File, who store.Actor) (any, error) {
-	for _, p := range im.procedures {
-		if err := f.Install(who.Person, p); err != nil {
-			return nil, err
-		}
-	}
-	for _, s := range im.sheets {
-		if err := f.InstallSheet(who.Person, s); err != nil {
-			return nil, err
-		}
+	if err := f.InstallAll(who.Person, im.procedures, im.sheets); err != nil {
+		return nil, err
 	}
 	return phrase.Of("bay.importcheck.in-use", im.names()), nil
 }

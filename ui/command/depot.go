@@ -128,11 +128,5 @@ func installShipped(f *store.File, by register.Person) error {
 	if err != nil {
 		return err
 	}
-	for _, p := range ps {
-		err = errors.Join(err, f.Install(by, p))
-	}
-	for _, s := range ss {
-		err = errors.Join(err, f.InstallSheet(by, s))
-	}
-	return err
+	return f.InstallAll(by, ps, ss)
 }
