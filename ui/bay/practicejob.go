@@ -150,7 +150,7 @@ func (s *practiceJob) open(e *Env) Action {
 		}
 	}
 	who := e.Actor()
-	want := store.NewJob{Vehicle: s.vehicle, Procedure: s.procedure, Complaint: phrase.Of("bay.practicejob.practice-3"), Customer: phrase.Of("bay.practicejob.practice-3"), Odometer: odometer, Practice: true, Planted: s.planted}
+	want := store.NewJob{Vehicle: s.vehicle, Procedure: s.procedure, Complaint: "practice", Customer: "practice", Odometer: odometer, Practice: true, Planted: s.planted}
 	return Call{Name: "open", Do: func(f *store.File) (any, error) { return f.OpenJob(who, want) }}
 }
 

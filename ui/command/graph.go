@@ -188,7 +188,7 @@ func graphAsDot(pr *procedures.Procedure, drawn []procedures.Drawn) string {
 				b.WriteString("  }\n")
 			}
 			layer = d.Layer
-			b.WriteString(phrase.Of("command.graph.rank-same"))
+			b.WriteString("  { rank=same;\n")
 		}
 		label := d.Stage.Title
 		if d.Ref.Side != procedures.NoSide {
@@ -196,12 +196,12 @@ func graphAsDot(pr *procedures.Procedure, drawn []procedures.Drawn) string {
 		}
 		style := ""
 		if d.Stage.Hold {
-			style += phrase.Of("command.graph.peripheries-2")
+			style += ", peripheries=2"
 		}
 		if d.When != "" {
-			style += phrase.Of("command.graph.style-dashed")
+			style += ", style=dashed"
 		}
-		fmt.Fprintln(&b, phrase.Of("command.graph.label", d.Ref.String(), label, style))
+		fmt.Fprintf(&b, "    %q [label=%q%s];\n", d.Ref.String(), label, style)
 		if i == len(drawn)-1 {
 			b.WriteString("  }\n")
 		}
@@ -211,8 +211,13 @@ func graphAsDot(pr *procedures.Procedure, drawn []procedures.Drawn) string {
 			fmt.Fprintf(&b, "  %q -> %q;\n", r.String(), d.Ref.String())
 		}
 	}
+	for _, d := range drawn {
+		if len(d.Stage.OtherShut) > 0 && d.Ref.Side == procedures.Left {
+			fmt.Fprintf(&b, "  %q -> %q [dir=none, style=bold, constraint=false, label=%q];\n", d.Ref.String(), d.Ref.Stage+"/right", phrase.Of("command.graph.one-side"))
+		}
+	}
 	for _, e := range stateEdges(drawn) {
-		fmt.Fprintln(&b, phrase.Of("command.graph.style-dotted-constraint-false-label", e.from.String(), e.to.String(), e.state))
+		fmt.Fprintf(&b, "  %q -> %q [style=dotted, constraint=false, label=%q];\n", e.from.String(), e.to.String(), e.state)
 	}
 	b.WriteString("}\n")
 	return b.String()

@@ -87,7 +87,7 @@ func graphSpots(drawn []procedures.Drawn) (at map[procedures.Ref]spot, wide, hig
 func graphSVG(drawn []procedures.Drawn) string {
 	at, wide, high := graphSpots(drawn)
 	var b strings.Builder
-	fmt.Fprintf(&b, "<svg viewBox=\"-4 -4 %d %d\" width=\"%d\" role=\"img\" aria-label=\"stages in layers\">\n", wide+8, high+8, wide)
+	fmt.Fprintf(&b, "<svg viewBox=\"-4 -4 %d %d\" width=\"%d\" role=\"img\" aria-label=\"%s\">\n", wide+8, high+8, wide, html.EscapeString(phrase.Of("command.graphhtml.stages-in-layers")))
 	line := func(class string, from, to spot) {
 		y := (from.y + boxHigh + to.y) / 2
 		fmt.Fprintf(&b, "<path class=\"%s\" d=\"M%d %dC%d %d %d %d %d %d\"/>\n", class, from.x+boxWide/2, from.y+boxHigh, from.x+boxWide/2, y, to.x+boxWide/2, y, to.x+boxWide/2, to.y)
@@ -103,10 +103,10 @@ func graphSVG(drawn []procedures.Drawn) string {
 	for _, d := range drawn {
 		p, class := at[d.Ref], "box"
 		if d.Stage.Hold {
-			class += phrase.Of("command.graphhtml.hold")
+			class += " hold"
 		}
 		if d.When != "" {
-			class += phrase.Of("command.graphhtml.maybe")
+			class += " maybe"
 		}
 		fmt.Fprintf(&b, "<g><title>%s</title><rect class=\"%s\" x=\"%d\" y=\"%d\" width=\"%d\" height=\"%d\" rx=\"4\"/>", html.EscapeString(drawnTitle(d)+": "+strings.Join(graphLines(d), "; ")), class, p.x, p.y, boxWide, boxHigh)
 		for i, words := range boxLines(drawnTitle(d)) {

@@ -8,6 +8,7 @@ import (
 	"testing"
 	"time"
 
+	"bay.example/pawl/job/phrase/accents"
 	"bay.example/pawl/procedures"
 )
 
@@ -347,7 +348,7 @@ func (w *worker) types(text string) {
 
 // reads reports whether rows hold a reason, without regard to line ends and capitals.
 func reads(f []string, reason string) bool {
-	return strings.Contains(strings.ToLower(squeeze(strings.Join(f, " "))), strings.TrimSuffix(strings.ToLower(squeeze(reason)), "."))
+	return strings.Contains(strings.ToLower(squeeze(strings.Join(f, " "))), strings.TrimSuffix(strings.ToLower(squeeze(accents.Off(reason))), "."))
 }
 
 // paneText is the whole text of the pane that is open, read to its end.

@@ -3,8 +3,6 @@ package paper
 import (
 	"fmt"
 	"strings"
-
-	"bay.example/pawl/job/phrase"
 )
 
 func (h heading) write(m *markup) {
@@ -40,7 +38,7 @@ func (x table) write(m *markup) {
 	}
 	class := "list"
 	if x.close {
-		class += phrase.Of("paper.htmlblocks.close")
+		class += " close"
 	}
 	m.raw("<table class=\"%s\">\n<thead><tr>", class)
 	for i, h := range x.head {
