@@ -16,15 +16,17 @@ func (c *Card) PastValues() []PastValue {
 		word, figure string
 		fitted       bool
 	}{{reckonPads, reckonPads, false}, {reckonDisc, reckonDisc, false}, {reckonPadsNew, reckonPads, true}, {reckonDiscNew, reckonDisc, true}} {
-		for _, m := range c.figuresOf(reckon.word) {
-			out = append(out, c.pastValue(m, reckon.figure, reckon.fitted))
+		for _, a := range c.axles() {
+			for _, m := range a.figuresOf(reckon.word) {
+				out = append(out, c.pastValue(m, reckon.figure, reckon.fitted))
+			}
 		}
 	}
 	return out
 }
 
 func (c *Card) pastValue(m measured, figure string, fitted bool) PastValue {
-	v := PastValue{Figure: c.FigureKey(figure, m.at.Side), Job: c.Number(),
+	v := PastValue{Figure: c.FigureKey(figure, m.at), Job: c.Number(),
 		Date: c.Events[m.last-1].At.Format(time.DateOnly), Odometer: c.Odometer(), New: fitted}
 	for _, x := range m.values {
 		if cmp, err := x.Cmp(v.Value); v.Value.IsZero() || (err == nil && cmp < 0) {

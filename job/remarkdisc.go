@@ -10,7 +10,7 @@ import (
 )
 
 // discRemarks reads the old discs and the new ones.
-func (c *Card) discRemarks() []Remark {
+func (c axle) discRemarks() []Remark {
 	var out []Remark
 	for _, m := range c.figuresOf(reckonDisc) {
 		out = append(out, c.oldDisc(m)...)
@@ -21,7 +21,7 @@ func (c *Card) discRemarks() []Remark {
 	return out
 }
 
-func (c *Card) oldDisc(m measured) []Remark {
+func (c axle) oldDisc(m measured) []Remark {
 	readings := brakes.DiscReadings{Points: m.values}
 	f, err := readings.Figures()
 	if err != nil {
@@ -69,7 +69,7 @@ func (c *Card) oldDisc(m measured) []Remark {
 }
 
 // outlast asks whether a disc that stays would outlast the new pads, when the wear of both is known.
-func (c *Card) outlast(m measured, now quantity.Quantity) []Remark {
+func (c axle) outlast(m measured, now quantity.Quantity) []Remark {
 	padNew, ok1 := c.sheetWindow(sheetPadNew)
 	padMin, ok2 := c.sheetWindow(sheetPadMin)
 	discMin, ok3 := c.sheetWindow(sheetDiscMin)
@@ -95,7 +95,7 @@ func (c *Card) outlast(m measured, now quantity.Quantity) []Remark {
 	return []Remark{{Key: "outlast/" + m.at.String(), Stage: m.at, Text: phrase.Capital(sideWords(m.at.Side)) + o.Text + "."}}
 }
 
-func (c *Card) newDisc(m measured) []Remark {
+func (c axle) newDisc(m measured) []Remark {
 	if m.check.Nominal == nil {
 		return nil
 	}
@@ -112,7 +112,7 @@ func (c *Card) newDisc(m measured) []Remark {
 }
 
 // runOutRemarks reads the dial: tilt or wave, what the hub gives, and what turning the disc would do.
-func (c *Card) runOutRemarks() []Remark {
+func (c axle) runOutRemarks() []Remark {
 	var out []Remark
 	for _, m := range c.figuresOf(reckonHubRunOut) {
 		out = append(out, c.hubRunOut(m)...)
@@ -132,7 +132,7 @@ func turn(m measured) brakes.RunOut {
 	return r
 }
 
-func (c *Card) hubRunOut(m measured) []Remark {
+func (c axle) hubRunOut(m measured) []Remark {
 	near, ok1 := c.sheetFact(factHubRadius)
 	far, ok2 := c.sheetFact(factDiscRadius)
 	tir, err := turn(m).TIR()
@@ -147,7 +147,7 @@ func (c *Card) hubRunOut(m measured) []Remark {
 		Text: phrase.Of("job.remarkdisc.the-hubs-at-is-mm-at-the", phrase.Capital(sideWords(m.at.Side)), tir, near, at.Float(), far)}}
 }
 
-func (c *Card) installedRunOut(m measured) []Remark {
+func (c axle) installedRunOut(m measured) []Remark {
 	if m.check.Window == nil {
 		return nil
 	}
@@ -236,7 +236,7 @@ func (c *Card) Positions() (studs int, permitted []int, err error) {
 	return studs, permitted, err
 }
 
-func (c *Card) indexAdvice(m measured) string {
+func (c axle) indexAdvice(m measured) string {
 	studs, permitted, err := c.Positions()
 	if err != nil {
 		return phrase.Of("job.remarkdisc.turning-the-disc-cannot-be-advised", err.Error())

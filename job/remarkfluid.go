@@ -11,7 +11,7 @@ import (
 
 // fluidRemarks warns of overflow before the pistons go back, asks about a level the wear does not
 // explain, and reads the boiling point.
-func (c *Card) fluidRemarks() []Remark {
+func (c axle) fluidRemarks() []Remark {
 	var out []Remark
 	if m := first(c.figuresOf(reckonBoiling)); m != nil {
 		state, odd, err := brakes.JudgeBoiling(m.values[0], brakes.DemoBoilingLimits())
@@ -43,7 +43,7 @@ func (c *Card) fluidRemarks() []Remark {
 	return out
 }
 
-func (c *Card) bothSides(calipers []brakes.CaliperTravel) bool { return len(calipers) == 2 }
+func (c axle) bothSides(calipers []brakes.CaliperTravel) bool { return len(calipers) == 2 }
 
 func (c *Card) stagesWith(reckon string) []procedures.Ref {
 	var out []procedures.Ref
@@ -59,7 +59,7 @@ func (c *Card) stagesWith(reckon string) []procedures.Ref {
 }
 
 // travel is what each measured caliper's piston has followed since pads and disc were new.
-func (c *Card) travel() []brakes.CaliperTravel {
+func (c axle) travel() []brakes.CaliperTravel {
 	piston, ok1 := c.sheetFact(factPiston)
 	padNew, ok2 := c.sheetWindow(sheetPadNew)
 	if !ok1 || !ok2 {
@@ -97,7 +97,7 @@ func worn(full quantity.Quantity, left *big.Rat) quantity.Quantity {
 }
 
 // lessThanBefore compares the roller figures after the work with those before it.
-func (c *Card) lessThanBefore() []Remark {
+func (c axle) lessThanBefore() []Remark {
 	var out []Remark
 	for _, x := range []struct{ reckon, name string }{{reckonBrakeLeft, phrase.Of("job.remarkfluid.brake-force-left")}, {reckonBrakeRight, phrase.Of("job.remarkfluid.brake-force-right")},
 		{reckonParkLeft, phrase.Of("job.remarkfluid.parking-brake-force-left")}, {reckonParkRight, phrase.Of("job.remarkfluid.parking-brake-force-right")}} {
@@ -118,7 +118,7 @@ func (c *Card) lessThanBefore() []Remark {
 // rollerRemarks works out imbalance and parking efficiency beside the tester's own figures, and
 // names the mass they rest on.
 func (c *Card) rollerRemarks() []Remark {
-	out := c.lessThanBefore()
+	out := c.axle().lessThanBefore()
 	for _, at := range c.stagesWith(reckonBrakeLeft) {
 		s := c.Stage(at)
 		a := s.Current()

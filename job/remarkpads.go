@@ -25,7 +25,7 @@ func padsOf(m *measured) (brakes.Pads, bool) {
 
 // padRemarks reads the wear pattern: each pattern is a question for the decision; slips of the set
 // are questions too. Thresholds are those of brakes.DemoPadThresholds.
-func (c *Card) padRemarks() []Remark {
+func (c axle) padRemarks() []Remark {
 	sets := c.figuresOf(reckonPads)
 	var out []Remark
 	sides := map[procedures.Side]brakes.Pads{}
@@ -51,13 +51,13 @@ func (c *Card) padRemarks() []Remark {
 	}
 	for _, f := range found {
 		side := procedures.Side(f.Side)
-		out = append(out, Remark{Key: fmt.Sprintf("pads/%s/%s", side, f.Pattern), Stage: refs[side],
+		out = append(out, Remark{Key: c.key(fmt.Sprintf("pads/%s/%s", side, f.Pattern)), Stage: refs[side],
 			Text: phrase.Of("job.remarkpads.likely", phrase.Capital(f.Text), f.Cause), Ask: phrase.Capital(f.Question)})
 	}
 	return append(out, c.padSidesExchanged(left, right, refs[procedures.Left])...)
 }
 
-func (c *Card) padOddities(at procedures.Ref, p brakes.Pads) []Remark {
+func (c axle) padOddities(at procedures.Ref, p brakes.Pads) []Remark {
 	w, ok := c.sheetWindow(sheetPadNew)
 	if !ok {
 		return nil
@@ -92,7 +92,7 @@ func oddities(what string, at procedures.Ref, odd []brakes.Oddity) []Remark {
 	return out
 }
 
-func (c *Card) padSidesExchanged(left, right brakes.Pads, at procedures.Ref) []Remark {
+func (c axle) padSidesExchanged(left, right brakes.Pads, at procedures.Ref) []Remark {
 	l, r := c.past(reckonPads, procedures.Left), c.past(reckonPads, procedures.Right)
 	fl, err1 := left.Figures()
 	fr, err2 := right.Figures()
@@ -111,7 +111,7 @@ func (c *Card) padSidesExchanged(left, right brakes.Pads, at procedures.Ref) []R
 }
 
 // padWear forecasts how far the pads go, or says why it cannot.
-func (c *Card) padWear(m *measured, p brakes.Pads) []Remark {
+func (c axle) padWear(m *measured, p brakes.Pads) []Remark {
 	w, ok := c.sheetWindow(sheetPadMin)
 	f, err := p.Figures()
 	if !ok || err != nil {
@@ -121,7 +121,7 @@ func (c *Card) padWear(m *measured, p brakes.Pads) []Remark {
 }
 
 // wear forecasts the distance to a lower limit from the earlier visits and the present value.
-func (c *Card) wear(what, figure string, m *measured, now quantity.Quantity, limit quantity.Window) []Remark {
+func (c axle) wear(what, figure string, m *measured, now quantity.Quantity, limit quantity.Window) []Remark {
 	at := m.at
 	var visits []brakes.Visit
 	for _, v := range c.past(figure, at.Side) {

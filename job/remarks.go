@@ -60,10 +60,12 @@ type meant struct {
 
 func (c *Card) workOut() []Remark {
 	var out []Remark
-	out = append(out, c.padRemarks()...)
-	out = append(out, c.discRemarks()...)
-	out = append(out, c.runOutRemarks()...)
-	out = append(out, c.fluidRemarks()...)
+	for _, a := range c.axles() {
+		out = append(out, a.padRemarks()...)
+		out = append(out, a.discRemarks()...)
+		out = append(out, a.runOutRemarks()...)
+	}
+	out = append(out, c.axle().fluidRemarks()...)
 	out = append(out, c.rollerRemarks()...)
 	out = append(out, c.torqueRemarks()...)
 	out = append(out, c.odometerRemarks()...)
@@ -92,16 +94,46 @@ type measured struct {
 	tool   *Entry
 }
 
-// figures returns every complete set with that meaning in the attempts that count, left before right.
-func (c *Card) figuresOf(reckon string) []measured {
-	var out []measured
+// axle is a card with the figures of one axle: those of the stages that share a prefix.
+type axle struct {
+	*Card
+	figures string
+}
+
+// axle is the axle of the procedure.
+func (c *Card) axle() axle { return axle{c, c.Plan.Procedure.Figures} }
+
+// axles lists the axle of the procedure and those of stages with figures of their own.
+func (c *Card) axles() []axle {
+	out := []axle{c.axle()}
 	for i := range c.Stages {
-		s := &c.Stages[i]
-		a := s.Current()
-		if a == nil || a.stale || s.Status == LeftOut {
+		f := c.Plan.Figures(c.Stages[i].Node.Ref)
+		if !slices.ContainsFunc(out, func(a axle) bool { return a.figures == f }) {
+			out = append(out, axle{c, f})
+		}
+	}
+	return out
+}
+
+// key is the key of a remark about a side of the axle.
+func (a axle) key(text string) string {
+	if a.figures == a.Plan.Procedure.Figures {
+		return text
+	}
+	return a.figures + text
+}
+
+// figuresOf returns every complete set of the axle with that meaning in the attempts that count, left
+// before right.
+func (a axle) figuresOf(reckon string) []measured {
+	var out []measured
+	for i := range a.Stages {
+		s := &a.Stages[i]
+		now := s.Current()
+		if now == nil || now.stale || s.Status == LeftOut || a.Plan.Figures(s.Node.Ref) != a.figures {
 			continue
 		}
-		out = append(out, s.measuredIn(a, reckon)...)
+		out = append(out, s.measuredIn(now, reckon)...)
 	}
 	return out
 }
@@ -160,8 +192,8 @@ func first(ms []measured) *measured {
 	return &ms[0]
 }
 
-func (c *Card) sheetWindow(id string) (quantity.Window, bool) {
-	w, ok := c.Plan.SheetWindow(id)
+func (c axle) sheetWindow(id string) (quantity.Window, bool) {
+	w, ok := c.Plan.SheetWindow(c.figures, id)
 	if !ok {
 		return quantity.Window{}, false
 	}
@@ -169,8 +201,8 @@ func (c *Card) sheetWindow(id string) (quantity.Window, bool) {
 	return parsed, err == nil
 }
 
-func (c *Card) sheetFact(id string) (quantity.Quantity, bool) {
-	text, ok := c.Plan.SheetFact(id)
+func (c axle) sheetFact(id string) (quantity.Quantity, bool) {
+	text, ok := c.Plan.SheetFact(c.figures, id)
 	if !ok {
 		return quantity.Quantity{}, false
 	}
@@ -187,14 +219,14 @@ func nominal(w quantity.Window) quantity.Quantity {
 }
 
 // past returns the earlier values of a figure on a side, oldest first.
-func (c *Card) past(figure string, side procedures.Side) []PastValue {
-	return c.Past(c.FigureKey(figure, side))
+func (c axle) past(figure string, side procedures.Side) []PastValue {
+	return c.Past(procedures.Ref{Stage: c.figures + figure, Side: side}.String())
 }
 
-// FigureKey names a figure of this procedure's axle on a side, as PastValue.Figure has it:
-// "pads/left", or "front-pads/left" where the procedure prefixes its figures.
-func (c *Card) FigureKey(reckon string, side procedures.Side) string {
-	return procedures.Ref{Stage: c.Plan.Procedure.Figures + reckon, Side: side}.String()
+// FigureKey names a figure that a stage measures, as PastValue.Figure has it: "pads/left", or
+// "front-pads/left" where its figures have a prefix.
+func (c *Card) FigureKey(reckon string, at procedures.Ref) string {
+	return procedures.Ref{Stage: c.Plan.Figures(at) + reckon, Side: at.Side}.String()
 }
 
 // Past returns the earlier values of a figure, oldest first, as they were known when the job was

@@ -24,6 +24,9 @@ func (r Report) String() string {
 	return phrase.Of("procedures.check.stages-with-both-sides-no-loop-every", r.Procedure, r.Stages, r.Nodes, r.States, r.Combinations)
 }
 
+// figuresForm is the prefix of an axle's figures.
+var figuresForm = regexp.MustCompile(`^[a-z][a-z0-9]*(-[a-z0-9]+)*-$`)
+
 var idForm = regexp.MustCompile(`^[a-z][a-z0-9]*(-[a-z0-9]+)*$`)
 
 // Check proves a procedure sound, or returns every Fault it found: a loop, an unknown or repeated
@@ -122,6 +125,9 @@ func (c *checker) names() {
 	p := c.p
 	if !idForm.MatchString(p.ID) {
 		c.add("", "", "", "%s", phrase.Of("procedures.check.the-procedures-id-is-an-id-is", p.ID))
+	}
+	if p.Figures != "" && !figuresForm.MatchString(p.Figures) {
+		c.add("", "", "", "%s", phrase.Of("procedures.checkstage.figures-is", p.Figures))
 	}
 	for _, f := range []struct{ name, value string }{{"title", p.Title}, {"revision", p.Revision}} {
 		if strings.TrimSpace(f.value) == "" {

@@ -99,6 +99,9 @@ func (c *checker) stageNames(s *Stage) {
 	if s.SideTrait != "" {
 		c.sideTrait(s)
 	}
+	if s.Figures != "" && !figuresForm.MatchString(s.Figures) {
+		c.stage(s, "%s", phrase.Of("procedures.checkstage.figures-is", s.Figures))
+	}
 	for _, list := range [][]string{s.Sets, clearsOf(s)} {
 		for _, id := range list {
 			if st := p.State(id); st != nil && st.Sided && !s.Sided && s.SideTrait == "" {

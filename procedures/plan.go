@@ -242,19 +242,27 @@ func (p *Plan) ReleaseRef() Ref {
 	return Ref{}
 }
 
+// Figures is the prefix of the figures of a stage, its own or the procedure's: it tells the axle.
+func (p *Plan) Figures(r Ref) string {
+	if n := p.Node(r); n != nil && n.Stage.Figures != "" {
+		return n.Stage.Figures
+	}
+	return p.Procedure.Figures
+}
+
 // SheetWindow returns the window that calculations look for under an id: the one with the prefix of
-// the procedure's figures where the sheet has it, else the one of that id.
-func (p *Plan) SheetWindow(id string) (SpecWindow, bool) {
-	if w, ok := p.Sheet.Window(p.Procedure.Figures + id); ok {
-		return w, true
+// the figures where the sheet has it. For the procedure's own figures that of the id alone will do.
+func (p *Plan) SheetWindow(figures, id string) (SpecWindow, bool) {
+	if w, ok := p.Sheet.Window(figures + id); ok || figures != p.Procedure.Figures {
+		return w, ok
 	}
 	return p.Sheet.Window(id)
 }
 
 // SheetFact is SheetWindow for facts.
-func (p *Plan) SheetFact(id string) (string, bool) {
-	if text, ok := p.Sheet.Fact(p.Procedure.Figures + id); ok {
-		return text, true
+func (p *Plan) SheetFact(figures, id string) (string, bool) {
+	if text, ok := p.Sheet.Fact(figures + id); ok || figures != p.Procedure.Figures {
+		return text, ok
 	}
 	return p.Sheet.Fact(id)
 }

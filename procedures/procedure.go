@@ -189,6 +189,7 @@ type Stage struct {
 	After     []string    `toml:"after,omitempty"`
 	Disturbs  []string    `toml:"disturbs,omitempty"` // stages that a new attempt here physically undoes, besides those that clear what it sets
 	When      []Condition `toml:"when,omitempty"`
+	Figures   string      `toml:"figures,omitempty"`    // prefix of this stage's figures where it is not the procedure's: another axle
 	Sided     bool        `toml:"sided,omitempty"`      // done left and right, as two branches
 	SideTrait string      `toml:"side_trait,omitempty"` // the trait whose value names the side or sides
 

@@ -39,10 +39,16 @@ func WearLines(cs []*job.Card) []WearLine {
 				byFigure[v.Figure], order = l, append(order, v.Figure)
 			}
 			l.Visits = append(l.Visits, v)
-			what, _, _ := strings.Cut(strings.TrimPrefix(v.Figure, c.Plan.Procedure.Figures), "/")
-			if w, ok := c.Plan.SheetWindow(wearLimits[what]); ok {
-				if parsed, err := quantity.ParseWindow(w.Value); err == nil {
-					l.Limit = parsed.Low
+			what, _, _ := strings.Cut(v.Figure, "/")
+			for figure, limit := range wearLimits {
+				axle, of := strings.CutSuffix(what, figure)
+				if !of {
+					continue
+				}
+				if w, ok := c.Plan.SheetWindow(axle, limit); ok {
+					if parsed, err := quantity.ParseWindow(w.Value); err == nil {
+						l.Limit = parsed.Low
+					}
 				}
 			}
 		}

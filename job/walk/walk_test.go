@@ -305,16 +305,7 @@ func decided(qs []question) []map[string]string {
 // TestDrumsAreDoneOneSideAtATime tries the second side while the shoes of the first are off: it is
 // refused until they are on again, and the refusal says where.
 func TestDrumsAreDoneOneSideAtATime(t *testing.T) {
-	ps, err := procedures.Library()
-	if err != nil {
-		t.Fatal(err)
-	}
-	ss, err := procedures.Sheets()
-	if err != nil {
-		t.Fatal(err)
-	}
-	p := ps[slices.IndexFunc(ps, func(p *procedures.Procedure) bool { return p.ID == "rear-drum-shoes" })]
-	s := ss[slices.IndexFunc(ss, func(s *procedures.Sheet) bool { return s.ServesProcedure(p.ID) })]
+	p, s := shipped(t, "rear-drum-shoes")
 	plan, err := procedures.Resolve(p, s, nil)
 	if err != nil {
 		t.Fatal(err)
@@ -338,6 +329,71 @@ func TestDrumsAreDoneOneSideAtATime(t *testing.T) {
 	if tried == 0 || b.card.Released == nil || b.card.Stage(right).Status != job.Complete {
 		t.Errorf("tried %d times; the right side is %s", tried, b.card.Stage(right).Status)
 	}
+}
+
+// TestInspectionForecastsBothAxles measures front and rear in one job: each axle has its own limits,
+// its own earlier visits and its own forecast, and leaves its own figures for the next visit.
+func TestInspectionForecastsBothAxles(t *testing.T) {
+	p, s := shipped(t, "inspection")
+	i := slices.IndexFunc(s.Windows, func(w procedures.SpecWindow) bool { return w.ID == "front-pad-min" })
+	s.Windows[i].Value = ">= 3.0 mm" // the shipped limit is that of the rear
+	plan, err := procedures.Resolve(p, s, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := open(t, "inspection", plan, map[string]string{"method-chosen.front": "wheels off", "method-chosen.rear": "wheels off"})
+	b.card.Opened.History = []job.PastValue{
+		{Figure: "front-pads/left", Date: "2025-03-01", Odometer: quantity.MustParse("40000 km"), Value: quantity.MustParse("11.0 mm")},
+		{Figure: "pads/left", Date: "2025-03-01", Odometer: quantity.MustParse("40000 km"), Value: quantity.MustParse("10.0 mm")},
+	}
+	measured := map[string]string{"front-measured/left.friction": "8.0", "front-measured/right.friction": "8.1", "rear-measured/left.friction": "5.0", "rear-measured/right.friction": "5.1"}
+	straight := b.walker.Choose
+	b.walker.Choose = func(c *job.Card, at procedures.Ref, pc *procedures.PlanCheck, item string) string {
+		if v := measured[at.String()+"."+pc.ID]; v != "" {
+			return v
+		}
+		return straight(c, at, pc, item)
+	}
+	remarks := map[string]string{}
+	b.run(func(int) {
+		for _, m := range b.card.Remarks() {
+			remarks[m.Key] = m.Text
+		}
+	})
+	// From 40000 km to 61430 km 3.0 mm went at the front and 5.0 mm at the rear. What is left is
+	// (8.0 − 3.0)/3.0 and (5.0 − 2.0)/5.0 of that distance: 35717 km and 12858 km, cut to two figures.
+	for key, want := range map[string]string{
+		"wear/pads/front-measured/left": "pads to 3.0 mm: about 35 000 km left",
+		"wear/pads/rear-measured/left":  "pads to 2.0 mm: about 12 000 km left",
+	} {
+		if got := remarks[key]; !strings.Contains(got, want) {
+			t.Errorf("%s says %q, want %q", key, got, want)
+		}
+	}
+	left := map[string]string{}
+	for _, v := range b.card.PastValues() {
+		left[v.Figure] = v.Value.String()
+	}
+	for figure, want := range map[string]string{"front-pads/left": "8.0 mm", "front-pads/right": "8.1 mm", "pads/left": "5.0 mm", "pads/right": "5.1 mm"} {
+		if left[figure] != want {
+			t.Errorf("the next visit begins with %s %s, want %s", figure, left[figure], want)
+		}
+	}
+}
+
+// shipped is a procedure of the library with the first sheet that serves it.
+func shipped(t *testing.T, id string) (*procedures.Procedure, *procedures.Sheet) {
+	t.Helper()
+	ps, err := procedures.Library()
+	if err != nil {
+		t.Fatal(err)
+	}
+	ss, err := procedures.Sheets()
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := ps[slices.IndexFunc(ps, func(p *procedures.Procedure) bool { return p.ID == id })]
+	return p, ss[slices.IndexFunc(ss, func(s *procedures.Sheet) bool { return s.ServesProcedure(id) })]
 }
 
 func TestEveryProcedureReachesItsEnds(t *testing.T) {

@@ -196,7 +196,7 @@ func (s *jobScreen) positions(e *Env) draw.Positions {
 // one where an earlier visit measured the same figure.
 func (s *jobScreen) wearLine(e *Env, pc *procedures.PlanCheck) (draw.WearLine, bool) {
 	var visits []brakes.Visit
-	for _, v := range s.card.Past(s.card.FigureKey(pc.Reckon, s.at.Side)) {
+	for _, v := range s.card.Past(s.card.FigureKey(pc.Reckon, s.at)) {
 		visits = append(visits, brakes.Visit{Thickness: v.Value, Odometer: v.Odometer, Uncertainty: v.Within, Renewed: v.New})
 	}
 	if len(visits) == 0 || pc.Window == nil || pc.Window.Window.Low.IsZero() {

@@ -73,11 +73,24 @@ func headFacts(c *job.Card) pairs {
 func (d *Document) found(c *job.Card) {
 	t := table{head: []string{phrase.Of("paper.customer.found"), phrase.Of("paper.customer.left-2"), phrase.Of("paper.customer.right"), phrase.Of("paper.customer.least-allowed")}, wide: []int{40, 18, 18, 24}}
 	row := func(what, reckon, limit string) {
-		r := []string{what, "", "", ""}
+		var axles []string // of the figures, in the order of the stages
+		rows := map[string][]string{}
 		for _, g := range groups(c, func(pc *procedures.PlanCheck) bool { return pc.Reckon == reckon }) {
 			v, ok := thinnest(g)
 			if !ok || !g.last() {
 				continue
+			}
+			axle := c.Plan.Figures(g.stage.Node.Ref)
+			r := rows[axle]
+			if r == nil {
+				r = []string{what, "", "", ""}
+				if axle != c.Plan.Procedure.Figures {
+					r[0] = g.stage.Node.Stage.Title + ": " + what
+				}
+				if w, err := windowOf(c, axle, limit); err == nil {
+					r[3] = w.Low.String()
+				}
+				rows[axle], axles = r, append(axles, axle)
 			}
 			if g.stage.Node.Ref.Side == procedures.Right {
 				r[2] = v.String()
@@ -85,11 +98,8 @@ func (d *Document) found(c *job.Card) {
 				r[1] = v.String()
 			}
 		}
-		if w, err := windowOf(c, limit); err == nil {
-			r[3] = w.Low.String()
-		}
-		if r[1]+r[2] != "" {
-			t.rows = append(t.rows, r)
+		for _, axle := range axles {
+			t.rows = append(t.rows, rows[axle])
 		}
 	}
 	row(phrase.Of("paper.customer.pad-friction-thinnest-point"), "pads", "pad-min")

@@ -16,11 +16,11 @@ import (
 // forecast to the limit; false where there are no earlier visits.
 func wearOf(c *job.Card, g group, limitID string) (figure, bool) {
 	var visits []brakes.Visit
-	for _, v := range c.Past(c.FigureKey(g.check.Reckon, g.stage.Node.Ref.Side)) {
+	for _, v := range c.Past(c.FigureKey(g.check.Reckon, g.stage.Node.Ref)) {
 		visits = append(visits, brakes.Visit{Thickness: v.Value, Odometer: v.Odometer, Uncertainty: v.Within, Renewed: v.New})
 	}
 	now, ok := thinnest(g)
-	limit, err := windowOf(c, limitID)
+	limit, err := windowOf(c, c.Plan.Figures(g.stage.Node.Ref), limitID)
 	if len(visits) == 0 || !ok || err != nil || limit.Low.IsZero() {
 		return figure{}, false
 	}
@@ -68,8 +68,8 @@ func thinnest(g group) (quantity.Quantity, bool) {
 }
 
 // windowOf reads a window of the sheet by its conventional name.
-func windowOf(c *job.Card, id string) (quantity.Window, error) {
-	w, ok := c.Plan.SheetWindow(id)
+func windowOf(c *job.Card, figures, id string) (quantity.Window, error) {
+	w, ok := c.Plan.SheetWindow(figures, id)
 	if !ok {
 		return quantity.Window{}, errors.New(phrase.Of("paper.svgwear.the-sheet-has-no-window", id))
 	}
