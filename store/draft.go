@@ -15,6 +15,10 @@ type Draft struct {
 	Text   string         `cbor:"5,keyasint,omitempty"`
 	With   string         `cbor:"6,keyasint,omitempty"` // instrument id
 	Person string         `cbor:"7,keyasint,omitempty"` // id
+
+	// A job that is being opened: its vehicle, and the rows of its page as the screen keeps them.
+	Vehicle string `cbor:"8,keyasint,omitempty"` // id
+	Rows    string `cbor:"9,keyasint,omitempty"`
 }
 
 var keyDraft = []byte("draft")

@@ -52,7 +52,8 @@ func (d *draftKeeper) settled(m *Model, draft store.Draft) tea.Cmd {
 	return m.call(m.top(), Call{Name: draftName, Quiet: true, Do: func(f *store.File) (any, error) { return nil, f.SaveDraft(draft) }})
 }
 
-// leave keeps the draft of a screen that goes away, or forgets it when nothing is half typed.
+// leave keeps the draft of a screen that goes away, or forgets it when nothing is half typed. Who
+// leaves the page of a new job has dropped it.
 func (d *draftKeeper) leave(m *Model) tea.Cmd {
 	draft, ok := d.now(m)
 	if !ok {
@@ -60,7 +61,7 @@ func (d *draftKeeper) leave(m *Model) tea.Cmd {
 	}
 	d.kept, d.seen = draft, draft
 	return m.call(m.top(), Call{Name: draftName, Quiet: true, Do: func(f *store.File) (any, error) {
-		if draft.Text == "" {
+		if draft.Text == "" || draft.Vehicle != "" {
 			return nil, f.ClearDraft()
 		}
 		return nil, f.SaveDraft(draft)

@@ -226,6 +226,41 @@ func TestDraftSurvivesRestart(t *testing.T) {
 	again.sees("Recorded: 34 N·m INSIDE")
 }
 
+// TestNewJobSurvivesRestart stops the program while the page of a new job is half filled in.
+func TestNewJobSurvivesRestart(t *testing.T) {
+	f, now := workshop(t)
+	r := start(t, f, now)
+	r.signIn(tarik)
+	r.keys("N Enter")
+	r.type_("grinds on the left")
+	r.keys("Enter Enter Enter")
+	r.type_("6201")
+	r.wait(time.Second)
+	// The program is killed here: nothing is told to it.
+	again := start(t, f, now)
+	again.sees("A new job for V-7 was half typed; it comes back for Tarik Sand.")
+	again.both("newjob-left")
+	other := start(t, f, now)
+	other.signIn(ylva)
+	other.seesNot("grinds on the left")
+	other.sees("Jobs in the bay")
+	again.signIn(tarik)
+	again.sees("New job for V-7")
+	again.sees("grinds on the left")
+	again.sees("6201")
+	again.keys("Enter Enter Enter")
+	again.type_("0")
+	again.sees("62010_")
+	// What is dropped does not come back.
+	again.keys("Esc 1")
+	again.seesNot("grinds on the left")
+	again.wait(time.Second)
+	if d, ok := f.Draft(); ok {
+		t.Errorf("the file keeps %+v", d)
+	}
+	start(t, f, now).seesNot("half typed")
+}
+
 func TestDraftOfATextSurvivesRestart(t *testing.T) {
 	f, now := workshop(t)
 	openJob(t, f)

@@ -4,6 +4,7 @@ import (
 	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
+	"bay.example/pawl/store"
 	"bay.example/pawl/ui/draw"
 )
 
@@ -12,7 +13,8 @@ type newJob struct {
 	stock  stock
 	loaded bool
 	find   finder
-	other  uint64 // the job a vehicle has already
+	other  uint64       // the job a vehicle has already
+	resume *store.Draft // the page to go on with once the vehicles are known
 }
 
 // busyName marks the question whether to go to the job the vehicle has.
@@ -42,7 +44,7 @@ func (s *newJob) Update(e *Env, in Input) Action {
 		}
 		s.stock, s.loaded = st, true
 		s.fill(e)
-		return nil
+		return s.again(e)
 	case Answer:
 		if in.Name == busyName {
 			return Replace{newJobScreen(s.other)}
@@ -65,6 +67,26 @@ func (s *newJob) Update(e *Env, in Input) Action {
 		return s.add(e)
 	}
 	return s.chosen(e, s.stock.vehicles[i])
+}
+
+// again goes on with the page that was half filled in when the program ended.
+func (s *newJob) again(e *Env) Action {
+	d := s.resume
+	s.resume = nil
+	if d == nil {
+		return nil
+	}
+	v, ok := s.stock.vehicle(d.Vehicle)
+	if !ok {
+		return nil
+	}
+	act := s.chosen(e, v)
+	if p, ok := act.(Push); ok {
+		page := p.Screen.(*jobPage)
+		page.now, page.foreman = e.Now, e.Person.MayDo(procedures.Foreman)
+		page.restore(d.Rows)
+	}
+	return act
 }
 
 func (s *newJob) fill(e *Env) {

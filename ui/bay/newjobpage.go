@@ -1,6 +1,7 @@
 package bay
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"strings"
@@ -22,6 +23,7 @@ type jobPage struct {
 	now     time.Time
 	foreman bool     // the one signed in may say that the odometer was replaced
 	ahead   *preview // the job as it would be; nil while the page is being filled in
+	kept    bool     // something was typed, so a draft of it may lie in the file
 }
 
 // The kinds of job.
@@ -133,6 +135,35 @@ func (s *jobPage) chosen() map[string]string {
 		}
 	}
 	return out
+}
+
+// Draft is what has been typed so far.
+func (s *jobPage) Draft() (store.Draft, bool) {
+	rows := s.page.typed()
+	s.kept = s.kept || rows != ""
+	return store.Draft{Vehicle: s.vehicle.ID, Rows: rows}, s.kept
+}
+
+// restore fills the page in as a draft has it. The procedure comes first: it brings the rows of its
+// traits.
+func (s *jobPage) restore(draft string) {
+	var rows map[string]string
+	if err := json.Unmarshal([]byte(draft), &rows); err != nil {
+		return // of another program; what was typed is gone, nothing else
+	}
+	if r := s.page.row("procedure"); rows["procedure"] != "" {
+		r.restore(rows["procedure"])
+		s.traits(r.value())
+	}
+	for i := range s.page.rows {
+		if v, ok := rows[s.page.rows[i].id]; ok {
+			s.page.rows[i].restore(v)
+		}
+	}
+	s.askWhyLower()
+	if r := s.page.row(whyRow); r != nil {
+		r.restore(rows[whyRow])
+	}
 }
 
 // Head says what this is.

@@ -1,7 +1,9 @@
 package bay
 
 import (
+	"encoding/json"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -41,6 +43,37 @@ func (p *page) value(id string) string {
 		return r.value()
 	}
 	return ""
+}
+
+// typed is every row that was changed, for a draft, without personal codes; empty when none was.
+func (p *page) typed() string {
+	rows := map[string]string{}
+	for i := range p.rows {
+		if r := &p.rows[i]; r.kind != rowDigits && r.touched() {
+			rows[r.id] = r.value()
+		}
+	}
+	if len(rows) == 0 {
+		return ""
+	}
+	data, err := json.Marshal(rows)
+	if err != nil {
+		return "" // texts are always written
+	}
+	return string(data)
+}
+
+// restore puts a row back as a draft has it.
+func (r *pageRow) restore(value string) {
+	switch r.kind {
+	case rowText:
+		r.field.clear()
+		r.field.put(value)
+	case rowChoice:
+		if at := slices.Index(r.values, value); at >= 0 {
+			r.at = at
+		}
+	}
 }
 
 func (p *page) focus() Focus {

@@ -70,8 +70,12 @@ func (s *signIn) Update(e *Env, in Input) Action {
 			return Say{Text: errors.Join(act.Err).Error(), Role: draw.Bad}
 		}
 		out := Many{SignIn{v.Person}, Restart{newJobs()}}
-		if s.resume != nil {
-			out = append(out, Push{newJobScreen(s.resume.Job)})
+		switch d := s.resume; {
+		case d == nil:
+		case d.Vehicle == "":
+			out = append(out, Push{newJobScreen(d.Job)})
+		case d.Person == v.Person.ID: // nobody else gets what he typed
+			out = append(out, Push{&newJob{find: finder{field: field{most: 40}}, resume: d}})
 		}
 		return out
 	default:
@@ -87,8 +91,12 @@ func (s *signIn) View(e *Env, w, h int) string {
 	var out []string
 	add := func(text ...string) { out = append(out, text...) }
 	add("", t.Style(draw.Title, phrase.Of("bay.signin.who-is-working")))
-	if s.resume != nil {
-		add(t.Style(draw.Text, phrase.Of("bay.signin.job-was-left-open-it-comes-back", s.resume.Job)))
+	switch d := s.resume; {
+	case d == nil:
+	case d.Vehicle == "":
+		add(t.Style(draw.Text, phrase.Of("bay.signin.job-was-left-open-it-comes-back", d.Job)))
+	default:
+		add(t.Style(draw.Text, phrase.Of("bay.signin.a-new-job-was-half-typed", d.Vehicle, name(e, d.Person))))
 	}
 	if e.Workshop.Demo {
 		add(t.Style(draw.Warn, phrase.Of("bay.signin.demo")) + t.Style(draw.Text, phrase.Of("bay.signin.everything-in-this-file-is-invented-never")))
@@ -108,4 +116,12 @@ func (s *signIn) View(e *Env, w, h int) string {
 		out[i] = "   " + out[i]
 	}
 	return strings.Join(out, "\n")
+}
+
+// name is what the register calls a person, or the id where it knows none.
+func name(e *Env, id string) string {
+	if p, ok := e.Register.Person(id); ok {
+		return p.Name
+	}
+	return id
 }
