@@ -45,14 +45,14 @@ func named(args []any) []any {
 			}
 			word = v.String()
 		}
-		t, ok := spoken.text("word." + word)
+		name, ok := spoken.words[word]
 		if !ok {
 			continue
 		}
 		if &out[0] == &args[0] {
 			out = slices.Clone(args)
 		}
-		out[i] = t.other
+		out[i] = name
 	}
 	return out
 }
@@ -89,8 +89,8 @@ func (s *speech) count(key string, n int, args []any) string {
 // Word is what a word of the record is called on a screen or on paper. The record itself, the export
 // and the command line keep the word as it is; one that has no name is shown as it is too.
 func Word[T ~string](recorded T) string {
-	if t, ok := spoken.text("word." + string(recorded)); ok {
-		return t.other
+	if name, ok := spoken.words[string(recorded)]; ok {
+		return name
 	}
 	return string(recorded)
 }

@@ -14,6 +14,7 @@ type speech struct {
 	tag     language.Tag
 	texts   catalogue
 	english catalogue
+	words   map[string]string // what a word of the record is called
 }
 
 var spoken = settle(files, environment)
@@ -43,6 +44,7 @@ func settle(from fs.FS, env func(string) string) *speech {
 		panic(err)
 	}
 	s := &speech{tag: language.English, texts: english, english: english}
+	defer s.name()
 	asked := wanted(env)
 	if asked == accented {
 		s.tag, s.texts = accented, english.accent()
@@ -74,6 +76,17 @@ func wanted(env func(string) string) language.Tag {
 		return tag
 	}
 	return language.Und
+}
+
+// name makes the list of words, which are looked up far more often than texts.
+func (s *speech) name() {
+	s.words = map[string]string{}
+	for key := range s.english {
+		if word, ok := strings.CutPrefix(key, "word."); ok {
+			t, _ := s.text(key)
+			s.words[word] = t.other
+		}
+	}
 }
 
 func (s *speech) text(key string) (text, bool) {
