@@ -3,9 +3,11 @@ package bay
 import (
 	"slices"
 	"testing"
+	"time"
 
 	"bay.example/pawl/job"
 	"bay.example/pawl/job/quantity"
+	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
 )
@@ -106,5 +108,28 @@ func TestAdapterIsAskedFor(t *testing.T) {
 	// The scale standing at the window's middle without the correction is too much at the fastener.
 	if bolt, err := e.Bolt.Cmp(e.Value); err != nil || bolt <= 0 {
 		t.Errorf("%s set gives %s", e.Value, e.Bolt)
+	}
+}
+
+// TestToolListReckonsWithTheAdapter: a wrench from 10 N·m cannot be set to a window of 9 N·m at the
+// most, and one beside an adapter that gives five thirds of what it is set to need not reach 20 N·m (the torque at
+// the bolt is set·(L + a)/L, NAVEDTRA 14315 fig. 3-45).
+func TestToolListReckonsWithTheAdapter(t *testing.T) {
+	q := quantity.MustParse
+	wrench := register.Instrument{ID: "W", Kind: register.SettingWrench, Serial: "S", Certificate: "C", Scales: []quantity.Unit{quantity.NewtonMetre},
+		Low: q("10 N·m"), High: q("15 N·m"), Resolution: q("0.5 N·m"), Error: q("4 %"), Calibrated: "2025-10-01", Due: "2026-10-01", Status: register.InUse}
+	e := &Env{Now: time.Date(2026, 3, 2, 8, 0, 0, 0, time.UTC)}
+	beside := &job.AdapterUse{Length: q("300 mm"), Offset: q("200 mm")}
+	for _, c := range []struct {
+		window string
+		beside *job.AdapterUse
+		fits   bool
+	}{{"12..14 N·m", nil, true}, {"20..24 N·m", nil, false}, {"20..24 N·m", beside, true}, {"12..14 N·m", beside, false}, {"40..44 N·m", beside, false}} {
+		w, err := quantity.ParseWindow(c.window)
+		must(t, err)
+		pc := &procedures.PlanCheck{Check: &procedures.Check{Kind: procedures.Torque, Tools: []string{register.SettingWrench}}, Window: &procedures.PlanWindow{Window: w}}
+		if why := unfit(e, pc, wrench, c.beside); (why == "") != c.fits {
+			t.Errorf("%s, adapter %v: %q", c.window, c.beside != nil, why)
+		}
 	}
 }

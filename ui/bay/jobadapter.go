@@ -96,6 +96,15 @@ func fasteningAdapter(u *job.AdapterUse) fastening.Adapter {
 	return fastening.Adapter{Length: u.Length, Offset: u.Offset, Angle: u.Angle}
 }
 
+// setFor is what the wrench is set to beside an adapter so that the fastener gets a torque; the torque
+// itself where the measures cannot be.
+func setFor(u *job.AdapterUse, torque quantity.Quantity) quantity.Quantity {
+	if q, err := fasteningAdapter(u).Setting(torque); err == nil {
+		return q
+	}
+	return torque
+}
+
 // setting is what the wrench is set to with the adapter, so that the fastener gets the middle of the
 // window, to a tenth.
 func (s *jobScreen) setting(it item) (quantity.Quantity, bool) {

@@ -116,7 +116,7 @@ func (b *blind) next(e *Env) Action {
 		for _, in := range e.Register.Instruments {
 			if slices.Contains(b.check.Tools, in.Kind) {
 				b.tools = append(b.tools, in.ID)
-				opts = append(opts, option{text: instrumentWords(in), off: unfit(e, b.check, in)})
+				opts = append(opts, option{text: instrumentWords(in), off: unfit(e, b.check, in, nil)})
 			}
 		}
 		if len(opts) == 0 {

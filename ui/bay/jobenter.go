@@ -408,7 +408,7 @@ func (s *jobScreen) toolScanned(e *Env, in register.Instrument) Action {
 	if !ok || len(it.check.Tools) == 0 {
 		return Say{Text: phrase.Of("bay.jobenter.was-scanned-and-this-value-is-taken", in.ID), Role: draw.Warn}
 	}
-	if why := unfit(e, it.check, in); why != "" {
+	if why := unfit(e, it.check, in, s.adapter(it)); why != "" {
 		return Say{Text: why, Role: draw.Warn}
 	}
 	s.tools[kinds(it.check)], s.toolBy[kinds(it.check)] = in.ID, e.Person.ID

@@ -106,7 +106,7 @@ func (s *jobScreen) checkNext(e *Env) Action {
 	pc := s.stage().Node.Check(owed[0].Check)
 	var ids, names []string
 	for _, in := range e.Register.Instruments {
-		if unfit(e, pc, in) == "" {
+		if unfit(e, pc, in, nil) == "" {
 			ids = append(ids, in.ID)
 		}
 	}

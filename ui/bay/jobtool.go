@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"bay.example/pawl/job"
 	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
@@ -33,7 +34,7 @@ func (s *jobScreen) askTool(e *Env) Action {
 	for _, in := range e.Register.Instruments {
 		switch {
 		case !slices.Contains(it.check.Tools, in.Kind):
-		case unfit(e, it.check, in) == "":
+		case unfit(e, it.check, in, s.adapter(it)) == "":
 			good = append(good, in)
 		default:
 			bad = append(bad, in)
@@ -43,7 +44,7 @@ func (s *jobScreen) askTool(e *Env) Action {
 	p := &toolPick{}
 	var opts []option
 	for _, in := range append(good, bad...) {
-		opts = append(opts, option{text: instrumentWords(in), off: unfit(e, it.check, in)})
+		opts = append(opts, option{text: instrumentWords(in), off: unfit(e, it.check, in, s.adapter(it))})
 		p.ids = append(p.ids, in.ID)
 	}
 	if len(opts) == 0 {
@@ -111,8 +112,9 @@ func (s *jobScreen) otherScale(e *Env) Action {
 	return Say{Text: phrase.Of("bay.jobtool.numbers-are-taken-in-now-the-scale", s.units[in.ID], in.ID), Role: draw.Warn}
 }
 
-// unfit says why an instrument cannot be used for a check now, or nothing.
-func unfit(e *Env, pc *procedures.PlanCheck, in register.Instrument) string {
+// unfit says why an instrument cannot be used for a check now, or nothing. Beside an adapter a wrench
+// is set to what gives the window at the fastener.
+func unfit(e *Env, pc *procedures.PlanCheck, in register.Instrument, beside *job.AdapterUse) string {
 	if !slices.Contains(pc.Tools, in.Kind) {
 		return phrase.Of("bay.jobtool.is-a-expected-a", in.ID, phrase.Word(in.Kind), strings.Join(phrase.Words(pc.Tools), phrase.Of("bay.jobtool.or")))
 	}
@@ -123,7 +125,11 @@ func unfit(e *Env, pc *procedures.PlanCheck, in register.Instrument) string {
 		return ""
 	}
 	w := pc.Window.Window
-	if low, high := rangeOf(w); apart(in, low, high) {
+	low, high := rangeOf(w)
+	if beside != nil && in.Wrench() && w.Dimension() == quantity.Torque {
+		low, high = setFor(beside, low), setFor(beside, high)
+	}
+	if apart(in, low, high) {
 		return phrase.Of("bay.jobtool.the-range-of-to-does-not-reach", in.ID, in.Low, in.High, w)
 	}
 	return ""
