@@ -9,7 +9,7 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/pelletier/go-toml/v2"
+	"github.com/pelletier/go-toml/v2/unstable"
 	"golang.org/x/text/feature/plural"
 	"golang.org/x/text/language"
 )
@@ -50,52 +50,71 @@ func read(from fs.FS, folder string) (catalogue, error) {
 	return c, nil
 }
 
-// add takes one file: texts, tables of texts, and plural forms, which are tables with an "other".
-func (c catalogue) add(prefix string, raw []byte) error {
-	var tables map[string]any
-	if err := toml.Unmarshal(raw, &tables); err != nil {
-		return err
-	}
-	return c.take(prefix, tables)
-}
-
-func (c catalogue) take(prefix string, tables map[string]any) error {
-	for name, v := range tables {
-		key := prefix + "." + name
-		switch v := v.(type) {
-		case string:
-			c[key] = text{other: v}
-		case map[string]any:
-			if _, counted := v["other"].(string); counted {
-				t, err := counting(v)
-				if err != nil {
-					return fmt.Errorf("%s: %w", key, err)
-				}
-				c[key] = t
-				continue
+// add takes one file: tables of texts, and plural forms, which are tables with an "other". It reads
+// the syntax tree of the TOML library: every start of the program reads every text.
+func (c catalogue) add(area string, raw []byte) error {
+	p := unstable.Parser{}
+	p.Reset(raw)
+	counted := map[string]map[string]string{} // tables that may hold plural forms
+	rows := map[string]int{}
+	table := area
+	for p.NextExpression() {
+		e := p.Expression()
+		switch e.Kind {
+		case unstable.Table:
+			table = area + "." + dotted(e.Key())
+		case unstable.KeyValue:
+			name, v := dotted(e.Key()), e.Value()
+			key := table + "." + name
+			if v.Kind != unstable.String {
+				return fmt.Errorf("%s is no text; expected one in quotes", key)
 			}
-			if err := c.take(key, v); err != nil {
-				return err
+			if _, twice := c[key]; twice {
+				return fmt.Errorf("%s stands twice", key)
+			}
+			c[key] = text{other: string(v.Data)}
+			rows[table]++
+			if _, form := forms[name]; form {
+				if counted[table] == nil {
+					counted[table] = map[string]string{}
+				}
+				counted[table][name] = string(v.Data)
 			}
 		default:
-			return fmt.Errorf("%s is %T; expected a text in quotes", key, v)
+			return fmt.Errorf("%s: only tables of texts stand in this file", table)
 		}
+	}
+	if err := p.Error(); err != nil {
+		return err
+	}
+	for table, all := range counted {
+		if _, ok := all["other"]; !ok {
+			continue // a text of that name
+		}
+		if rows[table] != len(all) {
+			return fmt.Errorf("%s holds more than plural forms; expected %s", table, strings.Join(slices.Sorted(maps.Keys(forms)), ", "))
+		}
+		c.count(table, all)
 	}
 	return nil
 }
 
-func counting(table map[string]any) (text, error) {
-	t := text{forms: map[plural.Form]string{}}
-	for name, v := range table {
-		form, ok := forms[name]
-		s, isText := v.(string)
-		if !ok || !isText {
-			return text{}, fmt.Errorf("%q is no plural form with a text; expected %s", name, strings.Join(slices.Sorted(maps.Keys(forms)), ", "))
-		}
-		t.forms[form] = s
+func dotted(key unstable.Iterator) string {
+	var parts []string
+	for key.Next() {
+		parts = append(parts, string(key.Node().Data))
 	}
-	t.other = t.forms[plural.Other]
-	return t, nil
+	return strings.Join(parts, ".")
+}
+
+// count makes one text of a table of plural forms.
+func (c catalogue) count(table string, all map[string]string) {
+	t := text{other: all["other"], forms: map[plural.Form]string{}}
+	for name, s := range all {
+		t.forms[forms[name]] = s
+		delete(c, table+"."+name)
+	}
+	c[table] = t
 }
 
 // languages lists the folders, English first: a locale that matches none gets it.

@@ -142,10 +142,12 @@ func TestAccent(t *testing.T) {
 
 func TestCatalogueRefuses(t *testing.T) {
 	for file, want := range map[string]string{
-		"[a]\nb = 3":                              "a.toml: a.a.b is int64; expected a text in quotes",
-		"[a]\nb = [\"x\"]":                        "a.toml: a.a.b is []interface {}; expected a text in quotes",
-		"[a.b]\nother = \"%d\"\nsingle = \"%d\"":  `a.toml: a.a.b: "single" is no plural form with a text; expected few, many, one, other, two, zero`,
-		"[a.b]\nother = \"%d\"\none = [\"a\", 1]": `a.toml: a.a.b: "one" is no plural form with a text; expected few, many, one, other, two, zero`,
+		"[a]\nb = 3":                             "a.toml: a.a.b is no text; expected one in quotes",
+		"[a]\nb = [\"x\"]":                       "a.toml: a.a.b is no text; expected one in quotes",
+		"[a]\nb = \"x\"\nb = \"y\"":              "a.toml: a.a.b stands twice",
+		"[[a]]\nb = \"x\"":                       "a.toml: a: only tables of texts stand in this file",
+		"[a.b]\nother = \"%d\"\nsingle = \"%d\"": "a.toml: a.a.b holds more than plural forms; expected few, many, one, other, two, zero",
+		"[a]\nb = \"x":                           "a.toml: unterminated basic string",
 	} {
 		_, err := read(fstest.MapFS{"xx/a.toml": {Data: []byte(file)}}, "xx")
 		if err == nil || !strings.HasSuffix(err.Error(), want) {
@@ -276,4 +278,17 @@ func edges(s string) [2]string {
 	inner := strings.TrimSpace(s)
 	i := strings.Index(s, inner)
 	return [2]string{s[:i], s[i+len(inner):]}
+}
+
+// BenchmarkSettle is what every start of the program spends on its texts.
+func BenchmarkSettle(b *testing.B) {
+	for b.Loop() {
+		settle(files, from(nil))
+	}
+}
+
+func BenchmarkOf(b *testing.B) {
+	for b.Loop() {
+		Of("job.gates.is-outside", "Guide bolts upper", "34 N·m", "28..40 N·m")
+	}
 }
