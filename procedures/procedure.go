@@ -60,6 +60,7 @@ type Procedure struct {
 	Date       string      `toml:"date,omitempty"`   // ISO date of the revision
 	Demo       bool        `toml:"demo,omitempty"`   // invented content, said on screen and paper
 	Notice     string      `toml:"notice,omitempty"` // the limits of this text, shown with it
+	Axle       string      `toml:"axle,omitempty"`   // the axle it works on, said before the side, such as "rear"
 	Phases     []Phase     `toml:"phase"`
 	Traits     []Trait     `toml:"trait"`
 	Decisions  []Question  `toml:"decision,omitempty"`

@@ -128,9 +128,8 @@ func (s *jobScreen) side() string {
 		return phrase.Of("bay.jobview.whole-vehicle")
 	}
 	side := strings.ToUpper(phrase.Word(s.at.Side))
-	axle, _, _ := strings.Cut(s.card.Plan.Procedure.Title, " ")
-	if axle = strings.ToUpper(axle); axle == "REAR" || axle == "FRONT" {
-		return axle + " " + side
+	if axle := s.card.Plan.Procedure.Axle; axle != "" {
+		return strings.ToUpper(axle) + " " + side
 	}
 	return phrase.Of("bay.jobview.side", side)
 }

@@ -1,6 +1,7 @@
 package command
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -255,9 +256,11 @@ func (a *asker) ofWear() {
 			continue
 		}
 		for _, kind := range []struct{ word, figure string }{{"pads", "pads"}, {"disc", "disc"}, {"pads-new", "pads"}, {"disc-new", "disc"}} {
-			low := map[string]part{}
+			type place struct{ axle, side string }
+			low := map[place]part{}
 			for _, r := range a.reckoned(x, kind.word) {
-				p, ok := low[r.Side]
+				at := place{cmp.Or(a.stage(x, r.Stage).Figures, a.library[x.Job.Procedure.ID].Figures), r.Side}
+				p, ok := low[at]
 				if v := r.Value.Float(); !ok || v < p.mm {
 					p = part{v, x.Job.OdometerAt.Float(), 0, strings.HasSuffix(kind.word, "-new")}
 				}
@@ -266,13 +269,12 @@ func (a *asker) ofWear() {
 						p.within = in.Error.Float()
 					}
 				}
-				low[r.Side] = p
+				low[at] = p
 			}
-			for side, p := range low {
-				name := a.library[x.Job.Procedure.ID].Figures + kind.figure
-				key := id + " " + strings.TrimSuffix(name+"/"+side, "/")
+			for at, p := range low {
+				key := id + " " + strings.TrimSuffix(at.axle+kind.figure+"/"+at.side, "/")
 				parts[key] = append(parts[key], p)
-				limits[key] = map[string]float64{"pads": a.limit(x, "pad-min"), "disc": a.limit(x, "disc-min")}[kind.figure]
+				limits[key] = a.limit(x, at.axle, map[string]string{"pads": "pad-min", "disc": "disc-min"}[kind.figure])
 			}
 		}
 		if !a.unevenPads(x) {
@@ -309,13 +311,17 @@ func (a *asker) ofWear() {
 }
 
 // limit is the lower limit a window of the job's sheet names.
-func (a *asker) limit(x paper.Export, window string) float64 {
+func (a *asker) limit(x paper.Export, axle, id string) float64 {
 	sheets, err := procedures.Sheets()
 	if err != nil {
 		a.Fatal(err)
 	}
 	for _, s := range sheets {
-		if w, ok := s.Window(window); ok && s.ID == x.Job.Sheet.ID {
+		w, ok := s.Window(axle + id)
+		if !ok && axle == a.library[x.Job.Procedure.ID].Figures {
+			w, ok = s.Window(id)
+		}
+		if ok && s.ID == x.Job.Sheet.ID {
 			parsed, err := quantity.ParseWindow(w.Value)
 			if err != nil {
 				a.Fatal(err)
