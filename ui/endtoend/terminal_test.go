@@ -40,6 +40,10 @@ var built struct {
 }
 
 func TestMain(m *testing.M) {
+	// The program speaks the language of these tests, whatever the locale of the machine.
+	if os.Getenv("PAWL_LANGUAGE") == "" {
+		os.Setenv("PAWL_LANGUAGE", "en")
+	}
 	code := m.Run()
 	if built.dir != "" {
 		os.RemoveAll(built.dir)
