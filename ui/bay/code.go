@@ -26,6 +26,7 @@ type code struct {
 	do     func(f *store.File, who store.Actor) (any, error)
 	field  field
 	wrong  string
+	first  int // the first line of the text shown, where there is no room for all
 }
 
 // newCode asks that person for the code. Do runs right after the code was found right, in the same
@@ -49,7 +50,7 @@ func (d *code) Keys(*Env) []Binding {
 	if d.field.text == "" {
 		off = phrase.Of("bay.code.type-the-personal-code-first-esc-goes")
 	}
-	return []Binding{{Key: "Enter", Word: phrase.Of("bay.code.sign-with-the-code"), Off: off, Bar: true}, {Key: "Esc", Word: phrase.Of("bay.code.back-nothing-happens"), Bar: true}}
+	return []Binding{{Key: "Enter", Word: phrase.Of("bay.code.sign-with-the-code"), Off: off, Bar: true}, {Key: "Up Down", Word: phrase.Of("bay.code.scroll-the-text")}, {Key: "Esc", Word: phrase.Of("bay.code.back-nothing-happens"), Bar: true}}
 }
 
 // Update takes the digits and asks the store.
@@ -63,6 +64,12 @@ func (d *code) Update(_ *Env, in Input) Action {
 			return nil
 		case in.Sym == Enter:
 			return d.ask()
+		case in.Sym == Up:
+			d.first--
+			return nil
+		case in.Sym == Down:
+			d.first++
+			return nil
 		case d.field.take(in, FocusCode):
 			d.wrong = ""
 			return nil
@@ -102,18 +109,21 @@ func (d *code) result(r Result) Action {
 	return Done{Value: r.Value, Err: r.Err}
 }
 
-// lines are the text, as much of it as leaves the field in view in h lines, and the field.
-func (d *code) lines(t *draw.Theme, w, h int) []string {
+// lines are the text from its first line shown, as much of it as leaves the field in view in h lines,
+// and the field.
+func (d *code) lines(t *draw.Theme, w, h int, first *int) []string {
 	out := []string{""}
 	out = append(out, t.Style(draw.Text, phrase.Of("bay.code.personal-code-of"))+t.Style(draw.Title, d.person.Name)+t.Style(draw.Text, ":"), d.field.dots(t, min(w, 24)))
 	if d.wrong != "" {
 		out = append(out, drawLines(t, []line{{role: draw.Bad, text: d.wrong}}, w)...)
 	}
-	return append(giveWay(t, drawLines(t, d.text, w), h-len(out)), out...)
+	return append(scrolled(t, drawLines(t, d.text, w), h-len(out), first), out...)
 }
 
 // Height is the text, the field and what was wrong.
-func (d *code) Height(e *Env, w int) int { return len(d.lines(e.Theme, w, math.MaxInt)) }
+func (d *code) Height(e *Env, w int) int { return len(d.lines(e.Theme, w, math.MaxInt, new(int))) }
 
 // View shows what is signed and the dots.
-func (d *code) View(e *Env, w, h int) string { return strings.Join(d.lines(e.Theme, w, h), "\n") }
+func (d *code) View(e *Env, w, h int) string {
+	return strings.Join(d.lines(e.Theme, w, h, &d.first), "\n")
+}

@@ -1,6 +1,7 @@
 package bay
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -33,10 +34,44 @@ func TestFieldStaysInViewUnderLongText(t *testing.T) {
 				if len(rows) > h || !strings.Contains(shown, "_") {
 					t.Fatalf("in %d lines:\n%s", h, shown)
 				}
-				if missing := strings.Count(shown, "one of very many") < len(text); missing != strings.Contains(shown, "more line") {
+				if missing := strings.Count(shown, "one of very many") < len(text); missing != (strings.Contains(shown, "more line") || strings.Contains(shown, "above")) {
 					t.Errorf("in %d lines, some missing: %v\n%s", h, missing, shown)
 				}
 			}
 		})
+	}
+}
+
+// TestCodeTextIsReadToItsEnd scrolls what is signed with the arrow keys, past either end too.
+func TestCodeTextIsReadToItsEnd(t *testing.T) {
+	theme, err := draw.NewTheme(draw.Options{Palette: "mono", NoColor: true})
+	must(t, err)
+	e := &Env{Theme: theme}
+	var text []line
+	for i := range 12 {
+		text = append(text, line{text: fmt.Sprintf("line %d of what is signed", i+1)})
+	}
+	d := newCode("t", text, frida, nil)
+	seen := map[string]bool{}
+	for range 20 {
+		d.Height(e, 60)
+		for _, row := range strings.Split(d.View(e, 60, 8), "\n") {
+			seen[strings.TrimSpace(row)] = true
+		}
+		if act := d.Update(e, Key{Sym: Down}); act != nil {
+			t.Fatalf("Down does %T", act)
+		}
+	}
+	for i := range 12 {
+		if want := fmt.Sprintf("line %d of what is signed", i+1); !seen[want] {
+			t.Errorf("%q is never shown", want)
+		}
+	}
+	for range 30 {
+		d.Update(e, Key{Sym: Up})
+		d.View(e, 60, 8)
+	}
+	if !strings.HasPrefix(d.View(e, 60, 8), "line 1 ") {
+		t.Errorf("Up does not lead back to the beginning:\n%s", d.View(e, 60, 8))
 	}
 }

@@ -24,6 +24,21 @@ func giveWay(t *draw.Theme, text []string, room int) []string {
 	return append(text[:room-1:room-1], t.Style(draw.Faint, t.Glyphs.Cut+" "+phrase.Count("count.more-line", len(text)-room+1)))
 }
 
+// scrolled is the part of a text from its first line on that there is room for, with a note of what
+// lies above and below; first is brought back to where it shows a full page.
+func scrolled(t *draw.Theme, text []string, room int, first *int) []string {
+	switch {
+	case len(text) <= room:
+		*first = 0
+		return text
+	case room < 2:
+		return giveWay(t, text, room)
+	}
+	*first = min(max(*first, 0), len(text)-room+1)
+	end := *first + room - 1
+	return append(text[*first:end:end], scrollNote(t, *first, len(text)-end))
+}
+
 // inView moves the first row shown so that the selected one is on the page.
 func inView(first, selected, page, rows int) int {
 	if selected < first {

@@ -108,7 +108,7 @@ func (s *signIn) View(e *Env, w, h int) string {
 	}
 	add("")
 	if s.code != nil {
-		add(s.code.lines(t, inner, h)...)
+		add(s.code.lines(t, inner, h, new(int))...)
 	} else {
 		add(strings.Split(s.pick.view(t, inner, h-len(out)-1), "\n")...)
 	}
