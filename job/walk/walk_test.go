@@ -381,8 +381,8 @@ func TestInspectionForecastsBothAxles(t *testing.T) {
 	}
 }
 
-// shipped is a procedure of the library with the first sheet that serves it.
-func shipped(t *testing.T, id string) (*procedures.Procedure, *procedures.Sheet) {
+// library is every shipped procedure and sheet.
+func library(t *testing.T) ([]*procedures.Procedure, []*procedures.Sheet) {
 	t.Helper()
 	ps, err := procedures.Library()
 	if err != nil {
@@ -392,19 +392,19 @@ func shipped(t *testing.T, id string) (*procedures.Procedure, *procedures.Sheet)
 	if err != nil {
 		t.Fatal(err)
 	}
+	return ps, ss
+}
+
+// shipped is a procedure of the library with the first sheet that serves it.
+func shipped(t *testing.T, id string) (*procedures.Procedure, *procedures.Sheet) {
+	t.Helper()
+	ps, ss := library(t)
 	p := ps[slices.IndexFunc(ps, func(p *procedures.Procedure) bool { return p.ID == id })]
 	return p, ss[slices.IndexFunc(ss, func(s *procedures.Sheet) bool { return s.ServesProcedure(id) })]
 }
 
 func TestEveryProcedureReachesItsEnds(t *testing.T) {
-	ps, err := procedures.Library()
-	if err != nil {
-		t.Fatal(err)
-	}
-	ss, err := procedures.Sheets()
-	if err != nil {
-		t.Fatal(err)
-	}
+	ps, ss := library(t)
 	for _, p := range ps {
 		first := true
 		for _, s := range ss {
@@ -510,14 +510,7 @@ func holds(row, part map[string]string) bool {
 // An apprentice does what he may: every torque of his is checked by somebody else's tool and every
 // stage that asks for it countersigned.
 func TestApprenticeWalksEveryProcedure(t *testing.T) {
-	ps, err := procedures.Library()
-	if err != nil {
-		t.Fatal(err)
-	}
-	ss, err := procedures.Sheets()
-	if err != nil {
-		t.Fatal(err)
-	}
+	ps, ss := library(t)
 	for _, p := range ps {
 		for _, s := range ss {
 			if !s.ServesProcedure(p.ID) {
