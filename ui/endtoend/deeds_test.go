@@ -331,12 +331,17 @@ func (w *worker) resume() (lines int) {
 	w.t.Helper()
 	w.letter("p")
 	f := w.await("the way back", func(f frame) bool { return f.titled("Go on with the job?") || f.titled("Read at the vehicle:") })
-	for !f.bare() {
+	goesOn := func(g frame) bool { return g.bare() && strings.HasPrefix(g.status(), "The job goes on") }
+	for !goesOn(f) {
+		title, _, _ := f.dialog()
 		w.chars("1")
 		lines++
-		f = w.await("the next line", func(g frame) bool { return !g.same(f) })
+		// Each line has its number in the title; a key more would be typed into the job.
+		f = w.await("the next line", func(g frame) bool {
+			next, _, open := g.dialog()
+			return open && next != title || goesOn(g)
+		})
 	}
-	w.await("the job to go on", func(f frame) bool { return f.bare() && strings.HasPrefix(f.status(), "The job goes on") })
 	return lines
 }
 
