@@ -8,6 +8,8 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"os"
+	"runtime/debug"
+	"slices"
 	"testing"
 	"time"
 
@@ -16,6 +18,23 @@ import (
 	"bay.example/pawl/job"
 	"bay.example/pawl/procedures"
 )
+
+// raced says that the race detector is on. It makes everything several times slower.
+var raced = func() bool {
+	info, ok := debug.ReadBuildInfo()
+	return ok && slices.Contains(info.Settings, debug.BuildSetting{Key: "-race", Value: "true"})
+}()
+
+// scaled is a number of rounds, and a smaller one under the race detector.
+func scaled(full, under int) int {
+	if raced {
+		return under
+	}
+	return full
+}
+
+// How many flips of a byte are tried, and how many visits the played year has.
+var mostFlips, yearVisits = scaled(1000, 400), scaled(30, 6)
 
 // everything reads all a file holds and returns its digest, or the first error.
 func everything(path string, o Options) (sum string, err error) {

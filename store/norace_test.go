@@ -1,8 +1,0 @@
-//go:build !race
-
-package store
-
-const (
-	yearVisits = 30
-	mostFlips  = 1000
-)

@@ -1,9 +1,0 @@
-//go:build race
-
-package store
-
-// The race detector makes everything several times slower.
-const (
-	yearVisits = 6
-	mostFlips  = 400
-)
