@@ -270,6 +270,7 @@ func (c *checker) check(s *Stage, k *Check) {
 	default:
 		at("%s", phrase.Of("procedures.checkstage.kind-is-expected-confirm-choice-count-torque", k.Kind))
 	}
+	c.tools(at, k)
 	if k.Group != "" && k.Kind != Torque && k.Kind != Reading {
 		at("%s", phrase.Of("procedures.checkstage.names-a-fastener-group-which-only-a"))
 	}

@@ -10,30 +10,28 @@ import (
 	"bay.example/pawl/job/fastening"
 	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/quantity"
+	"bay.example/pawl/procedures"
 )
 
-// The kinds of instrument, in trade words. Wrenches give a torque, the others a measurement.
+// The kinds of instrument, as the checks of a procedure name them.
 const (
-	SettingWrench    = "setting wrench"    // clicks at the value set
-	DialWrench       = "dial wrench"       // read by eye
-	ElectronicWrench = "electronic wrench" // keeps the peak
-	AngleGauge       = "angle gauge"
-	Micrometer       = "micrometer"
-	SlidingCaliper   = "sliding caliper"
-	DepthGauge       = "depth gauge"
-	DialGauge        = "dial gauge"
-	PadGauge         = "pad gauge"
-	FluidTester      = "fluid tester"
-	RollerTester     = "roller tester"
-	Thermometer      = "thermometer"
-	Tape             = "tape"
+	SettingWrench    = procedures.SettingWrench
+	DialWrench       = procedures.DialWrench
+	ElectronicWrench = procedures.ElectronicWrench
+	AngleGauge       = procedures.AngleGauge
+	Micrometer       = procedures.Micrometer
+	SlidingCaliper   = procedures.SlidingCaliper
+	DepthGauge       = procedures.DepthGauge
+	DialGauge        = procedures.DialGauge
+	PadGauge         = procedures.PadGauge
+	FluidTester      = procedures.FluidTester
+	RollerTester     = procedures.RollerTester
+	Thermometer      = procedures.Thermometer
+	Tape             = procedures.Tape
 )
 
 // Kinds lists every instrument kind in the order the register shows them.
-func Kinds() []string {
-	return []string{SettingWrench, DialWrench, ElectronicWrench, AngleGauge, Micrometer, SlidingCaliper, DepthGauge,
-		DialGauge, PadGauge, FluidTester, RollerTester, Thermometer, Tape}
-}
+func Kinds() []string { return procedures.Instruments() }
 
 // Status says whether an instrument may be used at all.
 type Status string
