@@ -69,7 +69,7 @@ func TestHostileFiles(t *testing.T) {
 		{name: "ways that double", data: doubling(90), want: "combinations of traits and answers bear on it"},
 		{name: "everything tied to everything", data: tied(), want: "which no stage puts back before the release"},
 		{name: "many small checks", data: base + strings.Repeat("[[stage.check]]\nid = \"a\"\n", 9000), want: "at most 4000 are taken"},
-		{name: "too large", data: base + strings.Repeat("#", MaxFile), want: "at most 1048576 are read"},
+		{name: "too large", data: base + strings.Repeat("#", MaxFile), want: "at most 1048576 bytes are read"},
 		{name: "deep brackets", data: "format = 1\nphase = " + strings.Repeat("[", 100000), want: "nested deeper than 32"},
 		{name: "deep tables", data: "format = 1\nphase = " + strings.Repeat("{a=", 100000), want: "nested deeper than 32"},
 		{name: "deep dotted key", data: "format = 1\n" + strings.Repeat("a.", 300000) + "a = 1", want: "unknown key"},

@@ -117,7 +117,7 @@ func Digest(data []byte) string {
 func decode(file string, data []byte, into any) (*scanner, error) {
 	fault := func(line int, text string) error { return Faults{{File: file, Line: line, Text: text}} }
 	if len(data) > MaxFile {
-		return nil, fault(0, phrase.Of("procedures.load.the-file-has-bytes-at-most-are", len(data), MaxFile))
+		return nil, fault(0, phrase.Of("procedures.load.the-file-is-too-large-at-most-bytes", MaxFile))
 	}
 	if !utf8.Valid(data) {
 		return nil, fault(0, phrase.Of("procedures.load.the-file-is-not-valid-utf-8"))

@@ -36,7 +36,7 @@ func (p *Program) check(files []string) error {
 	}
 	read := map[string][]byte{}
 	for _, name := range files {
-		data, err := os.ReadFile(name)
+		data, err := readProcedureFile(name)
 		if err != nil {
 			report(phrase.Error("command.check.cannot-be-read", name, withoutPath(err)))
 			continue

@@ -2,7 +2,6 @@ package command
 
 import (
 	"fmt"
-	"os"
 	"slices"
 	"strings"
 
@@ -64,7 +63,7 @@ func (p *Program) graphCommand() *cobra.Command {
 
 // procedureNamed loads a procedure from a file, or a shipped one by its id.
 func procedureNamed(name string) (*procedures.Procedure, error) {
-	data, err := os.ReadFile(name)
+	data, err := readProcedureFile(name)
 	if err == nil {
 		return procedures.LoadProcedure(name, data)
 	}

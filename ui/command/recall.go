@@ -131,7 +131,7 @@ func (p *Program) signer(c *cobra.Command) func(f *store.File) (register.Person,
 		if !ok || who.Closed {
 			return who, misused("%s", phrase.Of("command.recall.by-nobody-on-the-register-goes-by", id))
 		}
-		code, err := bufio.NewReader(p.In).ReadString('\n')
+		code, err := bufio.NewReader(io.LimitReader(p.In, maxLine)).ReadString('\n')
 		if code = strings.TrimSpace(code); code == "" || (err != nil && !errors.Is(err, io.EOF)) {
 			return who, misused("%s", phrase.Of("command.recall.the-personal-code-of-is-wanted-as", who.Name))
 		}

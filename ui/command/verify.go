@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -214,13 +213,7 @@ func (p *Program) verifyAgainst(path string, as form) error {
 
 // readCheckpoints reads one or more checkpoints, one after the other.
 func (p *Program) readCheckpoints(path string) ([]store.Checkpoint, error) {
-	var data []byte
-	var err error
-	if path == "-" {
-		data, err = io.ReadAll(p.In)
-	} else {
-		data, err = os.ReadFile(path)
-	}
+	data, err := readCheckpointFile(path, p.In)
 	if err != nil {
 		return nil, misuse{phrase.Error("command.verify.the-checkpoints-cannot-be-read", path, withoutPath(err))}
 	}
