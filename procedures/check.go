@@ -147,7 +147,7 @@ func (c *checker) names() {
 		c.values("decision", x.ID, x.Values)
 		for _, v := range x.Withholds {
 			if !slices.Contains(x.Values, v) {
-				c.add("decision:"+x.ID, "", "", "%s", phrase.Of("procedures.check.decision-withholds-at-which-is-not-one", x.ID, v))
+				c.add("decision:"+x.ID, "", "", "%s", phrase.Of("procedures.check.decision-withholds-at-which-is-not-one", x.ID, shown(v)))
 			}
 		}
 	}
@@ -191,7 +191,9 @@ func (c *checker) values(table, id string, values []string) {
 	}
 	for i, v := range values {
 		if strings.TrimSpace(v) == "" || slices.Contains(values[:i], v) {
-			c.add(table+":"+id, "", "", "%s", phrase.Of("procedures.check.lists-the-value-twice-or-empty", table, id, v))
+			c.add(table+":"+id, "", "", "%s", phrase.Of("procedures.check.lists-the-value-twice-or-empty", table, id, shown(v)))
+		} else if other, ok := alike(values, i); ok {
+			c.add(table+":"+id, "", "", "%s", phrase.Of("procedures.check.two-values-look-alike", table, id, shown(other), shown(v)))
 		}
 	}
 }

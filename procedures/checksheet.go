@@ -122,7 +122,9 @@ func (c *sheetChecker) group(g Group) {
 	}
 	for i, n := range g.Names {
 		if strings.TrimSpace(n) == "" || n == ItemNew || slices.Contains(g.Names[:i], n) {
-			c.add(key, "%s", phrase.Of("procedures.checksheet.group-the-fastener-name-is-empty-reserved", g.ID, n))
+			c.add(key, "%s", phrase.Of("procedures.checksheet.group-the-fastener-name-is-empty-reserved", g.ID, shown(n)))
+		} else if other, ok := alike(g.Names, i); ok {
+			c.add(key, "%s", phrase.Of("procedures.checksheet.group-two-names-look-alike", g.ID, shown(other), shown(n)))
 		}
 	}
 	if len(g.Order) == 0 {
@@ -160,7 +162,7 @@ func CheckPair(p *Procedure, s *Sheet) error {
 		if v, ok := s.Traits[t.ID]; !ok {
 			add("", "%s", phrase.Of("procedures.checksheet.trait-has-no-value-expected-one-of", t.ID, t.Title, quoted(t.Values)))
 		} else if !slices.Contains(t.Values, v) {
-			add("", "%s", phrase.Of("procedures.checksheet.trait-has-the-value-expected-one-of", t.ID, v, quoted(t.Values)))
+			add("", "%s", phrase.Of("procedures.checksheet.trait-has-the-value-expected-one-of", t.ID, shown(v), quoted(t.Values)))
 		}
 	}
 	if len(faults) > 0 {

@@ -172,7 +172,7 @@ func (c *checker) condition(s *Stage, w Condition) {
 	}
 	for _, v := range append(slices.Clone(w.Is), w.Not...) {
 		if values != nil && !slices.Contains(values, v) {
-			c.stage(s, "%s", phrase.Of("procedures.checkstage.when-is-not-one-of-the-values", v, w.Trait+w.Decision+w.Finding, quoted(values)))
+			c.stage(s, "%s", phrase.Of("procedures.checkstage.when-is-not-one-of-the-values", shown(v), w.Trait+w.Decision+w.Finding, quoted(values)))
 		}
 	}
 }
@@ -188,7 +188,7 @@ func (c *checker) sideTrait(s *Stage) {
 	}
 	for _, v := range c.p.Traits[t].Values {
 		if !slices.Contains([]string{SideNone, string(Left), string(Right), SideBoth}, v) {
-			c.stage(s, "%s", phrase.Of("procedures.checkstage.side-trait-has-the-value-a-trait", s.SideTrait, v))
+			c.stage(s, "%s", phrase.Of("procedures.checkstage.side-trait-has-the-value-a-trait", s.SideTrait, shown(v)))
 		}
 	}
 }
@@ -278,7 +278,7 @@ func (c *checker) check(s *Stage, k *Check) {
 		at("%s", phrase.Of("procedures.checkstage.asks-for-an-adapter-which-only-a"))
 	}
 	if k.Unit != "" && quantity.Unit(k.Unit).Dimension() == "" {
-		at("%s", phrase.Of("procedures.checkstage.unit-is-not-known-expected-one-such", k.Unit))
+		at("%s", phrase.Of("procedures.checkstage.unit-is-not-known-expected-one-such", shown(k.Unit)))
 	}
 	for _, w := range k.When {
 		if w.Trait == "" {
@@ -317,9 +317,10 @@ func (c *checker) choice(at func(string, ...any), k *Check) {
 	if len(k.Options) < 2 || len(k.Options) > 9 {
 		at("%s", phrase.Of("procedures.checkstage.a-choice-has-two-to-nine-options", len(k.Options)))
 	}
+	c.distinct(at, "options", k.Options)
 	for _, v := range k.Pass {
 		if !slices.Contains(k.Options, v) {
-			at("%s", phrase.Of("procedures.checkstage.pass-names-which-is-not-among-the", v))
+			at("%s", phrase.Of("procedures.checkstage.pass-names-which-is-not-among-the", shown(v)))
 		}
 	}
 	if k.Finding != "" && k.Decision != "" {
@@ -339,7 +340,7 @@ func (c *checker) choice(at func(string, ...any), k *Check) {
 		}
 		for _, v := range k.Options {
 			if !slices.Contains(q.list[i].Values, v) {
-				at("%s", phrase.Of("procedures.checkstage.offers-which-is-not-a-value-of", v, q.what, q.id))
+				at("%s", phrase.Of("procedures.checkstage.offers-which-is-not-a-value-of", shown(v), q.what, q.id))
 			}
 		}
 		if k.Optional {

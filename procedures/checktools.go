@@ -10,12 +10,10 @@ import (
 // tools checks that every kind of instrument a check names can stand in the register: with a kind
 // that cannot, its stage could never be done.
 func (c *checker) tools(at func(string, ...any), k *Check) {
-	for i, kind := range k.Tools {
-		switch {
-		case !slices.Contains(Instruments(), kind):
+	for _, kind := range k.Tools {
+		if !slices.Contains(Instruments(), kind) {
 			at("%s", phrase.Of("procedures.checktools.names-no-kind-of-instrument", kind, strings.Join(Instruments(), ", ")))
-		case slices.Contains(k.Tools[:i], kind):
-			at("%s", phrase.Of("procedures.checktools.names-twice", kind))
 		}
 	}
+	c.distinct(at, "tools", k.Tools)
 }

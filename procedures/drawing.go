@@ -29,7 +29,7 @@ func Draw(p *Procedure, traits map[string]string) ([]Drawn, error) {
 			return nil, Faults{{File: p.file, Text: phrase.Of("procedures.drawing.the-procedure-asks-for-no-trait", p.ID, id)}}
 		}
 		if t := p.Traits[i]; !slices.Contains(t.Values, traits[id]) {
-			return nil, Faults{{File: p.file, Text: phrase.Of("procedures.checksheet.trait-has-the-value-expected-one-of", id, traits[id], quoted(t.Values))}}
+			return nil, Faults{{File: p.file, Text: phrase.Of("procedures.checksheet.trait-has-the-value-expected-one-of", id, shown(traits[id]), quoted(t.Values))}}
 		}
 	}
 	g, err := buildGraph(p)

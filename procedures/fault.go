@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"bay.example/pawl/job/phrase"
@@ -67,7 +66,7 @@ func (fs Faults) sorted() Faults {
 func quoted(values []string) string {
 	out := make([]string, len(values))
 	for i, v := range values {
-		out[i] = strconv.Quote(v)
+		out[i] = shown(v)
 	}
 	return strings.Join(out, ", ")
 }

@@ -76,7 +76,7 @@ func Resolve(p *Procedure, s *Sheet, traits map[string]string) (*Plan, error) {
 			return nil, Faults{{File: s.ID, Text: phrase.Of("procedures.checksheet.trait-has-no-value-expected-one-of", t.ID, t.Title, quoted(t.Values))}}
 		}
 		if !slices.Contains(t.Values, v) {
-			return nil, Faults{{File: s.ID, Text: phrase.Of("procedures.checksheet.trait-has-the-value-expected-one-of", t.ID, v, quoted(t.Values))}}
+			return nil, Faults{{File: s.ID, Text: phrase.Of("procedures.checksheet.trait-has-the-value-expected-one-of", t.ID, shown(v), quoted(t.Values))}}
 		}
 		plan.Traits[t.ID] = v
 	}
