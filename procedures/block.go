@@ -1,10 +1,8 @@
 package procedures
 
 import (
-	"bytes"
 	"fmt"
 	"path"
-	"strings"
 
 	"bay.example/pawl/job/phrase"
 )
@@ -100,7 +98,7 @@ func OwnBlocks(files map[string][]byte) Lookup {
 // only shows in the procedures that include it.
 func LoadBlock(file string, data []byte) (*Block, error) {
 	var b Block
-	sc, err := decode(file, data, &b)
+	sc, err := decode(file, data, BlockFile, &b)
 	if err != nil {
 		return nil, err
 	}
@@ -109,9 +107,9 @@ func LoadBlock(file string, data []byte) (*Block, error) {
 	}
 	switch {
 	case b.Format != Format:
-		return nil, fault(1, "%s", phrase.Of("procedures.block.format-is-this-program-reads-format", b.Format, Format))
+		return nil, fault(sc.lines["key:format"], "%s", phrase.Of("procedures.block.format-is-this-program-reads-format", b.Format, Format))
 	case !idForm.MatchString(b.ID):
-		return nil, fault(1, "%s", phrase.Of("procedures.block.the-blocks-id-is-an-id-is", b.ID))
+		return nil, fault(sc.lines["key:block"], "%s", phrase.Of("procedures.block.the-blocks-id-is-an-id-is", b.ID))
 	}
 	if err := tidy(file, &b); err != nil {
 		return nil, err
@@ -125,18 +123,4 @@ func LoadBlock(file string, data []byte) (*Block, error) {
 	}
 	b.file, b.lines = file, sc.lines
 	return &b, nil
-}
-
-// IsBlock tells a block file from a procedure by its key block, which stands before its tables.
-func IsBlock(data []byte) bool {
-	for line := range bytes.Lines(data) {
-		key, _, _ := strings.Cut(string(line), "=")
-		switch key = strings.TrimSpace(key); {
-		case key == "block":
-			return true
-		case strings.HasPrefix(key, "["):
-			return false
-		}
-	}
-	return false
 }

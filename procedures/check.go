@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"time"
 
 	"bay.example/pawl/job/phrase"
 )
@@ -124,14 +125,17 @@ func lookOf(id string) string { return strings.NewReplacer("0", "o", "1", "l", "
 func (c *checker) names() {
 	p := c.p
 	if !idForm.MatchString(p.ID) {
-		c.add("", "", "", "%s", phrase.Of("procedures.check.the-procedures-id-is-an-id-is", p.ID))
+		c.add("key:id", "", "", "%s", phrase.Of("procedures.check.the-procedures-id-is-an-id-is", p.ID))
 	}
 	if p.Figures != "" && !figuresForm.MatchString(p.Figures) {
-		c.add("", "", "", "%s", phrase.Of("procedures.checkstage.figures-is", p.Figures))
+		c.add("key:figures", "", "", "%s", phrase.Of("procedures.checkstage.figures-is", p.Figures))
+	}
+	if _, err := time.Parse(time.DateOnly, p.Date); p.Date != "" && err != nil {
+		c.add("key:date", "", "", "%s", phrase.Of("procedures.check.the-procedures-date-is-expected-year-month", shown(p.Date)))
 	}
 	for _, f := range []struct{ name, value string }{{"title", p.Title}, {"revision", p.Revision}} {
 		if strings.TrimSpace(f.value) == "" {
-			c.add("", "", "", "%s", phrase.Of("procedures.check.the-procedure-has-no", f.name))
+			c.add("key:"+f.name, "", "", "%s", phrase.Of("procedures.check.the-procedure-has-no", f.name))
 		}
 	}
 	var phases, traits, decisions, findings, states, deviations, stages []string

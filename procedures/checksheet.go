@@ -37,20 +37,20 @@ func (c *sheetChecker) add(key, format string, args ...any) {
 func (c *sheetChecker) head() {
 	s := c.s
 	if !idForm.MatchString(s.ID) {
-		c.add("", "%s", phrase.Of("procedures.checksheet.the-sheets-id-is-an-id-is", s.ID))
+		c.add("key:id", "%s", phrase.Of("procedures.checksheet.the-sheets-id-is-an-id-is", s.ID))
 	}
 	for _, f := range []struct{ name, value string }{{"title", s.Title}, {"revision", s.Revision}, {"author", s.Author}} {
 		if strings.TrimSpace(f.value) == "" {
-			c.add("", "%s", phrase.Of("procedures.checksheet.the-sheet-has-no", f.name))
+			c.add("key:"+f.name, "%s", phrase.Of("procedures.checksheet.the-sheet-has-no", f.name))
 		}
 	}
 	if _, err := time.Parse(time.DateOnly, s.Date); err != nil {
-		c.add("", "%s", phrase.Of("procedures.checksheet.the-sheets-date-is-expected-year-month", s.Date))
+		c.add("key:date", "%s", phrase.Of("procedures.checksheet.the-sheets-date-is-expected-year-month", shown(s.Date)))
 	}
 	seen := map[string]bool{}
 	for i, id := range s.Serves {
 		if !idForm.MatchString(id) || slices.Contains(s.Serves[:i], id) {
-			c.add("", "%s", phrase.Of("procedures.checksheet.procedures-names-which-is-no-id-or", id))
+			c.add("key:procedures", "%s", phrase.Of("procedures.checksheet.procedures-names-which-is-no-id-or", id))
 		}
 	}
 	for _, x := range s.Sources {
@@ -154,15 +154,16 @@ func CheckPair(p *Procedure, s *Sheet) error {
 	var faults Faults
 	addAt := func(line int, stage, format string, args ...any) {
 		if len(faults) < maxFaults {
-			faults = append(faults, Fault{File: s.file, Line: line, Stage: stage, Text: fmt.Sprintf(format, args...)})
+			faults = append(faults, Fault{File: s.file, Line: line, Procedure: p.ID, Stage: stage, Text: fmt.Sprintf(format, args...)})
 		}
 	}
 	add := func(stage, format string, args ...any) { addAt(0, stage, format, args...) }
+	table := s.lines["table:traits"]
 	for _, t := range p.Traits {
 		if v, ok := s.Traits[t.ID]; !ok {
-			add("", "%s", phrase.Of("procedures.checksheet.trait-has-no-value-expected-one-of", t.ID, t.Title, quoted(t.Values)))
+			addAt(table, "", "%s", phrase.Of("procedures.checksheet.trait-has-no-value-expected-one-of", t.ID, t.Title, quoted(t.Values)))
 		} else if !slices.Contains(t.Values, v) {
-			add("", "%s", phrase.Of("procedures.checksheet.trait-has-the-value-expected-one-of", t.ID, shown(v), quoted(t.Values)))
+			addAt(s.lines["traits:"+t.ID], "", "%s", phrase.Of("procedures.checksheet.trait-has-the-value-expected-one-of", t.ID, shown(v), quoted(t.Values)))
 		}
 	}
 	if len(faults) > 0 {

@@ -11,14 +11,16 @@ import (
 
 // Fault is one thing wrong with a procedure or a sheet, placed so that its author finds it.
 type Fault struct {
-	File  string
-	Line  int    // 0 when no single line is to blame
-	Stage string // the stage, with its check after a dot where one is meant
-	Path  string // the way through the graph, or the traits and answers, that shows it
-	Text  string
+	File string
+	Line int // 0 when no single line is to blame
+	// Procedure is the one that asks, where a sheet is held against it.
+	Procedure string
+	Stage     string // the stage, with its check after a dot where one is meant
+	Path      string // the way through the graph, or the traits and answers, that shows it
+	Text      string
 }
 
-// String is one line: file:line: stage "x": what is wrong (shown by …).
+// String is one line: file:line: procedure "p": stage "x": what is wrong (shown by …).
 func (f Fault) String() string {
 	var b strings.Builder
 	b.WriteString(f.File)
@@ -26,6 +28,9 @@ func (f Fault) String() string {
 		fmt.Fprintf(&b, ":%d", f.Line)
 	}
 	b.WriteString(": ")
+	if f.Procedure != "" {
+		fmt.Fprint(&b, phrase.Of("procedures.fault.procedure", clip(f.Procedure, 80)))
+	}
 	if f.Stage != "" {
 		fmt.Fprint(&b, phrase.Of("procedures.fault.stage", clip(f.Stage, 80)))
 	}

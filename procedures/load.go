@@ -6,10 +6,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"reflect"
-	"regexp"
-	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"github.com/pelletier/go-toml/v2"
 
@@ -40,12 +37,12 @@ func LoadProcedure(file string, data []byte) (*Procedure, error) {
 // LoadProcedureWith is LoadProcedure with blocks found by the caller, such as OwnBlocks.
 func LoadProcedureWith(file string, data []byte, find Lookup) (*Procedure, error) {
 	var p Procedure
-	sc, err := decode(file, data, &p)
+	sc, err := decode(file, data, ProcedureFile, &p)
 	if err != nil {
 		return nil, err
 	}
 	if p.Format != Format {
-		return nil, Faults{{File: file, Line: 1, Text: phrase.Of("procedures.block.format-is-this-program-reads-format", p.Format, Format)}}
+		return nil, Faults{{File: file, Line: sc.lines["key:format"], Text: phrase.Of("procedures.block.format-is-this-program-reads-format", p.Format, Format)}}
 	}
 	if err := tidy(file, &p); err != nil {
 		return nil, err
@@ -66,31 +63,18 @@ func LoadProcedureWith(file string, data []byte, find Lookup) (*Procedure, error
 // LoadSheet reads a spec sheet file, with the same strictness as LoadProcedure.
 func LoadSheet(file string, data []byte) (*Sheet, error) {
 	var s Sheet
-	sc, err := decode(file, data, &s)
+	sc, err := decode(file, data, SheetFile, &s)
 	if err != nil {
 		return nil, err
 	}
 	if s.Format != Format {
-		return nil, Faults{{File: file, Line: 1, Text: phrase.Of("procedures.block.format-is-this-program-reads-format", s.Format, Format)}}
+		return nil, Faults{{File: file, Line: sc.lines["key:format"], Text: phrase.Of("procedures.block.format-is-this-program-reads-format", s.Format, Format)}}
 	}
 	if err := tidy(file, &s); err != nil {
 		return nil, err
 	}
 	s.file, s.lines = file, sc.lines
 	return &s, nil
-}
-
-// IsSheet tells a sheet file from a procedure file by its top-level tables.
-func IsSheet(data []byte) bool {
-	for _, line := range bytes.Split(data, []byte("\n")) {
-		switch t := strings.TrimSpace(string(line)); t {
-		case "[[stage]]", "[[phase]]":
-			return false
-		case "[traits]", "[[window]]", "[[source]]":
-			return true
-		}
-	}
-	return false
 }
 
 // Pin returns the canonical bytes of the procedure and their digest. A job keeps both, so that it
@@ -114,16 +98,25 @@ func Digest(data []byte) string {
 	return hex.EncodeToString(sum[:])
 }
 
-func decode(file string, data []byte, into any) (*scanner, error) {
+// decode reads a file of one kind into what into points to. Every check that costs little stands
+// before those that cost more.
+func decode(file string, data []byte, kind FileKind, into any) (*scanner, error) {
 	fault := func(line int, text string) error { return Faults{{File: file, Line: line, Text: text}} }
 	if len(data) > MaxFile {
 		return nil, fault(0, phrase.Of("procedures.load.the-file-is-too-large-at-most-bytes", MaxFile))
 	}
-	if !utf8.Valid(data) {
-		return nil, fault(0, phrase.Of("procedures.load.the-file-is-not-valid-utf-8"))
+	if line, text := unreadable(data); text != "" {
+		return nil, fault(line, text)
+	}
+	data = withoutMark(data)
+	if len(bytes.TrimSpace(data)) == 0 {
+		return nil, fault(0, phrase.Of("procedures.load.the-file-is-empty"))
 	}
 	if line := tooDeep(data); line > 0 {
 		return nil, fault(line, phrase.Of("procedures.load.brackets-nested-deeper-than", maxDepth))
+	}
+	if err := mistaken(file, data, kind); err != nil {
+		return nil, err
 	}
 	sc := scan(file, data, reflect.TypeOf(into).Elem())
 	if len(sc.faults) > 0 {
@@ -134,39 +127,14 @@ func decode(file string, data []byte, into any) (*scanner, error) {
 	if err := dec.Decode(into); err != nil {
 		var de *toml.DecodeError
 		if errors.As(err, &de) {
-			row, _ := de.Position()
-			return nil, fault(row, plainError(de))
+			return nil, fault(syntaxWords(data, de))
 		}
 		return nil, fault(0, strings.TrimPrefix(err.Error(), "toml: "))
 	}
+	if _, ok := sc.lines["key:format"]; !ok {
+		return nil, fault(1, phrase.Of("procedures.load.has-no-format", Format))
+	}
 	return sc, nil
-}
-
-var wrongType = regexp.MustCompile(`cannot decode TOML (\w+) into (?:struct field \S+ of type|a Go value of type|\S+) ?(\S*)`)
-
-// plainError says what is wrong with a file in the words of its author, not of this program.
-func plainError(err *toml.DecodeError) string {
-	text := strings.TrimPrefix(err.Error(), "toml: ")
-	if m := wrongType.FindStringSubmatch(text); m != nil {
-		return phrase.Of("procedures.load.is-given-as-which-does-not-fit", strings.Join(err.Key(), "."), m[1], typeWord(m[2]))
-	}
-	return text
-}
-
-func typeWord(goType string) string {
-	switch {
-	case strings.HasPrefix(goType, "[]"):
-		return phrase.Of("procedures.load.a-list")
-	case goType == "int":
-		return phrase.Of("procedures.load.a-whole-number")
-	case goType == "bool":
-		return phrase.Of("procedures.load.true-or-false")
-	case slices.Contains([]string{"procedures.Role", "procedures.Second", "procedures.Act", "procedures.Kind"}, goType):
-		return phrase.Of("procedures.load.text-in-quotes")
-	case strings.Contains(goType, "."):
-		return phrase.Of("procedures.load.a-table")
-	}
-	return phrase.Of("procedures.load.text-in-quotes")
 }
 
 // tooDeep returns the line on which square or curly brackets nest too deep, or 0. Text inside

@@ -1,6 +1,7 @@
 package procedures
 
 import (
+	"fmt"
 	"reflect"
 	"strings"
 
@@ -10,30 +11,34 @@ import (
 )
 
 // scanner goes once through a file before it is decoded. It knows the line of everything that
-// messages point to, and refuses what the decoder would take too long over: keys that mean nothing
-// and tables without end.
+// messages point to, and refuses what the decoder would take too long over or say in its own words:
+// keys that mean nothing, values of another kind, texts that steer a screen, lists without end.
 type scanner struct {
 	file   string
 	root   reflect.Type
-	lines  map[string]int // "stage:ID", "stage:ID.check:ID", "window:ID" and the like
+	lines  map[string]int // "stage:ID", "stage:ID.check:ID", "window:ID", "key:title", "traits:ID" and the like
 	faults Faults
 
-	includes []int // the line of each [[include]]
+	includes []int    // the line of each [[include]]
+	braced   []braced // texts with a brace, in the order of the file
 
 	parser unstable.Parser
 	data   []byte
 	line   int // the line of offset
 	offset int
 
-	count map[string]int // tables by name
-	table string
-	rows  reflect.Type // what the present table holds; nil when its name is unknown
-	stage string
+	count  map[string]int // tables by name
+	excess map[string]int // the line of the first table of a name that is one too many
+	table  string
+	rows   reflect.Type // what the present table holds; nil when its name is unknown
+	stage  string       // the stage the present table belongs to
+	entry  string       // the id of the present table, as far as it has been read
+	at     int          // the line of the last key
 }
 
 // scan stops at broken syntax without a fault: the decoder words that better.
 func scan(file string, data []byte, root reflect.Type) *scanner {
-	s := &scanner{file: file, root: root, data: data, line: 1, lines: map[string]int{}, count: map[string]int{}, rows: root}
+	s := &scanner{file: file, root: root, data: data, line: 1, lines: map[string]int{}, count: map[string]int{}, excess: map[string]int{}, rows: root}
 	s.parser.Reset(data)
 	for len(s.faults) < maxFaults && s.parser.NextExpression() {
 		e := s.parser.Expression()
@@ -45,34 +50,58 @@ func scan(file string, data []byte, root reflect.Type) *scanner {
 			s.id(e)
 		}
 	}
-	for table, most := range map[string]int{"stage": maxStages, "stage.": maxTables} {
-		if n := s.count[table]; n > most {
-			s.faults = append(s.faults, Fault{File: file, Text: phrase.Of("procedures.scan.s-at-most-are-taken", n, strings.TrimSuffix(table, "."), most)})
+	for _, table := range sortedKeys(s.excess) {
+		n, most := s.count[table], mostTables(table)
+		f := Fault{File: file, Line: s.excess[table], Text: phrase.Of("procedures.texts.lists-entries-at-most-are-taken", table, n, most)}
+		if strings.HasPrefix(table, "stage") {
+			f.Text = phrase.Of("procedures.scan.s-at-most-are-taken", n, strings.TrimSuffix(table, "."), most)
 		}
+		s.faults = append(s.faults, f)
 	}
 	return s
+}
+
+// mostTables is how many tables of a name are taken; "stage." stands for all those below stages.
+func mostTables(table string) int {
+	switch table {
+	case "stage":
+		return maxStages
+	case "stage.":
+		return maxTables
+	}
+	return maxList
 }
 
 func (s *scanner) header(e *unstable.Node) {
 	var path []string
 	at := s.root
 	for it := e.Key(); it.Next(); {
+		s.at = s.lineOf(it.Node())
 		path = append(path, string(it.Node().Data))
 		if at = below(at, path[len(path)-1]); at == nil {
 			s.unknown(it.Node(), path)
 			break
 		}
 	}
-	s.table, s.rows = strings.Join(path, "."), at
+	s.table, s.rows, s.entry = strings.Join(path, "."), at, ""
+	if s.table == "stage" || s.table == "include" || s.table == "include.change" || !strings.Contains(s.table, ".") {
+		s.stage = ""
+	}
+	if _, ok := s.lines["table:"+s.table]; !ok {
+		s.lines["table:"+s.table] = s.at
+	}
+	s.headerFits(e.Kind, at, path)
 	if s.table == "include" {
 		it := e.Key()
 		it.Next()
 		s.includes = append(s.includes, s.lineOf(it.Node()))
 	}
-	if strings.HasPrefix(s.table, "stage.") || strings.HasPrefix(s.table, "include.") {
-		s.count["stage."]++
-	} else {
-		s.count[s.table]++
+	name := s.table
+	if strings.HasPrefix(name, "stage.") || strings.HasPrefix(name, "include.") {
+		name = "stage."
+	}
+	if s.count[name]++; s.count[name] == mostTables(name)+1 {
+		s.excess[name] = s.at
 	}
 }
 
@@ -86,27 +115,89 @@ func (s *scanner) keyValue(e *unstable.Node, in reflect.Type, where string) {
 		path = append(path, where)
 	}
 	for it := e.Key(); it.Next(); {
+		s.at = s.lineOf(it.Node())
 		path = append(path, string(it.Node().Data))
 		if in = below(in, path[len(path)-1]); in == nil {
 			s.unknown(it.Node(), path)
 			return
 		}
+		s.text(string(it.Node().Data), path)
 	}
-	s.value(e.Value(), in, strings.Join(path, "."))
+	switch {
+	case len(path) == 1:
+		s.lines["key:"+path[0]] = s.at
+	case path[0] == "traits":
+		s.lines["traits:"+path[len(path)-1]] = s.at
+	}
+	s.value(e.Value(), in, path)
 }
 
-func (s *scanner) value(v *unstable.Node, in reflect.Type, where string) {
+func (s *scanner) value(v *unstable.Node, in reflect.Type, path []string) {
 	if v == nil || len(s.faults) >= maxFaults {
 		return
 	}
+	if v.Raw.Length > 0 {
+		s.at = s.lineOf(v)
+	}
+	if !s.fits(v.Kind, in, path) {
+		return
+	}
+	if v.Kind == unstable.String {
+		s.text(string(v.Data), path)
+		return
+	}
+	n := 0
 	for it := v.Children(); it.Next(); {
-		switch n := it.Node(); {
-		case v.Kind == unstable.InlineTable && n.Kind == unstable.KeyValue:
-			s.keyValue(n, in, where)
+		switch child := it.Node(); {
+		case v.Kind == unstable.InlineTable && child.Kind == unstable.KeyValue:
+			s.keyValue(child, in, strings.Join(path, "."))
 		case v.Kind == unstable.Array:
-			s.value(n, in, where)
+			if n++; n <= maxList {
+				s.value(child, in.Elem(), path)
+			}
 		}
 	}
+	if n > maxList {
+		s.fault(phrase.Of("procedures.texts.lists-entries-at-most-are-taken", s.named(path), n, maxList))
+	}
+}
+
+// text refuses what steers a screen, and keeps the line of a brace: what braces mean is the block's.
+func (s *scanner) text(text string, path []string) {
+	if strings.ContainsFunc(text, steers) {
+		s.fault(phrase.Of("procedures.texts.holds-a-control-character-a-text-is", s.named(path), text))
+	}
+	if strings.ContainsAny(text, "{}") {
+		s.braced = append(s.braced, braced{text, s.stage, s.at})
+	}
+}
+
+// braced is a text with a brace.
+type braced struct {
+	text, stage string
+	line        int
+}
+
+// named is a key with the id of the table it stands in; that of a stage the fault has itself.
+func (s *scanner) named(path []string) string {
+	key := strings.TrimPrefix(strings.Join(path, "."), s.table+".")
+	if s.entry == "" || s.table == "" || s.table == "stage" || s.inCheck() {
+		return key
+	}
+	return fmt.Sprintf("%s %+q %s", s.table[strings.LastIndex(s.table, ".")+1:], s.entry, key)
+}
+
+func (s *scanner) inCheck() bool { return strings.HasSuffix(s.table, ".check") }
+
+func (s *scanner) fault(text string) {
+	if len(s.faults) >= maxFaults {
+		return
+	}
+	stage := s.stage
+	if stage != "" && s.entry != "" && s.inCheck() {
+		stage += "." + s.entry
+	}
+	s.faults = append(s.faults, Fault{File: s.file, Line: s.at, Stage: stage, Text: text})
 }
 
 // below returns the type of the values under a key, or nil when there is no such key. A list
@@ -156,6 +247,7 @@ func (s *scanner) id(e *unstable.Node) {
 		return
 	}
 	id, line := string(e.Value().Data), s.lineOf(e.Value())
+	s.entry = id
 	switch sub, ok := strings.CutPrefix(s.table, "stage."); {
 	case s.table == "stage":
 		s.stage = id

@@ -25,24 +25,23 @@ func NewProcedure(id string) ([]byte, error) {
 }
 
 // NewSheet is a commented sheet file to begin with. It passes Check, and CheckPair with what
-// NewProcedure writes. With a procedure it ends with a list of all that procedure asks for, as
+// NewProcedure writes. For each procedure given it ends with a list of all that one asks for, as
 // comments.
-func NewSheet(id string, p *Procedure) ([]byte, error) {
+func NewSheet(id string, ps ...*Procedure) ([]byte, error) {
 	if !idForm.MatchString(id) {
 		return nil, phrase.Error("procedures.skeleton.is-no-id-an-id-is-lower", id)
 	}
 	text := strings.Replace(sheetSkeleton, `id = "new-sheet" `, fmt.Sprintf(`id = "%s" `, id), 1)
-	if p == nil {
-		return []byte(text), nil
-	}
 	var b strings.Builder
 	b.WriteString(text)
-	fmt.Fprintln(&b, phrase.Of("procedures.skeleton.what-asks-for-by-vehicle-put-its", p.ID))
-	for _, t := range p.Traits {
-		fmt.Fprintln(&b, phrase.Of("procedures.skeleton.trait", t.ID, strings.Join(t.Values, ", "), t.Title))
-	}
-	for _, need := range p.needsOfSheet() {
-		fmt.Fprintf(&b, "#   %s\n", need)
+	for _, p := range ps {
+		fmt.Fprintln(&b, phrase.Of("procedures.skeleton.what-asks-for-by-vehicle-put-its", p.ID))
+		for _, t := range p.Traits {
+			fmt.Fprintln(&b, phrase.Of("procedures.skeleton.trait", t.ID, strings.Join(t.Values, ", "), t.Title))
+		}
+		for _, need := range p.needsOfSheet() {
+			fmt.Fprintf(&b, "#   %s\n", need)
+		}
 	}
 	return []byte(b.String()), nil
 }

@@ -70,6 +70,9 @@ func (im *imported) faultLines() []line {
 		if f.Line > 0 {
 			at += phrase.Of("bay.importlines.line", f.Line)
 		}
+		if f.Procedure != "" {
+			at += phrase.Of("bay.importlines.procedure", f.Procedure)
+		}
 		if f.Stage != "" {
 			at += phrase.Of("bay.importlines.stage", f.Stage)
 		}
