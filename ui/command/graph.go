@@ -22,20 +22,24 @@ func (p *Program) graphCommand() *cobra.Command {
 	var traits map[string]string
 	as := graphText
 	c := &cobra.Command{
-		Use:   "graph FILE",
+		Use:   "graph FILE [BLOCK…]",
 		Short: phrase.Of("command.graph.draw-the-stages-of-a-procedure-in"),
 		Long:  phrase.Of("command.graph.draws-the-stages-of-a-procedure-file"),
 		Args: func(c *cobra.Command, args []string) error {
-			if len(args) != 1 {
+			if len(args) == 0 {
 				return misused("%s", phrase.Of("command.graph.takes-one-procedure-file-or-the-id", c.CommandPath()))
 			}
 			return nil
 		},
-		RunE: func(_ *cobra.Command, args []string) error {
-			pr, err := procedureNamed(args[0])
+		RunE: func(c *cobra.Command, args []string) error {
+			prs, err := proceduresNamed(args)
 			if err != nil {
 				return err
 			}
+			if len(prs) != 1 {
+				return misused("%s", phrase.Of("command.graph.takes-one-procedure-file-or-the-id", c.CommandPath()))
+			}
+			pr := prs[0]
 			if _, err := pr.Check(); err != nil {
 				return err
 			}
@@ -59,29 +63,6 @@ func (p *Program) graphCommand() *cobra.Command {
 	c.Flags().StringToStringVar(&traits, "traits", nil, phrase.Of("command.graph.what-the-vehicle-is-such-as-height"))
 	c.Flags().StringVar(&as, "as", as, phrase.Of("command.graph.how-it-is-drawn-text-dot-or"))
 	return c
-}
-
-// procedureNamed loads a procedure from a file, or a shipped one by its id.
-func procedureNamed(name string) (*procedures.Procedure, error) {
-	data, err := readProcedureFile(name)
-	if err == nil {
-		return procedures.LoadProcedure(name, data)
-	}
-	if strings.ContainsAny(name, `/\.`) {
-		return nil, phrase.Error("command.check.cannot-be-read", name, withoutPath(err))
-	}
-	shipped, failed := procedures.Library()
-	if failed != nil {
-		return nil, failed
-	}
-	var ids []string
-	for _, pr := range shipped {
-		if pr.ID == name {
-			return pr, nil
-		}
-		ids = append(ids, pr.ID)
-	}
-	return nil, misused("%s", phrase.Of("command.graph.is-no-file-and-no-shipped-procedure", name, strings.Join(ids, ", ")))
 }
 
 // graphRow is a stage as the text shows it: both sides in one row where they stand alike.
@@ -153,6 +134,8 @@ func graphLines(d procedures.Drawn) []string {
 		}
 		return names
 	}
+	add(phrase.Of("command.graph.needs-standing"), d.Stage.NeedsOpen)
+	add(phrase.Of("command.graph.needs-put-back"), d.Stage.NeedsShut)
 	if len(d.Stage.OtherShut) > 0 {
 		out = append(out, phrase.Of("command.graph.one-side-at-a-time", strings.Join(d.Stage.OtherShut, ", ")))
 	}

@@ -32,24 +32,24 @@ func (p *Program) newCommand() *cobra.Command {
 		_, err = fmt.Fprint(p.Out, string(data))
 		return err
 	}
-	forProcedure := ""
+	var forProcedures []string
 	sheet := &cobra.Command{
 		Use:   "sheet ID",
 		Short: phrase.Of("command.new.a-spec-sheet-with-one-figure-of"),
 		Long:  phrase.Of("command.new.a-commented-spec-sheet-with-for-it"),
 		Args:  one,
 		RunE: func(_ *cobra.Command, args []string) error {
-			var pr *procedures.Procedure
-			if forProcedure != "" {
-				var err error
-				if pr, err = procedureNamed(forProcedure); err != nil {
-					return err
-				}
+			prs, err := proceduresNamed(forProcedures)
+			if err != nil {
+				return err
 			}
-			return write(procedures.NewSheet(args[0], pr))
+			if len(forProcedures) > 0 && len(prs) == 0 {
+				return misused("%s", phrase.Of("command.new.for-names-no-procedure"))
+			}
+			return write(procedures.NewSheet(args[0], prs...))
 		},
 	}
-	sheet.Flags().StringVar(&forProcedure, "for", "", phrase.Of("command.new.a-procedure-file-or-the-id-of"))
+	sheet.Flags().StringArrayVar(&forProcedures, "for", nil, phrase.Of("command.new.a-procedure-file-or-the-id-of"))
 	c.AddCommand(&cobra.Command{
 		Use:   "procedure ID",
 		Short: phrase.Of("command.new.a-procedure-with-stages-of-its-own"),
