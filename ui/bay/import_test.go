@@ -166,7 +166,7 @@ func TestImportHostile(t *testing.T) {
 	must(t, os.WriteFile(big, make([]byte, 3<<20), 0o600))
 	im, err := readImport(f, []string{big}, register.Vehicle{})
 	must(t, err)
-	if len(im.faults) != 1 || !strings.Contains(accents.Off(im.faults[0].Text), "bytes; at most") {
+	if len(im.faults) != 1 || !strings.Contains(accents.Off(im.faults[0].Text), "too large; at most") {
 		t.Errorf("faults %v", im.faults)
 	}
 	if im.off() == "" {

@@ -17,6 +17,7 @@ import (
 type imported struct {
 	procedures []*procedures.Procedure
 	sheets     []*procedures.Sheet
+	blocks     []*procedures.Block
 	faults     procedures.Faults // nothing is put in use while there is one
 	proved     []string          // one line for every file that is sound
 	warnings   []string          // what does not keep it from being used
@@ -55,6 +56,7 @@ func readImport(f *store.File, paths []string, v register.Vehicle) (*imported, e
 	for _, path := range paths {
 		im.load(path, read[path], blocks)
 	}
+	im.faults = append(im.faults, procedures.Twice(im.blocks, im.procedures, im.sheets)...)
 	if len(im.faults) == 0 && len(im.procedures)+len(im.sheets) == 0 {
 		im.faults = append(im.faults, procedures.Fault{File: paths[0], Text: phrase.Of("bay.importcheck.a-block-is-put-in-use-with")})
 	}
@@ -64,6 +66,7 @@ func readImport(f *store.File, paths []string, v register.Vehicle) (*imported, e
 	have := stock{procedures: f.Procedures(), sheets: f.Sheets()}
 	im.compare(have)
 	im.pairs(have)
+	im.served(have)
 	if len(im.faults) == 0 && v.ID != "" {
 		im.preview(have, v)
 	}
@@ -107,6 +110,7 @@ func (im *imported) load(path string, data []byte, blocks procedures.Lookup) {
 			im.fault(path, err)
 			return
 		}
+		im.blocks = append(im.blocks, b)
 		im.proved = append(im.proved, phrase.Of("bay.importcheck.block-proved-where-the-procedure-includes-it", b.ID, phrase.Count("count.stage", len(b.Stages))))
 	case procedures.IsSheet(data):
 		s, err := procedures.LoadSheet(path, data)
@@ -229,6 +233,27 @@ func (im *imported) pairs(have stock) {
 					im.warnings = append(im.warnings, text)
 				}
 			}
+		}
+	}
+}
+
+// served warns of procedures the new sheets list that are nowhere: mostly a slip in the id.
+func (im *imported) served(have stock) {
+	if len(im.sheets) == 0 {
+		return
+	}
+	shipped, err := procedures.Library()
+	if err != nil {
+		im.fault(im.sheets[0].ID, err)
+		return
+	}
+	var known []string
+	for _, p := range slices.Concat(im.procedures, have.procedures, shipped) {
+		known = append(known, p.ID)
+	}
+	for _, s := range im.sheets {
+		for _, f := range s.UnknownServed(known) {
+			im.warnings = append(im.warnings, f.String())
 		}
 	}
 }
