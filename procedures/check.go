@@ -16,7 +16,7 @@ type Report struct {
 	Stages       int    `json:"stages"` // texts in the file
 	Nodes        int    `json:"nodes"`  // stages side by side
 	States       int    `json:"states"`
-	Combinations int    `json:"combinations"` // of traits, decisions and findings tried
+	Combinations int    `json:"combinations"` // cases tried: for each claim, the combinations of the traits and answers that bear on it
 	Sheets       int    `json:"sheets"`
 }
 
