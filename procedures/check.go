@@ -57,6 +57,8 @@ func (p *Procedure) Check() (Report, error) {
 		c.needs()
 		c.oneSide()
 		c.disturbs()
+		c.looksBack()
+		c.passes()
 	}
 	rep.Combinations = c.tried
 	if len(c.faults) > 0 {
@@ -141,6 +143,7 @@ func (c *checker) names() {
 	var phases, traits, decisions, findings, states, deviations, stages []string
 	for _, x := range p.Phases {
 		phases = append(phases, x.ID)
+		c.phase(x)
 	}
 	for _, x := range p.Traits {
 		traits = append(traits, x.ID)
@@ -149,6 +152,9 @@ func (c *checker) names() {
 	for _, x := range p.Decisions {
 		decisions = append(decisions, x.ID)
 		c.values("decision", x.ID, x.Values)
+		if len(x.Values) > 0 && !slices.ContainsFunc(x.Values, func(v string) bool { return !slices.Contains(x.Withholds, v) }) {
+			c.add("decision:"+x.ID, "", "", "%s", phrase.Of("procedures.check.decision-withholds-at-every-value", x.ID))
+		}
 		for _, v := range x.Withholds {
 			if !slices.Contains(x.Values, v) {
 				c.add("decision:"+x.ID, "", "", "%s", phrase.Of("procedures.check.decision-withholds-at-which-is-not-one", x.ID, shown(v)))

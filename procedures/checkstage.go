@@ -64,7 +64,10 @@ func (c *checker) stageNames(s *Stage) {
 	known("after", s.After)
 	known("disturbs", s.Disturbs)
 	known("make_safe_after", s.MakeSafeAfter)
-	for _, r := range s.Reworks {
+	for i, r := range s.Reworks {
+		if slices.ContainsFunc(s.Reworks[:i], func(x Rework) bool { return x.ID == r.ID }) {
+			c.stage(s, "%s", phrase.Of("procedures.checkstage.rework-stands-twice", r.ID))
+		}
 		known(phrase.Of("procedures.checkstage.rework", r.ID), r.Again)
 		if r.Title == "" || len(r.Again) == 0 {
 			c.stage(s, "%s", phrase.Of("procedures.checkstage.rework-needs-a-title-and-the-stages", r.ID))
@@ -271,6 +274,9 @@ func (c *checker) check(s *Stage, k *Check) {
 		at("%s", phrase.Of("procedures.checkstage.kind-is-expected-confirm-choice-count-torque", k.Kind))
 	}
 	c.tools(at, k)
+	c.keysOfKind(at, k)
+	c.set(at, k)
+	c.passNo(at, k)
 	if k.Group != "" && k.Kind != Torque && k.Kind != Reading {
 		at("%s", phrase.Of("procedures.checkstage.names-a-fastener-group-which-only-a"))
 	}
