@@ -3,6 +3,8 @@ package procedures
 import (
 	"fmt"
 	"path"
+	"slices"
+	"strings"
 
 	"bay.example/pawl/job/phrase"
 )
@@ -121,6 +123,29 @@ func LoadBlock(file string, data []byte) (*Block, error) {
 		}
 		seen[p.ID] = true
 	}
+	if faults := b.braces(file, sc.braced); len(faults) > 0 {
+		return nil, faults
+	}
 	b.file, b.lines = file, sc.lines
 	return &b, nil
+}
+
+// braces finds texts whose braces hold no parameter: they would stand on the screen as they are, or
+// keep the block from being included.
+func (b *Block) braces(file string, texts []braced) Faults {
+	var out Faults
+	for _, x := range texts {
+		for _, m := range placeholder.FindAllString(x.text, -1) {
+			name := m[1 : len(m)-1]
+			known := func(p Parameter) bool { return p.ID == name || phrase.Capital(p.ID) == name }
+			if !slices.ContainsFunc(b.Parameters, known) && len(out) < maxFaults {
+				out = append(out, Fault{File: file, Line: x.line, Stage: x.stage, Text: phrase.Of("procedures.expandwords.the-text-names-no-parameter-of-the", shown(clip(m, 80)))})
+			}
+		}
+		rest := placeholder.ReplaceAllLiteralString(x.text, "")
+		if strings.ContainsAny(rest, "{}") && len(out) < maxFaults {
+			out = append(out, Fault{File: file, Line: x.line, Stage: x.stage, Text: phrase.Of("procedures.block.a-brace-without-its-other-half", shown(clip(x.text, 80)))})
+		}
+	}
+	return out
 }

@@ -83,14 +83,18 @@ func (c *sheetChecker) entries() {
 	for _, w := range c.s.Windows {
 		c.id(seen, "window", w.ID)
 		c.source("window", w.ID, w.Source)
-		if _, err := quantity.ParseWindow(w.Value); err != nil {
+		parsed, err := quantity.ParseWindow(w.Value)
+		if err != nil {
 			c.add("window:"+w.ID, "%s", phrase.Of("procedures.checksheet.window", w.ID, err))
+			continue
 		}
+		c.torque(w.ID, parsed)
 	}
 	for _, g := range c.s.Groups {
 		c.id(seen, "group", g.ID)
 		c.source("group", g.ID, g.Source)
 		c.group(g)
+		c.fastener(g)
 	}
 	for _, n := range c.s.Counts {
 		c.id(seen, "count", n.ID)

@@ -197,6 +197,10 @@ func (e *expander) change(b *Block, in *Include, line int) {
 			id = n
 		}
 		i := slices.IndexFunc(b.Stages, func(s Stage) bool { return s.ID == id })
+		if i < 0 && slices.Contains(in.Without, ch.ID) {
+			e.add(line, "%s", phrase.Of("procedures.expandwords.changes-the-stage-which-without-leaves-out", ch.ID))
+			continue
+		}
 		if i < 0 {
 			e.add(line, "%s", phrase.Of("procedures.expandwords.changes-the-stage-which-the-block-does", ch.ID, b.ID))
 			continue
