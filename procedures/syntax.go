@@ -45,7 +45,7 @@ func syntaxWords(data []byte, err *toml.DecodeError) (line int, text string) {
 	case atValue && word != "":
 		return line, phrase.Of("procedures.syntax.stands-without-quotes", word, word)
 	case strings.HasPrefix(text, "expected newline but got"):
-		return line, phrase.Of("procedures.syntax.stands-behind-the-value", clip(strings.TrimSpace(rest), 40))
+		return line, phrase.Of("procedures.syntax.stands-behind-the-value", shown(clip(strings.TrimSpace(rest), 40)))
 	}
 	if n > 0 {
 		text = oneByte.ReplaceAllLiteralString(text, shown(string(r)))
