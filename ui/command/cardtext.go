@@ -57,7 +57,7 @@ func (t *cardWriter) head(title string) {
 	if t.b.Len() > 0 {
 		t.b.WriteByte('\n')
 	}
-	if t.card.Opened.Demo {
+	if t.card.Demo() {
 		title += phrase.Of("command.cardtext.demo-invented")
 	}
 	t.b.WriteString(wrap(title, textWidth, "", ""))
