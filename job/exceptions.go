@@ -72,6 +72,9 @@ func (c *Card) Exceptions() []Exception {
 	for _, x := range c.Sheets {
 		out = append(out, Exception{x.Seq, ExSheet, procedures.Ref{}, phrase.Of("job.exceptions.adopted-revision", x.By.Name, x.Sheet.Title, x.Sheet.Revision, x.Reason), true})
 	}
+	for _, r := range c.Rejudged() {
+		out = append(out, Exception{r.Seq, ExSheet, r.Stage, phrase.Of("job.exceptions.rejudged", c.title(r.Stage), r.Words()), r.Turned()})
+	}
 	for _, a := range c.Answers {
 		out = append(out, Exception{a.Seq, ExQuestion, procedures.Ref{}, phrase.Of("job.exceptions.answered", a.By.Name, a.Answer), false})
 	}

@@ -275,6 +275,9 @@ func (s *jobScreen) input(e *Env, w int) []string {
 		line += strings.Repeat(" ", max(w-draw.Width(line)-draw.Width(before), 0)) + t.Style(draw.Faint, before)
 	}
 	out := []string{line}
+	if text := s.rejudged(e, it); text != "" {
+		out = append(out, t.Style(draw.Warn, " "+t.Truncate(t.Plain(text), w-2)+" "))
+	}
 	switch it.check.Kind {
 	case procedures.Confirm:
 		return append(out, t.Style(draw.Key, " 1 ")+t.Style(draw.Text, phrase.Of("bay.jobleft.yes"))+t.Style(draw.Key, " 2 ")+t.Style(draw.Text, phrase.Of("bay.jobleft.no-which-blocks")))

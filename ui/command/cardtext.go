@@ -124,7 +124,7 @@ func (t *cardWriter) stages() {
 func (t *cardWriter) stage(s *job.StageCard) {
 	title := fmt.Sprintf("%s [%s]", job.Title(s.Node), s.Status)
 	if s.StaleBy != nil {
-		title += phrase.Of("command.cardtext.was-done-again", titleOf(t.card, *s.StaleBy))
+		title += ": " + t.card.StaleWhy(s.Node.Ref)
 	}
 	t.b.WriteString(wrap(title, textWidth, "", "  "))
 	for k := range s.Attempts {
