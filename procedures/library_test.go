@@ -2,6 +2,7 @@ package procedures
 
 import (
 	"encoding/csv"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -273,5 +274,91 @@ func TestSheetsServeWhatTheyList(t *testing.T) {
 		if served[p.ID] == 0 {
 			t.Errorf("no sheet serves %s", p.ID)
 		}
+	}
+}
+
+// Where the parking brake is released the chocks alone hold the vehicle: they go only after it has
+// shown on the ground that it holds and lets go. Common practice, no source.
+func TestReleasedParkingBrakeIsProved(t *testing.T) {
+	ps, err := Library()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range ps {
+		released := 0
+		for _, s := range p.Stages {
+			said := strings.ToLower(strings.Join(s.Steps, " "))
+			for _, ck := range s.Checks {
+				said += " " + strings.ToLower(ck.Title)
+			}
+			sets := slices.Contains(s.Sets, "chocks-only")
+			if sets {
+				released++
+			}
+			if strings.Contains(said, "parking brake released") && !sets {
+				t.Errorf("%s: %s releases the parking brake and no state says so", p.ID, s.ID)
+			}
+			if s.ID == "secured" && !sets && !strings.Contains(said, "parking brake applied") {
+				t.Errorf("%s: %s neither releases the parking brake nor applies it", p.ID, s.ID)
+			}
+		}
+		if released == 0 {
+			continue
+		}
+		proofs := 0
+		for _, s := range p.Stages {
+			for _, cl := range s.Clears {
+				if cl.State == "chocks-only" && slices.Contains(cl.Proof, "holds") && slices.Contains(cl.Proof, "releases") && slices.Contains(s.NeedsShut, "raised") {
+					proofs++
+				}
+			}
+		}
+		if counted := p.Stage("tools-counted"); proofs != 1 || counted == nil || !slices.Contains(counted.NeedsShut, "chocks-only") {
+			t.Errorf("%s: the chocks go without a proof of the parking brake", p.ID)
+		}
+	}
+}
+
+// Whoever opens a line owes the torque of its joints, also when the work ends for good before they
+// are tight: the stage with the torque puts the circuit back or is owed from the opening on.
+func TestOpenedLinesOweTheirTorque(t *testing.T) {
+	joints := []string{"union-nut-torque", "hose-bolt-torque", "pipe-nut-torque", "bleed-screw-torque"}
+	ps, err := Library()
+	if err != nil {
+		t.Fatal(err)
+	}
+	ss, err := Sheets()
+	if err != nil {
+		t.Fatal(err)
+	}
+	tried := 0
+	for _, p := range ps {
+		for _, s := range ss {
+			if !s.ServesProcedure(p.ID) {
+				continue
+			}
+			plan, err := Resolve(p, s, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, opens := range plan.Nodes {
+				if !slices.Contains(opens.Stage.Sets, "circuit-open") {
+					continue
+				}
+				for _, n := range plan.Nodes {
+					torque := slices.ContainsFunc(n.Checks, func(k PlanCheck) bool { return k.Kind == Torque && slices.Contains(joints, k.Check.Window) })
+					if !torque || !plan.Before(opens.Ref, n.Ref) || slices.Contains(n.Stage.Sets, "circuit-open") { // the last opens a joint of its own
+						continue
+					}
+					tried++
+					if len(n.Clears) == 0 && !slices.Contains(n.Stage.MakeSafeAfter, opens.Ref.Stage) {
+						t.Errorf("%s on %s: with the circuit opened at %s nobody owes the torque of %s", p.ID, s.ID, opens.Ref, n.Ref)
+					}
+				}
+			}
+		}
+	}
+	if tried == 0 {
+		t.Error("no procedure opens a line and tightens it again")
 	}
 }
