@@ -287,7 +287,7 @@ func itemName(pc *procedures.PlanCheck, item string) string {
 // shown is the value of an entry in words.
 func shown(e *Entry) string {
 	if !e.Value.IsZero() {
-		return e.Value.String()
+		return e.Value.Shown()
 	}
 	return e.Answer
 }

@@ -1,7 +1,6 @@
 package job
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -227,7 +226,7 @@ func (c *Card) failure(s *StageCard, a *Attempt) (uint32, string) {
 			if v.Entry != nil {
 				return v.Entry.Seq, itemName(res.Check, v.Name) + " " + outsideWords(v.Entry)
 			}
-			return last, fmt.Sprintf("%s, %s %s, %s %s", res.Check.Title, v.Name, v.Value, v.Verdict, v.Window.Window)
+			return last, phrase.Of("job.exceptions.figure-judged", res.Check.Title, phrase.Word(v.Name), v.Value, v.Verdict, v.Window.Window)
 		}
 	}
 	return 0, ""
@@ -244,5 +243,5 @@ func outsideWords(e *Entry) string {
 	if e.Window == nil || e.Window.Window.IsZero() {
 		return phrase.Of("job.exceptions.was", shown(e))
 	}
-	return fmt.Sprintf("%s, %s %s", shown(e), e.Verdict, e.Window.Window)
+	return phrase.Of("job.exceptions.judged", shown(e), e.Verdict, e.Window.Window)
 }

@@ -233,15 +233,15 @@ func (s *jobScreen) row(e *Env, it item, focus bool, names, w int) string {
 func windowWords(w quantity.Window) string {
 	switch {
 	case !w.Target.IsZero():
-		return w.String()
+		return w.Shown()
 	case w.High.IsZero():
-		return phrase.Of("bay.jobleft.at-least", w.Low.String())
+		return phrase.Of("bay.jobleft.at-least", w.Low.Shown())
 	case w.Low.IsZero():
-		return phrase.Of("bay.jobleft.at-most", w.High.String())
+		return phrase.Of("bay.jobleft.at-most", w.High.Shown())
 	case w.Low.Number == w.High.Number:
-		return w.Low.String()
+		return w.Low.Shown()
 	}
-	return phrase.Of("bay.jobleft.to", w.Low.Number, w.High.String())
+	return phrase.Of("bay.jobleft.to", phrase.Decimal(w.Low.Number), w.High.Shown())
 }
 
 func verdictState(v quantity.Verdict) draw.State {

@@ -19,7 +19,7 @@ func cardText(c *job.Card, status string) string {
 	t.line(phrase.Of("command.cardtext.number"), o.Vehicle.VIN)
 	t.line(phrase.Of("command.cardtext.complaint"), o.Complaint)
 	t.line(phrase.Of("command.cardtext.ordered-by"), o.Customer)
-	t.line(phrase.Of("command.cardtext.odometer"), o.Odometer.String())
+	t.line(phrase.Of("command.cardtext.odometer"), o.Odometer.Shown())
 	t.line(phrase.Of("command.cardtext.procedure"), phrase.Of("command.cardtext.revision", o.Procedure.Title, o.Procedure.Revision))
 	t.line(phrase.Of("command.cardtext.sheet"), phrase.Of("command.cardtext.revision", o.Sheet.Title, o.Sheet.Revision))
 	t.line(phrase.Of("command.cardtext.opened"), byAt(&job.Mark{By: c.OpenedBy, At: c.OpenedAt}))
