@@ -134,3 +134,29 @@ func staysOut(t *testing.T, name string, plan *procedures.Plan, d danger) {
 		t.Errorf("%s: ended %q", name, b.card.Outcome())
 	}
 }
+
+// A caliper is being replaced when the work ends: the circuit stands open, and nobody has said yet
+// that it needs bleeding. Bleeding is owed all the same, and the vehicle comes to its end.
+func TestAnOpenCircuitIsBledWithoutTheAnswer(t *testing.T) {
+	p, s := shipped(t, "front-discs-pads")
+	plan, err := procedures.Resolve(p, s, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := open(t, "circuit open", plan, map[string]string{"caliper-condition/left.caliper": "to be replaced"})
+	at := procedures.Ref{Stage: "caliper-replaced", Side: procedures.Left}
+	ended := false
+	b.run(func(int) {
+		if ended || b.card.Stage(at).Status != job.Begun {
+			return
+		}
+		ended = true
+		b.withhold()
+		if err := b.do(b.walker.Crew.Foreman, job.Abandon{Reason: "the part does not fit"}); err != nil {
+			t.Fatal(err)
+		}
+	})
+	if bled := b.card.Stage(procedures.Ref{Stage: "bled"}); !ended || bled.Status != job.Complete || b.card.Outcome() != job.OutcomeRecovery {
+		t.Errorf("ended %v, bled is %s, outcome %q", ended, bled.Status, b.card.Outcome())
+	}
+}
