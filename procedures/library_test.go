@@ -362,3 +362,58 @@ func TestOpenedLinesOweTheirTorque(t *testing.T) {
 		t.Error("no procedure opens a line and tightens it again")
 	}
 }
+
+// What can only be done raised is not done again from the ground without raising it: a way out of a
+// stage behind the lowering that asks for such work, or undoes it, raises the vehicle first. Common
+// practice, no source.
+func TestWaysOutRaiseWhatIsWorkedOnRaised(t *testing.T) {
+	ps, err := Library()
+	if err != nil {
+		t.Fatal(err)
+	}
+	ss, err := Sheets()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range ps {
+		for _, s := range ss {
+			if !s.ServesProcedure(p.ID) || p.State("raised") == nil {
+				continue
+			}
+			plan, err := Resolve(p, s, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			lowered := plan.closer("raised")
+			for _, n := range plan.Nodes {
+				for _, w := range n.Stage.Reworks {
+					if !plan.Before(lowered, n.Ref) || slices.ContainsFunc(w.Again, func(id string) bool { return slices.Contains(p.Stage(id).Sets, "raised") }) {
+						continue
+					}
+					for _, id := range w.Again {
+						for _, side := range []Side{NoSide, Left, Right} {
+							if m := plan.Node(Ref{id, side}); m != nil {
+								for _, r := range append([]Ref{m.Ref}, m.Disturbs...) {
+									if slices.Contains(plan.Node(r).Stage.NeedsOpen, "raised") && !plan.Before(n.Ref, r) {
+										t.Errorf("%s: %s, way out %s: %s is done again on the ground", p.ID, n.Ref, w.ID, r)
+									}
+								}
+							}
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// closer is the last stage that puts a state back.
+func (p *Plan) closer(state string) Ref {
+	var out Ref
+	for _, n := range p.Nodes {
+		if slices.ContainsFunc(n.Clears, func(c PlanClear) bool { return c.State.State == state }) {
+			out = n.Ref
+		}
+	}
+	return out
+}
