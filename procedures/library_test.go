@@ -417,3 +417,28 @@ func (p *Plan) closer(state string) Ref {
 	}
 	return out
 }
+
+// A sheet names as many screws as its trait counts, and the plain minibus is the other one without
+// height control and with its sensor on the other side.
+func TestDemoSheetsAgreeWithThemselves(t *testing.T) {
+	ss, err := Sheets()
+	if err != nil {
+		t.Fatal(err)
+	}
+	traits := map[string]map[string]string{}
+	for _, s := range ss {
+		traits[s.ID] = s.Traits
+		for _, id := range []string{"disc-screws", "front-disc-screws", "drum-screws"} {
+			if n := s.Traits[id]; n != "" && n != "0" {
+				if g, _ := s.Group(id); strconv.Itoa(len(g.Names)) != n {
+					t.Errorf("%s: trait %s is %s, the group names %q", s.ID, id, n, g.Names)
+				}
+			}
+		}
+	}
+	for id, v := range traits["demo-minibus"] {
+		if w := traits["demo-minibus-plain"][id]; (v != w) != (id == "height-control" || id == "wear-sensor") {
+			t.Errorf("trait %s is %q on the minibus and %q on the plain one", id, v, w)
+		}
+	}
+}
