@@ -363,6 +363,32 @@ func TestOpenedLinesOweTheirTorque(t *testing.T) {
 	}
 }
 
+// A stage that opens something and tightens it itself is owed once it was begun, however the job ends:
+// half of it done leaves a joint that nobody would tighten. Common practice, no source.
+func TestBegunTighteningIsOwed(t *testing.T) {
+	ps, err := Library()
+	if err != nil {
+		t.Fatal(err)
+	}
+	tried := 0
+	for _, p := range ps {
+		for _, s := range p.Stages {
+			torque := slices.ContainsFunc(s.Checks, func(k Check) bool { return k.Kind == Torque })
+			opens := slices.Contains(s.Sets, "circuit-open") || s.ID == "actuator-replaced"
+			if !torque || !opens || len(s.Clears) > 0 {
+				continue
+			}
+			tried++
+			if !slices.Contains(s.MakeSafeAfter, s.ID) {
+				t.Errorf("%s: %s was begun, the job ends, and nobody owes its torque", p.ID, s.ID)
+			}
+		}
+	}
+	if tried < 6 {
+		t.Errorf("%d such stages were found", tried)
+	}
+}
+
 // What can only be done raised is not done again from the ground without raising it: a way out of a
 // stage behind the lowering that asks for such work, or undoes it, raises the vehicle first. Common
 // practice, no source.
