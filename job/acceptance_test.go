@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
 	"bay.example/pawl/job"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
@@ -467,15 +469,70 @@ func TestSheetWithAnotherLimitShowsBothVerdicts(t *testing.T) {
 		}
 	}
 	b.refused(b.person("M04"), job.AdoptSheet{Sheet: &next, Reason: "misprint"}, job.CodeRole)
+	before, err := b.card.RejudgedBy(&next)
+	if err != nil {
+		t.Fatal(err)
+	}
 	b.must(b.person("F02"), job.AdoptSheet{Sheet: &next, Reason: "the maker corrected the figure"})
+	if diff := cmp.Diff(before, b.card.Rejudged()); diff != "" {
+		t.Errorf("what was said before and what holds now (-before +now):\n%s", diff)
+	}
 	s := b.card.Stage(ref("caliper-on/left"))
 	if s.Status != job.Stale {
 		t.Errorf("guide bolts at the old figure are %v, want stale", s.Status)
 	}
-	e := s.Current().Entry("bolts", "upper bolt")
-	if e.Verdict != quantity.Inside || b.card.VerdictNow(e) != quantity.Outside {
-		t.Errorf("verdicts %v and now %v, want inside and now outside", e.Verdict, b.card.VerdictNow(e))
+	var words []string
+	for _, r := range b.card.Rejudged() {
+		if r.Stage == ref("caliper-on/left") && r.Turned() {
+			words = append(words, r.Words())
+		}
 	}
+	want := []string{
+		"Guide bolts, upper bolt: 33.000 N·m; inside 30..36 N·m by revision 3, outside 36..40 N·m by revision 4",
+		"Guide bolts, lower bolt: 33.000 N·m; inside 30..36 N·m by revision 3, outside 36..40 N·m by revision 4",
+	}
+	if diff := cmp.Diff(want, words); diff != "" {
+		t.Errorf("both verdicts (-want +got):\n%s", diff)
+	}
+	if seen := slices.ContainsFunc(b.card.Exceptions(), func(x job.Exception) bool {
+		return x.Kind == job.ExSheet && x.Strong && strings.Contains(x.Text, words[0])
+	}); !seen {
+		t.Error("the foreman's page does not have both verdicts")
+	}
+}
+
+// TestSheetWithATighterRunOutJudgesTheSetAgain has figures that are worked out of a set, whose points
+// no window judges one by one.
+func TestSheetWithATighterRunOutJudgesTheSetAgain(t *testing.T) {
+	b, w := openReal(t, nil)
+	w.Choose = func(_ *job.Card, r procedures.Ref, pc *procedures.PlanCheck, item string) string {
+		if r.Stage == "installed-runout" && pc.Kind == procedures.RunOut && item == pc.Items[3] {
+			return "0.06"
+		}
+		return ""
+	}
+	b.walk(w, at("second-look"))
+	next := *b.card.Plan.Sheet
+	next.Revision = "4"
+	next.Windows = slices.Clone(next.Windows)
+	for i := range next.Windows {
+		if next.Windows[i].ID == "installed-runout" {
+			next.Windows[i].Value = "<= 0.04 mm"
+		}
+	}
+	b.must(b.person("F02"), job.AdoptSheet{Sheet: &next, Reason: "the maker corrected the figure"})
+	if s := b.card.Stage(ref("installed-runout/left")); s.Status != job.Stale {
+		t.Errorf("the run-out at the old limit is %v, want stale", s.Status)
+	}
+	for _, r := range b.card.Rejudged() {
+		if r.Stage == ref("installed-runout/left") {
+			if r.Item != job.FigureRunOut || !r.Turned() {
+				t.Errorf("judged again: %+v", r)
+			}
+			return
+		}
+	}
+	t.Error("nothing says that the run-out was judged again")
 }
 
 func TestWrenchWithAnotherScaleSaysWhatToSet(t *testing.T) {

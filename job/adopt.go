@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"bay.example/pawl/job/phrase"
-	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/procedures"
 )
 
@@ -40,6 +39,7 @@ type TraitChange struct {
 type Adoption struct {
 	Mark
 	SheetAdopted
+	before *procedures.Plan // what was in use until then
 }
 
 // ChangeTrait corrects a trait. Only the foreman does, and never so that something begun loses its
@@ -75,22 +75,15 @@ func (c *Card) applySheet(mark Mark, b SheetAdopted) error {
 	if err != nil {
 		return err
 	}
-	c.Sheets = append(c.Sheets, Adoption{mark, b})
+	c.Sheets = append(c.Sheets, Adoption{mark, b, c.Plan})
 	if err := c.replan(plan); err != nil {
 		return err
 	}
-	for i := range c.Stages {
-		s := &c.Stages[i]
-		a := s.Current()
-		if a == nil || a.stale {
-			continue
-		}
-		for k := range a.Entries {
-			if e := &a.Entries[k]; e.Counts() && c.VerdictNow(e) == quantity.Outside && e.Verdict != quantity.Outside {
-				a.stale, a.staleBy = true, s.Node.Ref
-				c.disturb(s.Node, s.Node.Ref)
-				break
-			}
+	for _, r := range c.Rejudged() {
+		s := c.Stage(r.Stage)
+		if a := s.Current(); r.Last && r.Turned() && !a.stale {
+			a.stale, a.staleBy = true, r.Stage
+			c.disturb(s.Node, r.Stage)
 		}
 	}
 	return nil
@@ -115,37 +108,6 @@ func (c *Card) replan(plan *procedures.Plan) error {
 	}
 	c.Plan, c.Stages = plan, stages
 	return nil
-}
-
-// VerdictNow judges a standing reading by the window of the sheet in use now. It differs from the
-// verdict on record when the job adopted another revision; both are shown.
-func (c *Card) VerdictNow(e *Entry) quantity.Verdict {
-	s := c.Stage(e.Stage)
-	if s == nil || e.Window == nil || e.Window.Window.IsZero() || e.Value.IsZero() {
-		return e.Verdict
-	}
-	pc := s.Node.Check(e.Check)
-	if pc == nil {
-		return e.Verdict
-	}
-	for _, w := range []*procedures.PlanWindow{pc.Nominal, pc.Window} {
-		if w == nil || w.ID != e.Window.ID {
-			continue
-		}
-		if w.Window == e.Window.Window {
-			return e.Verdict
-		}
-		v := e.Value
-		if !e.Bolt.IsZero() {
-			v = e.Bolt
-		}
-		now, err := w.Window.Judge(v)
-		if err != nil {
-			return quantity.NotProven
-		}
-		return now
-	}
-	return e.Verdict
 }
 
 func (c *Card) decideTrait(w ChangeTrait, ctx Context) ([]Body, error) {

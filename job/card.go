@@ -142,6 +142,11 @@ func (c *Card) Stage(r procedures.Ref) *StageCard {
 // Number is the number of the job.
 func (c *Card) Number() uint64 { return c.Opened.Number }
 
+// Demo reports whether anything the job rests on is invented: its vehicle, its procedure or its sheet.
+func (c *Card) Demo() bool {
+	return c.Opened.Demo || c.Plan.Sheet.Demo || c.Plan.Procedure.Demo
+}
+
 // Seq is the number of the newest event.
 func (c *Card) Seq() uint32 { return uint32(len(c.Events)) }
 

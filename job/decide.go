@@ -133,7 +133,7 @@ func decideOpen(o Open, ctx Context) ([]Event, error) {
 	}
 	return stamp(0, []Body{Opened{Number: o.Number, Vehicle: VehicleRef{o.Vehicle.ID, o.Vehicle.Name, o.Vehicle.VIN},
 		Complaint: strings.TrimSpace(o.Complaint), Customer: strings.TrimSpace(o.Customer), Odometer: odo, Traits: o.Plan.Traits,
-		Procedure: o.Procedure, Sheet: o.Sheet, Demo: o.Vehicle.Demo || o.Plan.Sheet.Demo,
+		Procedure: o.Procedure, Sheet: o.Sheet, Demo: o.Vehicle.Demo || o.Plan.Sheet.Demo || o.Plan.Procedure.Demo,
 		Practice: o.Practice, Planted: o.Planted, History: withOdometer(o), OdometerWhy: strings.TrimSpace(o.OdometerWhy)}}, ctx), nil
 }
 
@@ -287,7 +287,7 @@ func itemName(pc *procedures.PlanCheck, item string) string {
 // shown is the value of an entry in words.
 func shown(e *Entry) string {
 	if !e.Value.IsZero() {
-		return e.Value.String()
+		return e.Value.Shown()
 	}
 	return e.Answer
 }

@@ -1,7 +1,6 @@
 package job
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -71,6 +70,9 @@ func (c *Card) Exceptions() []Exception {
 	}
 	for _, x := range c.Sheets {
 		out = append(out, Exception{x.Seq, ExSheet, procedures.Ref{}, phrase.Of("job.exceptions.adopted-revision", x.By.Name, x.Sheet.Title, x.Sheet.Revision, x.Reason), true})
+	}
+	for _, r := range c.Rejudged() {
+		out = append(out, Exception{r.Seq, ExSheet, r.Stage, phrase.Of("job.exceptions.rejudged", c.title(r.Stage), r.Words()), r.Turned()})
 	}
 	for _, a := range c.Answers {
 		out = append(out, Exception{a.Seq, ExQuestion, procedures.Ref{}, phrase.Of("job.exceptions.answered", a.By.Name, a.Answer), false})
@@ -224,7 +226,7 @@ func (c *Card) failure(s *StageCard, a *Attempt) (uint32, string) {
 			if v.Entry != nil {
 				return v.Entry.Seq, itemName(res.Check, v.Name) + " " + outsideWords(v.Entry)
 			}
-			return last, fmt.Sprintf("%s, %s %s, %s %s", res.Check.Title, v.Name, v.Value, v.Verdict, v.Window.Window)
+			return last, phrase.Of("job.exceptions.figure-judged", res.Check.Title, phrase.Word(v.Name), v.Value, v.Verdict, v.Window.Window)
 		}
 	}
 	return 0, ""
@@ -241,5 +243,5 @@ func outsideWords(e *Entry) string {
 	if e.Window == nil || e.Window.Window.IsZero() {
 		return phrase.Of("job.exceptions.was", shown(e))
 	}
-	return fmt.Sprintf("%s, %s %s", shown(e), e.Verdict, e.Window.Window)
+	return phrase.Of("job.exceptions.judged", shown(e), e.Verdict, e.Window.Window)
 }

@@ -237,7 +237,7 @@ func (c *Card) settle() {
 			s.Status = LeftOut
 			s.Settled = before
 			continue
-		case applies[i] == procedures.Undecided:
+		case applies[i] == procedures.Undecided && !safe[s.Node.Ref]: // what makes safe waits for no answer that never comes
 			s.Status = Undecided
 		case a == nil || (a.Signed == nil && len(a.Entries) == 0 && !a.stale):
 			s.Status = Waiting

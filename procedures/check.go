@@ -50,11 +50,13 @@ func (p *Procedure) Check() (Report, error) {
 	c.g = g
 	rep.Nodes = len(g.nodes)
 	c.release()
+	c.last()
 	c.recorded()
 	if len(c.faults) == 0 {
 		c.reachable()
 		c.states()
 		c.needs()
+		c.beside()
 		c.oneSide()
 		c.disturbs()
 		c.looksBack()
@@ -85,7 +87,7 @@ const maxFaults = 50
 
 func (c *checker) add(key, stage, path, format string, args ...any) {
 	at := c.p.at(key)
-	f := Fault{File: at.file, Line: at.line, Stage: stage, Path: path, Text: fmt.Sprintf(format, args...)}
+	f := Fault{File: at.file, Line: at.line, Stage: stage, Path: at.path(c.p, path), Text: fmt.Sprintf(format, args...)}
 	// What is wrong on the left is mostly wrong on the right in the same words.
 	if len(c.faults) < maxFaults && !slices.Contains(c.faults, f) {
 		c.faults = append(c.faults, f)

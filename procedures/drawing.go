@@ -100,7 +100,16 @@ func (n gnode) words(traits map[string]string) string {
 func (c Condition) String() string {
 	id := c.Trait + c.Finding + c.Decision
 	if len(c.Is) > 0 {
-		return phrase.Of("procedures.drawing.is", id, strings.ReplaceAll(quoted(c.Is), ", ", " or "))
+		return phrase.Of("procedures.drawing.is", id, alternatives(c.Is))
 	}
-	return phrase.Of("procedures.drawing.is-not", id, strings.ReplaceAll(quoted(c.Not), ", ", " or "))
+	return phrase.Of("procedures.drawing.is-not", id, alternatives(c.Not))
+}
+
+// alternatives lists values of which any will do.
+func alternatives(values []string) string {
+	out := make([]string, len(values))
+	for i, v := range values {
+		out[i] = shown(v)
+	}
+	return strings.Join(out, " "+phrase.Of("procedures.drawing.or")+" ")
 }

@@ -77,3 +77,17 @@ func TestDrawForAVehicle(t *testing.T) {
 		}
 	}
 }
+
+func TestConditionInWords(t *testing.T) {
+	for _, c := range []struct {
+		cond Condition
+		want string
+	}{
+		{Condition{Decision: "cylinders", Is: []string{"wet, both are replaced"}}, `cylinders is "wet, both are replaced"`},
+		{Condition{Finding: "slides", Not: []string{"free", "stiff"}}, `slides is not "free" or "stiff"`},
+	} {
+		if got := c.cond.String(); got != c.want {
+			t.Errorf("%s, want %s", got, c.want)
+		}
+	}
+}

@@ -17,10 +17,29 @@ const (
 	maxText     = MaxFile / 2
 )
 
-// place is where something stands: blocks are files of their own.
+// place is where something stands. Blocks are files of their own; what came from one also has the
+// line of the procedure that brought it in, because that may be what is wrong.
 type place struct {
 	file string
 	line int
+
+	by      int  // the line of the include or change, 0 for what the procedure says itself
+	changed bool // by is the line of a change
+}
+
+// path puts before what shows a fault which line of the procedure brought in what stands at the place.
+func (at place) path(p *Procedure, shown string) string {
+	if at.by == 0 {
+		return shown
+	}
+	by := phrase.Of("procedures.expand.included-at", p.file, at.by)
+	if at.changed {
+		by = phrase.Of("procedures.expand.changed-at", p.file, at.by)
+	}
+	if shown == "" {
+		return by
+	}
+	return by + "; " + shown
 }
 
 // expander puts blocks into a procedure.
@@ -46,7 +65,7 @@ type part struct {
 func (p *Procedure) expand(sc *scanner, find Lookup) error {
 	p.places = map[string]place{}
 	for key, line := range sc.lines {
-		p.places[key] = place{p.file, line}
+		p.places[key] = place{file: p.file, line: line}
 	}
 	if len(p.Includes) == 0 {
 		return nil
@@ -64,7 +83,7 @@ func (p *Procedure) expand(sc *scanner, find Lookup) error {
 		if i < len(sc.includes) {
 			line = sc.includes[i]
 		}
-		parts = append(parts, part{line, e.include(&p.Includes[i], line)})
+		parts = append(parts, part{line, e.include(&p.Includes[i], i, line)})
 		if len(e.faults) >= maxFaults || e.left < 0 {
 			break
 		}
@@ -135,9 +154,9 @@ func (e *expander) block(in *Include, line int) *Block {
 	return b
 }
 
-// include returns the stages an include stands for, and adds what else the block defines to the
-// procedure.
-func (e *expander) include(in *Include, line int) []Stage {
+// include returns the stages that include number n stands for, and adds what else the block defines
+// to the procedure.
+func (e *expander) include(in *Include, n, line int) []Stage {
 	tmpl := e.block(in, line)
 	if tmpl == nil {
 		return nil
@@ -148,17 +167,21 @@ func (e *expander) include(in *Include, line int) []Stage {
 	}
 	e.without(b, in, line)
 	e.rename(b, in, line)
-	e.change(b, in, line)
+	e.change(b, in, n, line)
 	e.tables(b, line)
 	renamed := inverse(in.Rename)
 	for _, s := range b.Stages {
 		e.loose[s.ID] = true
 		old := cmp.Or(renamed[s.ID], s.ID)
-		e.p.places["stage:"+s.ID] = place{tmpl.file, tmpl.lines["stage:"+old]}
+		at := place{file: tmpl.file, line: tmpl.lines["stage:"+old], by: line}
+		if change, ok := e.sc.lines[changeKey(n, old)]; ok {
+			at.by, at.changed = change, true
+		}
+		e.p.places["stage:"+s.ID] = at
 		for _, c := range s.Checks {
 			if line, ok := tmpl.lines["stage:"+old+".check:"+c.ID]; ok {
-				if at := "stage:" + s.ID + ".check:" + c.ID; e.p.places[at].line == 0 {
-					e.p.places[at] = place{tmpl.file, line}
+				if key := "stage:" + s.ID + ".check:" + c.ID; e.p.places[key].line == 0 {
+					e.p.places[key] = place{file: tmpl.file, line: line, by: at.by, changed: at.changed}
 				}
 			}
 		}
@@ -200,7 +223,7 @@ func merge[T any](e *expander, b *Block, line int, table string, into *[]T, from
 		case i < 0:
 			*into = append(*into, x)
 			e.owners[key] = b.ID
-			e.p.places[key] = place{b.file, b.lines[key]}
+			e.p.places[key] = place{file: b.file, line: b.lines[key], by: line}
 		case fromBlock && fmt.Sprint((*into)[i]) != fmt.Sprint(x):
 			e.add(line, "%s", phrase.Of("procedures.expand.the-blocks-and-both-define-the-and", owner, b.ID, table, id(x)))
 		}

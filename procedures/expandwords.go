@@ -190,7 +190,7 @@ func (e *expander) rename(b *Block, in *Include, line int) {
 // change adds what an include says of a stage: texts, steps, cautions and roles take the place of
 // the block's; names of stages and states and conditions are added; a check, a way out or a clearing
 // takes the place of the one with its name, or is added behind.
-func (e *expander) change(b *Block, in *Include, line int) {
+func (e *expander) change(b *Block, in *Include, at, line int) {
 	for _, ch := range in.Changes {
 		id := ch.ID
 		if n, ok := in.Rename[id]; ok {
@@ -209,8 +209,8 @@ func (e *expander) change(b *Block, in *Include, line int) {
 		s := &b.Stages[i]
 		s.changed(ch)
 		for _, c := range ch.Checks {
-			if n, ok := e.sc.lines["change:"+ch.ID+".check:"+c.ID]; ok {
-				e.p.places["stage:"+id+".check:"+c.ID] = place{e.p.file, n}
+			if n, ok := e.sc.lines[changeKey(at, ch.ID)+".check:"+c.ID]; ok {
+				e.p.places["stage:"+id+".check:"+c.ID] = place{file: e.p.file, line: n}
 			}
 		}
 	}

@@ -130,7 +130,7 @@ func loopFault(p *Procedure, raw []gnode, path []int, back int) error {
 	id := raw[back].stage.ID
 	at := p.at("stage:" + id)
 	return Faults{{File: at.file, Line: at.line, Stage: id,
-		Text: phrase.Of("procedures.graph.the-stages-run-in-a-loop-so"), Path: way(chain)}}
+		Text: phrase.Of("procedures.graph.the-stages-run-in-a-loop-so"), Path: at.path(p, way(chain))}}
 }
 
 // lookup returns the nodes a name means when a stage on side says it: the same side where both

@@ -2,6 +2,7 @@ package procedures
 
 import (
 	"encoding/csv"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -272,6 +273,198 @@ func TestSheetsServeWhatTheyList(t *testing.T) {
 	for _, p := range ps {
 		if served[p.ID] == 0 {
 			t.Errorf("no sheet serves %s", p.ID)
+		}
+	}
+}
+
+// Where the parking brake is released the chocks alone hold the vehicle: they go only after it has
+// shown on the ground that it holds and lets go. Common practice, no source.
+func TestReleasedParkingBrakeIsProved(t *testing.T) {
+	ps, err := Library()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range ps {
+		released := 0
+		for _, s := range p.Stages {
+			said := strings.ToLower(strings.Join(s.Steps, " "))
+			for _, ck := range s.Checks {
+				said += " " + strings.ToLower(ck.Title)
+			}
+			sets := slices.Contains(s.Sets, "chocks-only")
+			if sets {
+				released++
+			}
+			if strings.Contains(said, "parking brake released") && !sets {
+				t.Errorf("%s: %s releases the parking brake and no state says so", p.ID, s.ID)
+			}
+			if s.ID == "secured" && !sets && !strings.Contains(said, "parking brake applied") {
+				t.Errorf("%s: %s neither releases the parking brake nor applies it", p.ID, s.ID)
+			}
+		}
+		if released == 0 {
+			continue
+		}
+		proofs := 0
+		for _, s := range p.Stages {
+			for _, cl := range s.Clears {
+				if cl.State == "chocks-only" && slices.Contains(cl.Proof, "holds") && slices.Contains(cl.Proof, "releases") && slices.Contains(s.NeedsShut, "raised") {
+					proofs++
+				}
+			}
+		}
+		if counted := p.Stage("tools-counted"); proofs != 1 || counted == nil || !slices.Contains(counted.NeedsShut, "chocks-only") {
+			t.Errorf("%s: the chocks go without a proof of the parking brake", p.ID)
+		}
+	}
+}
+
+// Whoever opens a line owes the torque of its joints, also when the work ends for good before they
+// are tight: the stage with the torque puts the circuit back or is owed from the opening on.
+func TestOpenedLinesOweTheirTorque(t *testing.T) {
+	joints := []string{"union-nut-torque", "hose-bolt-torque", "pipe-nut-torque", "bleed-screw-torque"}
+	ps, err := Library()
+	if err != nil {
+		t.Fatal(err)
+	}
+	ss, err := Sheets()
+	if err != nil {
+		t.Fatal(err)
+	}
+	tried := 0
+	for _, p := range ps {
+		for _, s := range ss {
+			if !s.ServesProcedure(p.ID) {
+				continue
+			}
+			plan, err := Resolve(p, s, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, opens := range plan.Nodes {
+				if !slices.Contains(opens.Stage.Sets, "circuit-open") {
+					continue
+				}
+				for _, n := range plan.Nodes {
+					torque := slices.ContainsFunc(n.Checks, func(k PlanCheck) bool { return k.Kind == Torque && slices.Contains(joints, k.Check.Window) })
+					if !torque || !plan.Before(opens.Ref, n.Ref) || slices.Contains(n.Stage.Sets, "circuit-open") { // the last opens a joint of its own
+						continue
+					}
+					tried++
+					if len(n.Clears) == 0 && !slices.Contains(n.Stage.MakeSafeAfter, opens.Ref.Stage) {
+						t.Errorf("%s on %s: with the circuit opened at %s nobody owes the torque of %s", p.ID, s.ID, opens.Ref, n.Ref)
+					}
+				}
+			}
+		}
+	}
+	if tried == 0 {
+		t.Error("no procedure opens a line and tightens it again")
+	}
+}
+
+// A stage that opens something and tightens it itself is owed once it was begun, however the job ends:
+// half of it done leaves a joint that nobody would tighten. Common practice, no source.
+func TestBegunTighteningIsOwed(t *testing.T) {
+	ps, err := Library()
+	if err != nil {
+		t.Fatal(err)
+	}
+	tried := 0
+	for _, p := range ps {
+		for _, s := range p.Stages {
+			torque := slices.ContainsFunc(s.Checks, func(k Check) bool { return k.Kind == Torque })
+			opens := slices.Contains(s.Sets, "circuit-open") || s.ID == "actuator-replaced"
+			if !torque || !opens || len(s.Clears) > 0 {
+				continue
+			}
+			tried++
+			if !slices.Contains(s.MakeSafeAfter, s.ID) {
+				t.Errorf("%s: %s was begun, the job ends, and nobody owes its torque", p.ID, s.ID)
+			}
+		}
+	}
+	if tried < 6 {
+		t.Errorf("%d such stages were found", tried)
+	}
+}
+
+// What can only be done raised is not done again from the ground without raising it: a way out of a
+// stage behind the lowering that asks for such work, or undoes it, raises the vehicle first. Common
+// practice, no source.
+func TestWaysOutRaiseWhatIsWorkedOnRaised(t *testing.T) {
+	ps, err := Library()
+	if err != nil {
+		t.Fatal(err)
+	}
+	ss, err := Sheets()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range ps {
+		for _, s := range ss {
+			if !s.ServesProcedure(p.ID) || p.State("raised") == nil {
+				continue
+			}
+			plan, err := Resolve(p, s, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			lowered := plan.closer("raised")
+			for _, n := range plan.Nodes {
+				for _, w := range n.Stage.Reworks {
+					if !plan.Before(lowered, n.Ref) || slices.ContainsFunc(w.Again, func(id string) bool { return slices.Contains(p.Stage(id).Sets, "raised") }) {
+						continue
+					}
+					for _, id := range w.Again {
+						for _, side := range []Side{NoSide, Left, Right} {
+							if m := plan.Node(Ref{id, side}); m != nil {
+								for _, r := range append([]Ref{m.Ref}, m.Disturbs...) {
+									if slices.Contains(plan.Node(r).Stage.NeedsOpen, "raised") && !plan.Before(n.Ref, r) {
+										t.Errorf("%s: %s, way out %s: %s is done again on the ground", p.ID, n.Ref, w.ID, r)
+									}
+								}
+							}
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// closer is the last stage that puts a state back.
+func (p *Plan) closer(state string) Ref {
+	var out Ref
+	for _, n := range p.Nodes {
+		if slices.ContainsFunc(n.Clears, func(c PlanClear) bool { return c.State.State == state }) {
+			out = n.Ref
+		}
+	}
+	return out
+}
+
+// A sheet names as many screws as its trait counts, and the plain minibus is the other one without
+// height control and with its sensor on the other side.
+func TestDemoSheetsAgreeWithThemselves(t *testing.T) {
+	ss, err := Sheets()
+	if err != nil {
+		t.Fatal(err)
+	}
+	traits := map[string]map[string]string{}
+	for _, s := range ss {
+		traits[s.ID] = s.Traits
+		for _, id := range []string{"disc-screws", "front-disc-screws", "drum-screws"} {
+			if n := s.Traits[id]; n != "" && n != "0" {
+				if g, _ := s.Group(id); strconv.Itoa(len(g.Names)) != n {
+					t.Errorf("%s: trait %s is %s, the group names %q", s.ID, id, n, g.Names)
+				}
+			}
+		}
+	}
+	for id, v := range traits["demo-minibus"] {
+		if w := traits["demo-minibus-plain"][id]; (v != w) != (id == "height-control" || id == "wear-sensor") {
+			t.Errorf("trait %s is %q on the minibus and %q on the plain one", id, v, w)
 		}
 	}
 }

@@ -28,10 +28,33 @@ func (c *checker) release() {
 	}
 	for i, n := range c.g.nodes {
 		if i != rel && !c.g.ancestors[rel].has(i) && !c.g.ancestors[i].has(rel) {
-			c.stage(n.stage, "%s", phrase.Of("procedures.prove.stands-neither-before-nor-after-the-release", c.g.path(i, rel)))
+			c.add("stage:"+n.stage.ID, n.stage.ID, c.g.path(i, rel), "%s", phrase.Of("procedures.prove.stands-neither-before-nor-after-the-release"))
 		}
 		if c.g.ancestors[i].has(rel) && len(n.stage.Sets) > 0 {
 			c.stage(n.stage, "%s", phrase.Of("procedures.prove.sets-a-state-after-the-release-where"))
+		}
+	}
+}
+
+// last checks that the vehicle is handed over once and the job closed once, behind the release and in
+// that order.
+func (c *checker) last() {
+	at := map[Act]int{}
+	for i, n := range c.g.nodes {
+		act := n.stage.Act
+		if act == "" {
+			continue
+		}
+		if _, twice := at[act]; twice && act != Release { // a second release is a fault of its own
+			c.stage(n.stage, "%s", phrase.Of("procedures.prove.is-a-second", act))
+		}
+		at[act] = i
+	}
+	for _, pair := range [][2]Act{{Release, HandOver}, {Release, Close}, {HandOver, Close}} {
+		before, ok := at[pair[0]]
+		after, also := at[pair[1]]
+		if ok && also && !c.g.ancestors[after].has(before) {
+			c.add("stage:"+c.g.nodes[after].stage.ID, c.g.nodes[after].stage.ID, c.g.path(before, after), "%s", phrase.Of("procedures.prove.does-not-come-after", pair[1], pair[0], c.g.nodes[before].stage.ID))
 		}
 	}
 }

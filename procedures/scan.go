@@ -3,6 +3,7 @@ package procedures
 import (
 	"fmt"
 	"reflect"
+	"strconv"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2/unstable"
@@ -254,12 +255,19 @@ func (s *scanner) id(e *unstable.Node) {
 		s.lines["stage:"+id] = line
 	case s.table == "include.change":
 		s.stage = id
-		s.lines["change:"+id] = line
+		s.lines[s.change(id)] = line
 	case s.table == "include.change.check":
-		s.lines["change:"+s.stage+".check:"+id] = line
+		s.lines[s.change(s.stage)+".check:"+id] = line
 	case ok:
 		s.lines["stage:"+s.stage+"."+sub+":"+id] = line
 	default:
 		s.lines[s.table+":"+id] = line
 	}
+}
+
+// change is the key of a change to a stage in the present include: a block may stand twice.
+func (s *scanner) change(stage string) string { return changeKey(len(s.includes)-1, stage) }
+
+func changeKey(include int, stage string) string {
+	return "change:" + strconv.Itoa(include) + ":" + stage
 }

@@ -125,6 +125,65 @@ func (c *checker) needs() {
 	}
 }
 
+// beside checks stages that stand neither before nor behind each other, in every combination that
+// bears on them: none may put back a state while another, which wants it open, is still to come, and
+// none may leave a state standing for a stage that wants it put back and that every way of putting it
+// back waits for. Done in the wrong order, such a job could not go on.
+func (c *checker) beside() {
+	for i, n := range c.g.nodes {
+		for _, open := range []bool{true, false} {
+			list := n.stage.NeedsShut
+			if open {
+				list = n.stage.NeedsOpen
+			}
+			for _, id := range list {
+				st := c.p.State(id)
+				for _, side := range st.sidesFor(n.ref.Side) {
+					if err := c.besideIn(i, StateRef{id, side}, open); err != nil {
+						c.stage(n.stage, "%s", phrase.Of("procedures.states.state", id, err))
+						return
+					}
+				}
+			}
+		}
+	}
+}
+
+func (c *checker) besideIn(i int, ref StateRef, open bool) error {
+	s := c.g.nodes[i].stage
+	set, clear := c.touching(c.p.State(ref.State), ref.Side)
+	apart := clear
+	if !open {
+		apart = set
+	}
+	for _, k := range apart {
+		if k == i || c.g.ancestors[i].has(k) || c.g.ancestors[k].has(i) {
+			continue
+		}
+		err := c.worlds(c.variables(append([]int{i, k}, clear...)), func(w world) bool {
+			c.work += len(clear)
+			if !c.applies(i, w) || !c.applies(k, w) {
+				return true
+			}
+			if open {
+				c.add("stage:"+s.ID, s.ID, w.String(), "%s", phrase.Of("procedures.states.needs-open-but-may-put-it-back-first", ref, c.g.nodes[k].ref))
+				return false
+			}
+			if slices.ContainsFunc(clear, func(m int) bool {
+				return c.applies(m, w) && (m == k || c.g.ancestors[m].has(k)) && !c.g.ancestors[m].has(i)
+			}) {
+				return true
+			}
+			c.add("stage:"+s.ID, s.ID, w.String(), "%s", phrase.Of("procedures.states.needs-put-back-but-may-set-it-first", ref, c.g.nodes[k].ref))
+			return false
+		})
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // sidesFor lists the sides on which a stage on side meets the state.
 func (st *State) sidesFor(side Side) []Side {
 	switch {

@@ -50,7 +50,7 @@ type Summary struct {
 func summarize(c *job.Card) Summary {
 	last := c.Last()
 	s := Summary{Number: c.Number(), Vehicle: c.Opened.Vehicle, Procedure: c.Opened.Procedure.Title, Complaint: c.Opened.Complaint,
-		Opened: c.OpenedAt, Last: last.At, LastBy: last.By, Status: InBay, Demo: c.Opened.Demo,
+		Opened: c.OpenedAt, Last: last.At, LastBy: last.By, Status: InBay, Demo: c.Demo(),
 		Practice: c.Opened.Practice, Outcome: c.Outcome()}
 	present := job.LeftOut
 	for i := range c.Stages {

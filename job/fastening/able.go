@@ -149,13 +149,13 @@ func (p Proof) Sentence(wrench string) string {
 func (p Proof) wayOut(join string) string {
 	switch {
 	case !p.SettingLow.IsZero() && p.SettingLow == p.SettingHigh:
-		return phrase.Of("fastening.able.set-it-to", join, p.SettingLow.String())
+		return phrase.Of("fastening.able.set-it-to", join, p.SettingLow.Shown())
 	case !p.SettingLow.IsZero() && !p.SettingHigh.IsZero():
 		return join + phrase.Of("fastening.able.set-it-between-and", p.SettingLow, p.SettingHigh)
 	case !p.SettingLow.IsZero():
-		return phrase.Of("fastening.able.set-it-to-at-least", join, p.SettingLow.String())
+		return phrase.Of("fastening.able.set-it-to-at-least", join, p.SettingLow.Shown())
 	case !p.SettingHigh.IsZero():
-		return phrase.Of("fastening.able.set-it-to-at-most", join, p.SettingHigh.String())
+		return phrase.Of("fastening.able.set-it-to-at-most", join, p.SettingHigh.Shown())
 	case !p.WouldDo.IsZero():
 		return join + phrase.Of("fastening.able.use-a-wrench-with-an-error-of", p.WouldDo)
 	default:

@@ -27,6 +27,9 @@ func (s *speech) say(key string, args []any) string {
 	return fmt.Sprintf(t.other, named(args)...)
 }
 
+// decimal is a value that people read with the decimal mark of the workshop.
+type decimal interface{ Shown() string }
+
 // named gives the words of the record among the arguments their names. They have types of their own,
 // such as a role, a side or a verdict; a plain string is what somebody typed and stays.
 func named(args []any) []any {
@@ -35,6 +38,15 @@ func named(args []any) []any {
 		word := ""
 		switch a := a.(type) {
 		case string, error, nil:
+			continue
+		case decimal:
+			if !decimalComma.Load() {
+				continue
+			}
+			if &out[0] == &args[0] {
+				out = slices.Clone(args)
+			}
+			out[i] = a.Shown()
 			continue
 		case fmt.Stringer:
 			word = a.String()

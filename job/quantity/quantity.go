@@ -169,3 +169,6 @@ func (q Quantity) String() string {
 	}
 	return q.Number + " " + string(q.Unit)
 }
+
+// Shown is String with the decimal mark that people of the workshop read.
+func (q Quantity) Shown() string { return phrase.Decimal(q.String()) }

@@ -47,6 +47,9 @@ func (w Window) String() string {
 	return w.Low.Number + ".." + spelled(w.High)
 }
 
+// Shown is String with the decimal mark that people of the workshop read.
+func (w Window) Shown() string { return phrase.Decimal(w.String()) }
+
 // spelled is String with the unit of a count written out, since a window must
 // name its unit.
 func spelled(q Quantity) string {

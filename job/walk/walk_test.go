@@ -390,6 +390,116 @@ func TestInspectionForecastsBothAxles(t *testing.T) {
 	}
 }
 
+// toBlock plays until a signature is refused, and returns the refusal; nil when the job ended.
+func (b *bay) toBlock() job.Refused {
+	b.t.Helper()
+	for range 4000 {
+		m, more, err := b.walker.Next(b.card, b.ctx(b.walker.Crew.Doer))
+		if err != nil {
+			b.t.Fatalf("%s: stuck: %v", b.name, err)
+		}
+		if !more {
+			return nil
+		}
+		var refused job.Refused
+		if err := b.do(m.By, m.Want); errors.As(err, &refused) {
+			return refused
+		} else if err != nil {
+			b.t.Fatalf("%s: %v", b.name, err)
+		}
+	}
+	b.t.Fatalf("%s: the job runs in circles at %s", b.name, b.card.Next())
+	return nil
+}
+
+// TestInspectionKeepsNothingPastItsLimit gives each part that stays one reading at or past its limit:
+// the stage that holds it against the limit is not signed, so no class is written and nothing is
+// released, and the vehicle can be made safe with a drum off.
+func TestInspectionKeepsNothingPastItsLimit(t *testing.T) {
+	ps, ss := library(t)
+	p := ps[slices.IndexFunc(ps, func(p *procedures.Procedure) bool { return p.ID == "inspection" })]
+	off := map[string]string{"method-chosen.front": "wheels off", "method-chosen.rear": "wheels off"}
+	through := map[string]string{"method-chosen.front": "through the wheel", "method-chosen.rear": "through the wheel"}
+	for _, c := range []struct {
+		sheet   string
+		answers map[string]string
+		at      string
+		check   string
+		value   string
+		code    job.Code
+	}{
+		{"demo-minibus", off, "front-kept/left", "friction", "1.9", job.CodeOutside},
+		{"demo-minibus", off, "front-kept/right", "disc", "22.400", job.CodeNotProven}, // at the limit, and the micrometer errs by 0.002
+		{"demo-minibus", off, "rear-kept/left", "disc", "15.990", job.CodeOutside},
+		{"demo-van", off, "rear-drum-kept/left", "lining", "1.4", job.CodeOutside},
+		{"demo-van", off, "rear-drum-kept/left", "widest", "204.05", job.CodeOutside},
+		{"demo-minibus", through, "front-seen/left", "outer", "1.5", job.CodeOutside},
+		{"demo-minibus", through, "rear-seen/left", "outer", "1.5", job.CodeOutside},
+	} {
+		plan, err := procedures.Resolve(p, ss[slices.IndexFunc(ss, func(s *procedures.Sheet) bool { return s.ID == c.sheet })], nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		b := open(t, c.at+"."+c.check, plan, c.answers)
+		straight := b.walker.Choose
+		b.walker.Choose = func(k *job.Card, at procedures.Ref, pc *procedures.PlanCheck, item string) string {
+			if at.String() == c.at && pc.ID == c.check {
+				return c.value
+			}
+			return straight(k, at, pc, item)
+		}
+		refused := b.toBlock()
+		if !slices.ContainsFunc(refused, func(x job.Blocker) bool {
+			return x.Code == c.code && x.Stage.String() == c.at && x.Check == c.check && strings.Contains(x.WayOut, map[job.Code]string{job.CodeOutside: "ithhold", job.CodeNotProven: "finer"}[c.code])
+		}) {
+			t.Errorf("%s on %s: refused with %v", b.name, c.sheet, refused)
+		}
+		if s := b.card.Stage(procedures.Ref{Stage: "judged"}); s.Settled {
+			t.Errorf("%s on %s: a class was written", b.name, c.sheet)
+		}
+		if got := b.end(0, true); got != job.OutcomeRecovery {
+			t.Errorf("%s on %s: ended %q", b.name, c.sheet, got)
+		}
+	}
+}
+
+// TestOpenedLineIsTightBeforeItIsSafe ends the work as soon as a line is open: what makes the vehicle
+// safe holds every joint of that side and the bleed screws.
+func TestOpenedLineIsTightBeforeItIsSafe(t *testing.T) {
+	for _, c := range []struct {
+		procedure, opened string
+		answers           map[string]string
+		tight             []string
+	}{
+		{"hose-pipe", "line-opened/left", map[string]string{"line-looked-at/left.line": "to be replaced", "line-looked-at/left.kind": "hose"}, []string{"line-made/left", "unions-hose/left", "unions/left", "bled", "joints-dry"}},
+		{"hose-pipe", "line-opened/right", map[string]string{"line-looked-at/right.line": "to be replaced", "line-looked-at/right.kind": "pipe"}, []string{"line-made/right", "unions-pipe/right", "bled", "joints-dry"}},
+		{"brake-fluid", "reservoir-filled", nil, []string{"bled-round", "control-unit-bled", "circuit-closed"}},
+	} {
+		p, _ := shipped(t, c.procedure)
+		_, ss := library(t)
+		plan, err := procedures.Resolve(p, ss[slices.IndexFunc(ss, func(s *procedures.Sheet) bool { return s.ID == "demo-minibus" })], nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		b := open(t, c.procedure, plan, c.answers)
+		b.run(func(int) {
+			if b.card.Abandoned == nil && b.card.Stage(procedures.ParseRef(c.opened)).Status == job.Complete {
+				if err := b.do(b.walker.Crew.Foreman, job.Abandon{Reason: "the owner takes it"}); err != nil {
+					t.Fatal(err)
+				}
+			}
+		})
+		for _, id := range c.tight {
+			if s := b.card.Stage(procedures.ParseRef(id)); s.Status != job.Complete {
+				t.Errorf("%s, %s: made safe with %s %s", c.procedure, c.opened, id, s.Status)
+			}
+		}
+		if got := b.card.Outcome(); got != job.OutcomeMadeSafe {
+			t.Errorf("%s: ended %q", c.procedure, got)
+		}
+	}
+}
+
 // library is every shipped procedure and sheet.
 func library(t *testing.T) ([]*procedures.Procedure, []*procedures.Sheet) {
 	t.Helper()

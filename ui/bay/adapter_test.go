@@ -8,6 +8,7 @@ import (
 	"bay.example/pawl/job"
 	"bay.example/pawl/job/quantity"
 	"bay.example/pawl/job/register"
+	"bay.example/pawl/job/walk"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
 )
@@ -22,6 +23,12 @@ func atAdapter(t *testing.T) (*hand, job.Enter) {
 	must(t, err)
 	p := ps[slices.IndexFunc(ps, func(p *procedures.Procedure) bool { return p.ID == "hose-pipe" })]
 	h := handAt(t, p, ss[slices.IndexFunc(ss, func(s *procedures.Sheet) bool { return s.ServesProcedure(p.ID) })], tarik)
+	h.walker.Choose = func(c *job.Card, at procedures.Ref, pc *procedures.PlanCheck, item string) string {
+		if pc.Finding == "part-kind" {
+			return "hose and pipe" // a pipe has two nuts: after the first the adapter is still on
+		}
+		return walk.Most(c, at, pc, item)
+	}
 	for range 3000 {
 		move, more, err := h.walker.Next(h.card(), h.f.Context(store.Actor{Person: h.walker.Crew.Doer}))
 		if err != nil || !more {

@@ -43,11 +43,17 @@ func (m *Model) call(from Screen, c Call) tea.Cmd {
 	return tea.Batch(do, m.after(slowTime, slowMsg{}))
 }
 
+// know takes over what the workshop file says now, with the decimal mark that texts are to show.
+func (m *Model) know(f Facts) {
+	m.env.Facts = f
+	phrase.DecimalComma(f.Workshop.DecimalComma)
+}
+
 // result brings the answer of a call to the screen that asked, if it is still there, and then what
 // was typed meanwhile.
 func (m *Model) result(r resultMsg) tea.Cmd {
 	if r.facts.Path != "" {
-		m.env.Facts = r.facts
+		m.know(r.facts)
 	}
 	if m.pending != nil && m.pending.id == r.id {
 		m.pending = nil

@@ -1,6 +1,7 @@
 package bay
 
 import (
+	"slices"
 	"strings"
 
 	"bay.example/pawl/job/phrase"
@@ -45,11 +46,20 @@ func (m *Model) firstRow(w int) string {
 	}
 	right = t.Truncate(t.Plain(right), w/2)
 	left := t.Style(draw.Title, phrase.Of("bay.frame.pawl"))
-	if m.env.Workshop.Demo {
+	if m.demo() {
 		left += t.Style(draw.Warn, phrase.Of("bay.frame.demo")) + " "
 	}
 	left += t.Style(draw.Title, m.top().Head(&m.env))
 	return t.Fit(left, w-draw.Width(right)-2, 1) + t.Style(draw.Text, " "+right+" ")
+}
+
+// demo reports whether the first row says DEMO: in an invented workshop everywhere, elsewhere on the
+// screens of a job that rests on something invented, and on those opened from them.
+func (m *Model) demo() bool {
+	return m.env.Workshop.Demo || slices.ContainsFunc(m.stack, func(s Screen) bool {
+		d, ok := s.(interface{ demo() bool })
+		return ok && d.demo()
+	})
 }
 
 func (m *Model) statusLine(w int) string {

@@ -84,8 +84,14 @@ func emptyFile(t testing.TB) (*store.File, *time.Time) {
 // workshop is a file with people, instruments, the small procedure, its sheet and a vehicle.
 func workshop(t testing.TB) (*store.File, *time.Time) {
 	t.Helper()
+	return workshopOf(t, true)
+}
+
+// workshopOf is workshop, itself invented or not; its sheet and its vehicle always are.
+func workshopOf(t testing.TB, demo bool) (*store.File, *time.Time) {
+	t.Helper()
 	f, now := emptyFile(t)
-	must(t, f.SetUp(store.Workshop{Name: "Test workshop", Demo: true, Palette: "mono"}, frida, codes["fh"]))
+	must(t, f.SetUp(store.Workshop{Name: "Test workshop", Demo: demo, Palette: "mono"}, frida, codes["fh"]))
 	for _, p := range []register.Person{tarik, ylva, nils} {
 		must(t, f.AddPerson(frida, p, codes[p.ID]))
 	}

@@ -134,6 +134,9 @@ func (s *jobScreen) happened(b job.Body) Action {
 	case job.TraitChanged:
 		return warn(phrase.Of("bay.jobask.is-now-the-stages-follow", b.Trait, b.Value))
 	case job.SheetAdopted:
+		if again := s.turned(); len(again) > 0 {
+			return warn(phrase.Count("count.stage-again", len(again), b.Sheet.Revision, s.title(again[0])))
+		}
 		return warn(phrase.Of("bay.jobask.the-job-goes-on-by-revision-the", b.Sheet.Revision))
 	}
 	return nil

@@ -201,7 +201,7 @@ func shortLabel(t *draw.Theme, it item, w int) string {
 // shown is the value of an entry.
 func shown(x *job.Entry) string {
 	if !x.Value.IsZero() {
-		return x.Value.String()
+		return x.Value.Shown()
 	}
 	return x.Answer
 }
@@ -252,7 +252,7 @@ func (s *jobScreen) entered(e *Env, b job.Entered, events int) Action {
 	s.next()
 	said := shown(&job.Entry{Entered: b})
 	if !b.Bolt.IsZero() {
-		said += phrase.Of("bay.jobenter.set-at-the-fastener", b.Bolt.String())
+		said += phrase.Of("bay.jobenter.set-at-the-fastener", b.Bolt.Shown())
 	}
 	if numeric(it.check.Kind) {
 		said = strings.TrimSpace(said + " " + strings.ToUpper(verdictWord(b.Verdict)))
@@ -274,7 +274,7 @@ func (s *jobScreen) entered(e *Env, b job.Entered, events int) Action {
 		said += phrase.Of("bay.jobenter.it-blocks-the-signature")
 	}
 	for _, f := range s.figures(b.Check) {
-		said += "; " + f.Name + " " + f.Value.String() + " " + strings.ToUpper(verdictWord(f.Verdict))
+		said += "; " + f.Name + " " + f.Value.Shown() + " " + strings.ToUpper(verdictWord(f.Verdict))
 		if f.Verdict == quantity.Outside {
 			role = draw.Bad
 		}
@@ -370,7 +370,7 @@ func (s *jobScreen) refused(e *Env, r job.Refused) Action {
 		}
 	}
 	if r[0].WayOut != "" {
-		text += phrase.Of("bay.jobenter.way-out", r[0].WayOut)
+		text = strings.TrimSuffix(text, ".") + phrase.Of("bay.jobenter.way-out", r[0].WayOut)
 	}
 	return Say{Text: text, Role: draw.Warn}
 }

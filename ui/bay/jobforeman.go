@@ -127,7 +127,7 @@ func (s *jobScreen) sheetsRead(list revisions) Action {
 		rows = append(rows, choice{option{text: phrase.Of("bay.jobforeman.revision-of", sh.Title, sh.Revision, sh.Date)}, func(*Env) Action {
 			return s.words(phrase.Of("bay.jobforeman.why-another-revision"), []line{{text: phrase.Of("bay.jobforeman.both-verdicts-stay-visible-what-is-outside")}}, phrase.Of("bay.jobforeman.another-revision-needs-a-reason"), func(e *Env, w string) Action {
 				text := []line{{text: phrase.Of("bay.jobforeman.from-revision-to-revision", s.card.Plan.Sheet.Revision, sh.Revision)}, {text: phrase.Of("bay.jobforeman.reason", w)}}
-				return s.byForeman(e, phrase.Of("bay.jobforeman.adopt-a-revision"), text, job.AdoptSheet{Sheet: sh, Reason: w})
+				return s.byForeman(e, phrase.Of("bay.jobforeman.adopt-a-revision"), append(text, s.adoptionLines(e, sh)...), job.AdoptSheet{Sheet: sh, Reason: w})
 			})
 		}})
 	}

@@ -283,6 +283,10 @@ func TestTwoScales(t *testing.T) {
 	r.keys("U U")
 	r.type_("160.5")
 	r.both("two-scales")
+	r.keys("Enter")
+	r.sees("160,5 N·m")
+	r.seesNot("160.5")
+	r.keys("Enter")
 	r.goTo("Disc looked at, left")
 	r.sees("10,42 mm")
 }

@@ -233,15 +233,15 @@ func (s *jobScreen) row(e *Env, it item, focus bool, names, w int) string {
 func windowWords(w quantity.Window) string {
 	switch {
 	case !w.Target.IsZero():
-		return w.String()
+		return w.Shown()
 	case w.High.IsZero():
-		return phrase.Of("bay.jobleft.at-least", w.Low.String())
+		return phrase.Of("bay.jobleft.at-least", w.Low.Shown())
 	case w.Low.IsZero():
-		return phrase.Of("bay.jobleft.at-most", w.High.String())
+		return phrase.Of("bay.jobleft.at-most", w.High.Shown())
 	case w.Low.Number == w.High.Number:
-		return w.Low.String()
+		return w.Low.Shown()
 	}
-	return phrase.Of("bay.jobleft.to", w.Low.Number, w.High.String())
+	return phrase.Of("bay.jobleft.to", phrase.Decimal(w.Low.Number), w.High.Shown())
 }
 
 func verdictState(v quantity.Verdict) draw.State {
@@ -275,6 +275,9 @@ func (s *jobScreen) input(e *Env, w int) []string {
 		line += strings.Repeat(" ", max(w-draw.Width(line)-draw.Width(before), 0)) + t.Style(draw.Faint, before)
 	}
 	out := []string{line}
+	if text := s.rejudged(e, it); text != "" {
+		out = append(out, t.Style(draw.Warn, " "+t.Truncate(t.Plain(text), w-2)+" "))
+	}
 	switch it.check.Kind {
 	case procedures.Confirm:
 		return append(out, t.Style(draw.Key, " 1 ")+t.Style(draw.Text, phrase.Of("bay.jobleft.yes"))+t.Style(draw.Key, " 2 ")+t.Style(draw.Text, phrase.Of("bay.jobleft.no-which-blocks")))

@@ -38,13 +38,20 @@ func visitShop(t testing.TB) (*store.File, *time.Time) {
 // putSheet puts the sheet of the cart in use, with one text of it replaced.
 func putSheet(t testing.TB, f *store.File, old, new string) {
 	t.Helper()
-	data, err := os.ReadFile("testdata/visit-sheet.toml")
+	putRevision(t, f, "visit-sheet.toml", old, new)
+}
+
+// putRevision puts a sheet in use, or its next revision with one text in place of another.
+func putRevision(t testing.TB, f *store.File, file, old, new string) {
+	t.Helper()
+	data, err := os.ReadFile("testdata/" + file)
 	must(t, err)
 	text := string(data)
 	if old != "" {
-		text = strings.ReplaceAll(strings.Replace(text, `revision = "1"`, `revision = "2"`, 1), old, new)
+		next := strings.NewReplacer(`revision = "1"`, `revision = "2"`, `revision = "2"`, `revision = "3"`)
+		text = strings.ReplaceAll(next.Replace(text), old, new)
 	}
-	s, err := procedures.LoadSheet("visit-sheet.toml", []byte(text))
+	s, err := procedures.LoadSheet(file, []byte(text))
 	must(t, err)
 	must(t, f.InstallSheet(frida, s))
 }

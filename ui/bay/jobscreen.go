@@ -66,6 +66,8 @@ func (s *jobScreen) Head(*Env) string {
 	return phrase.Of("bay.jobscreen.job-2", practiceMark(s.card), s.number, s.card.Opened.Vehicle.ID, s.card.Opened.Vehicle.Name)
 }
 
+func (s *jobScreen) demo() bool { return s.card != nil && s.card.Demo() }
+
 // Draft is where the screen stands and what is half typed.
 func (s *jobScreen) Draft() (store.Draft, bool) {
 	if s.card == nil {

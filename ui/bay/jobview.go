@@ -168,7 +168,7 @@ func (s *jobScreen) head(e *Env, w int) []string {
 		out = append(out, t.Style(draw.Warn, " "+t.Truncate(t.Plain(l), w-2)+" "))
 	}
 	if st.Status == job.Stale {
-		out = append(out, t.Style(draw.Warn, phrase.Of("bay.jobview.rests-on-which-was-done-again-enter", s.title(*st.StaleBy))))
+		out = append(out, t.Style(draw.Warn, " "+t.Truncate(t.Plain(phrase.Of("bay.jobview.enter-new-values", phrase.Capital(s.card.StaleWhy(s.at)))), w-2)+" "))
 	}
 	return out
 }

@@ -37,6 +37,8 @@ func (s *record) Head(*Env) string {
 	return phrase.Of("bay.record.record-of-job-2", s.number, s.card.Opened.Vehicle.ID, s.card.Opened.Vehicle.Name)
 }
 
+func (s *record) demo() bool { return s.card != nil && s.card.Demo() }
+
 // Focus is nowhere.
 func (s *record) Focus() Focus { return FocusNone }
 

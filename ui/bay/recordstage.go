@@ -24,7 +24,7 @@ func (b *recordText) stage(s *job.StageCard) {
 	}
 	b.say(role, 0, "%s", words)
 	if s.StaleBy != nil {
-		b.say(draw.Warn, 2, "%s", phrase.Of("bay.recordstage.it-rests-on-which-was-done-again", b.title(*s.StaleBy)))
+		b.say(draw.Warn, 2, "%s", phrase.Of("bay.recordstage.stale", phrase.Capital(b.c.StaleWhy(s.Node.Ref))))
 	}
 	for i := range s.Attempts {
 		b.attempt(s, &s.Attempts[i], len(s.Attempts))

@@ -126,7 +126,7 @@ func (b *recordText) facts() {
 
 // demo says what must never be taken for a record of real work.
 func (b *recordText) demo() {
-	if b.c.Opened.Demo {
+	if b.c.Demo() {
 		b.say(draw.Warn, 0, "%s", phrase.Of("bay.preview.demo-the-figures-of-this-job-are"))
 	}
 	if b.c.Opened.Practice {

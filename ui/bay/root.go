@@ -61,7 +61,7 @@ type pending struct {
 func newModel(f *store.File, o Options) (*Model, error) {
 	m := &Model{file: f, log: &logFile{path: f.Path() + ".log"}, clock: f.Now, after: later,
 		look: draw.Options{Palette: o.Theme, ASCII: o.ASCII, NoColor: o.NoColor, Profile: o.Profile}}
-	m.env.Facts = readFacts(f)
+	m.know(readFacts(f))
 	m.env.Notice = o.Notice
 	m.env.Now = m.clock()
 	m.env.Started = m.env.Now

@@ -26,17 +26,7 @@ func (e *Env) number(q quantity.Quantity) string { return e.decimals(q.String())
 
 // decimals writes the decimal mark of a value in the way of the workshop. It is for values and
 // windows only, never for names or sentences.
-func (e *Env) decimals(text string) string {
-	if !e.Workshop.DecimalComma {
-		return text
-	}
-	// ".." between two limits stays.
-	parts := strings.Split(text, "..")
-	for i := range parts {
-		parts[i] = strings.ReplaceAll(parts[i], ".", ",")
-	}
-	return strings.Join(parts, "..")
-}
+func (e *Env) decimals(text string) string { return phrase.Decimal(text) }
 
 // alsoIn is a value in another unit of its kind, to be read beside it and never judged; empty where
 // it is the same unit or none of its kind.

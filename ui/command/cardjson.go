@@ -15,7 +15,7 @@ func cardObject(c *job.Card, status string) object {
 	o.add("format", showFormat)
 	o.add("job", c.Number())
 	o.add("status", status)
-	o.add("demo", c.Opened.Demo)
+	o.add("demo", c.Demo())
 	o.add("vehicle", c.Opened.Vehicle)
 	o.add("complaint", c.Opened.Complaint)
 	o.add("customer", plain(c.Opened.Customer))

@@ -19,7 +19,7 @@ func cardText(c *job.Card, status string) string {
 	t.line(phrase.Of("command.cardtext.number"), o.Vehicle.VIN)
 	t.line(phrase.Of("command.cardtext.complaint"), o.Complaint)
 	t.line(phrase.Of("command.cardtext.ordered-by"), o.Customer)
-	t.line(phrase.Of("command.cardtext.odometer"), o.Odometer.String())
+	t.line(phrase.Of("command.cardtext.odometer"), o.Odometer.Shown())
 	t.line(phrase.Of("command.cardtext.procedure"), phrase.Of("command.cardtext.revision", o.Procedure.Title, o.Procedure.Revision))
 	t.line(phrase.Of("command.cardtext.sheet"), phrase.Of("command.cardtext.revision", o.Sheet.Title, o.Sheet.Revision))
 	t.line(phrase.Of("command.cardtext.opened"), byAt(&job.Mark{By: c.OpenedBy, At: c.OpenedAt}))
@@ -57,7 +57,7 @@ func (t *cardWriter) head(title string) {
 	if t.b.Len() > 0 {
 		t.b.WriteByte('\n')
 	}
-	if t.card.Opened.Demo {
+	if t.card.Demo() {
 		title += phrase.Of("command.cardtext.demo-invented")
 	}
 	t.b.WriteString(wrap(title, textWidth, "", ""))
@@ -124,7 +124,7 @@ func (t *cardWriter) stages() {
 func (t *cardWriter) stage(s *job.StageCard) {
 	title := fmt.Sprintf("%s [%s]", job.Title(s.Node), s.Status)
 	if s.StaleBy != nil {
-		title += phrase.Of("command.cardtext.was-done-again", titleOf(t.card, *s.StaleBy))
+		title += ": " + t.card.StaleWhy(s.Node.Ref)
 	}
 	t.b.WriteString(wrap(title, textWidth, "", "  "))
 	for k := range s.Attempts {

@@ -142,7 +142,12 @@ func (p *Program) open() (*store.File, error) {
 			return nil, err
 		}
 	}
-	return store.Open(path, store.Options{Now: p.Now, HashCost: p.Cost})
+	f, err := store.Open(path, store.Options{Now: p.Now, HashCost: p.Cost})
+	if err == nil {
+		w, _ := f.Workshop()
+		phrase.DecimalComma(w.DecimalComma)
+	}
+	return f, err
 }
 
 // with opens the file, which must be there already, hands it on and closes it.

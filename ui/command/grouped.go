@@ -89,7 +89,7 @@ func follows(a, b string) bool {
 func valueHead(b job.Entered) string {
 	text := b.Answer
 	if !b.Value.IsZero() {
-		text = b.Value.String()
+		text = b.Value.Shown()
 	}
 	if !b.Bolt.IsZero() {
 		text += phrase.Of("command.grouped.set-at-the-fastener", reckon.Round(b.Bolt, 2).String())
@@ -127,7 +127,7 @@ func verdictWords(b job.Entered) string {
 		return phrase.Of("command.grouped.expected", expected)
 	}
 	if b.Window != nil && !b.Window.Window.IsZero() && b.Verdict != quantity.Unjudged {
-		return " " + b.Verdict.String() + " " + b.Window.Window.String()
+		return " " + b.Verdict.String() + " " + b.Window.Window.Shown()
 	}
 	if b.Verdict == quantity.Outside || b.Verdict == quantity.NotProven {
 		return ", " + b.Verdict.String()

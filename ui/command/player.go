@@ -205,7 +205,7 @@ func shortWords(c *job.Card, e job.Event) string {
 }
 
 func figureWords(v job.Valued) string {
-	text := v.Name + " " + v.Value.String()
+	text := v.Name + " " + v.Value.Shown()
 	if v.Window != nil {
 		text += fmt.Sprintf(": %s %s", v.Verdict, v.Window.Window)
 	}

@@ -130,7 +130,7 @@ func blankCheck(pc *procedures.PlanCheck) string {
 		text += ": " + line(30)
 	}
 	if pc.Window != nil {
-		text += phrase.Of("paper.blank.window", pc.Window.Window.String())
+		text += phrase.Of("paper.blank.window", pc.Window.Window.Shown())
 	}
 	if pc.Optional {
 		text += phrase.Of("paper.blank.where-it-applies")
@@ -149,7 +149,7 @@ func blankSet(pc *procedures.PlanCheck) []block {
 		head += phrase.Of("paper.blank.window-2", windowWords(window))
 	}
 	if pc.Spread != nil {
-		head += phrase.Of("paper.blank.largest-less-smallest-or-return-to-start", pc.Spread.Window.String())
+		head += phrase.Of("paper.blank.largest-less-smallest-or-return-to-start", pc.Spread.Window.Shown())
 	}
 	out := []block{para{text: head, lead: true}}
 	if pc.Kind == procedures.Torque {

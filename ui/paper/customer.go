@@ -61,9 +61,9 @@ func headFacts(c *job.Card) pairs {
 			p = append(p, [2]string{name, value})
 		}
 	}
-	add(phrase.Of("paper.customer.received"), phrase.Of("paper.customer.at", stamp(c.OpenedAt), c.Opened.Odometer.String()))
+	add(phrase.Of("paper.customer.received"), phrase.Of("paper.customer.at", stamp(c.OpenedAt), c.Opened.Odometer.Shown()))
 	if c.Released != nil {
-		add(phrase.Of("paper.customer.released"), phrase.Of("paper.customer.at", stamp(c.Released.At), c.Odometer().String()))
+		add(phrase.Of("paper.customer.released"), phrase.Of("paper.customer.at", stamp(c.Released.At), c.Odometer().Shown()))
 	}
 	add(phrase.Of("paper.customer.ordered-by"), c.Opened.Customer)
 	return p
@@ -88,14 +88,14 @@ func (d *Document) found(c *job.Card) {
 					r[0] = g.stage.Node.Stage.Title + ": " + what
 				}
 				if w, err := windowOf(c, axle, limit); err == nil {
-					r[3] = w.Low.String()
+					r[3] = w.Low.Shown()
 				}
 				rows[axle], axles = r, append(axles, axle)
 			}
 			if g.stage.Node.Ref.Side == procedures.Right {
-				r[2] = v.String()
+				r[2] = v.Shown()
 			} else {
-				r[1] = v.String()
+				r[1] = v.Shown()
 			}
 		}
 		for _, axle := range axles {

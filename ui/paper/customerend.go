@@ -38,7 +38,7 @@ func (d *Document) results(c *job.Card) {
 	due := ""
 	for _, p := range c.Promises() {
 		if p.Key == job.KeyRetorque {
-			due = phrase.Of("paper.customerend.wheel-fasteners-are-due-again-at-or", p.DueAt.String(), p.DueDate)
+			due = phrase.Of("paper.customerend.wheel-fasteners-are-due-again-at-or", p.DueAt.Shown(), p.DueDate)
 			if p.Ended != "" {
 				due = phrase.Of("paper.customerend.wheel-fasteners", p.LastWord)
 			}
@@ -84,7 +84,7 @@ func heights(c *job.Card) pairs {
 			if res.Check.Kind != procedures.Reading || w == nil || w.Window.Dimension() != quantity.Length || !slices.Equal(res.Check.Tools, []string{register.Tape}) || len(res.Values) == 0 {
 				continue
 			}
-			said = append(said, res.Check.Title+" "+res.Values[0].Value.String())
+			said = append(said, res.Check.Title+" "+res.Values[0].Value.Shown())
 		}
 	}
 	if len(said) == 0 {
@@ -160,7 +160,7 @@ func roller(c *job.Card) table {
 				if slices.ContainsFunc(decided(c), func(s *job.StageCard) bool { return c.Plan.Before(s.Node.Ref, g.stage.Node.Ref) }) {
 					at += 2
 				}
-				r[at], any = es[len(es)-1].Value.String(), true
+				r[at], any = es[len(es)-1].Value.Shown(), true
 			}
 		}
 		if any {

@@ -97,7 +97,7 @@ const (
 
 // markOf says what kind of job it is when it is not real work on a vehicle.
 func markOf(c *job.Card) string {
-	switch demo := c.Opened.Demo || c.Plan.Sheet.Demo; {
+	switch demo := c.Demo(); {
 	case demo && c.Opened.Practice:
 		return markBoth
 	case demo:

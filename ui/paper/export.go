@@ -231,7 +231,7 @@ func exportOf(c *job.Card, in Info) (Export, error) {
 
 func jobFacts(c *job.Card) JobFacts {
 	o := c.Opened
-	f := JobFacts{Number: o.Number, Demo: o.Demo || c.Plan.Sheet.Demo, Practice: o.Practice, Vehicle: o.Vehicle, Customer: o.Customer, Complaint: o.Complaint, Odometer: o.Odometer,
+	f := JobFacts{Number: o.Number, Demo: c.Demo(), Practice: o.Practice, Vehicle: o.Vehicle, Customer: o.Customer, Complaint: o.Complaint, Odometer: o.Odometer,
 		OdometerAt: c.Odometer(), Traits: o.Traits, Procedure: pinned(o.Procedure, c.Plan.Procedure.ID, c.Plan.Procedure.Title, c.Plan.Procedure.Revision),
 		Sheet: pinned(o.Sheet, c.Plan.Sheet.ID, c.Plan.Sheet.Title, c.Plan.Sheet.Revision), Opened: c.OpenedAt, OpenedBy: c.OpenedBy, Outcome: c.Outcome()}
 	if c.Withheld != nil {

@@ -80,23 +80,23 @@ func valueOf(e *job.Entry) string {
 	if e.Value.IsZero() {
 		return e.Answer
 	}
-	return e.Value.String()
+	return e.Value.Shown()
 }
 
 // setValue is what a setting wrench was set to, an intention only; reachedValue is what was seen or
 // heard on the fastener. They are never printed under one word.
 func setValue(e *job.Entry) string {
 	if e.Instrument != nil && e.Instrument.Kind == register.SettingWrench {
-		return e.Value.String()
+		return e.Value.Shown()
 	}
 	return ""
 }
 
 func reachedValue(e *job.Entry) string {
 	if e.Item == procedures.ItemNew {
-		return e.Value.String()
+		return e.Value.Shown()
 	}
-	text := e.Value.String()
+	text := e.Value.Shown()
 	if setValue(e) != "" {
 		text = phrase.Of("paper.gather.clicked")
 		if e.Evidence == job.ToldLater {
@@ -112,9 +112,9 @@ func reachedValue(e *job.Entry) string {
 // rounded is a worked-out torque with two decimals at most.
 func rounded(q quantity.Quantity) string {
 	if q.Places() <= 2 {
-		return q.String()
+		return q.Shown()
 	}
-	return quantity.FromRat(q.Rat(), q.Unit, 2).String()
+	return quantity.FromRat(q.Rat(), q.Unit, 2).Shown()
 }
 
 // checkedValue is what second persons found on a fastener with a tool in hand.
@@ -124,7 +124,7 @@ func checkedValue(a *job.Attempt, check, item string) string {
 		if k.Check != check || k.Item != item {
 			continue
 		}
-		text := k.Value.String()
+		text := k.Value.Shown()
 		if k.Instrument != nil {
 			text += " " + k.Instrument.ID
 		}
@@ -179,7 +179,7 @@ func windowWords(w *procedures.PlanWindow) string {
 	if w == nil || w.Window.IsZero() {
 		return ""
 	}
-	text := w.Window.String()
+	text := w.Window.Shown()
 	if w.Document != "" {
 		text += " (" + w.Document
 		if w.Revision != "" {

@@ -29,7 +29,7 @@ func HandOver(c *job.Card, in Info) Document {
 	for _, p := range c.Promises() {
 		line := phrase.Of("paper.handover.due-by", p.DueDate)
 		if !p.DueAt.IsZero() {
-			line += phrase.Of("paper.handover.or-at-whichever-comes-first", p.DueAt.String())
+			line += phrase.Of("paper.handover.or-at-whichever-comes-first", p.DueAt.Shown())
 		}
 		told = append(told, line+": "+sentence(p.What))
 	}

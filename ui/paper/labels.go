@@ -34,8 +34,8 @@ func Labels(c *job.Card, in Info) (Document, error) {
 		words := phrase.Of("paper.labels.re-torque-due", p.DueDate)
 		line := phrase.Of("paper.labels.wheel-fasteners-on-that-day-at-the")
 		if !p.DueAt.IsZero() {
-			words = phrase.Of("paper.labels.re-torque-at", p.DueAt.String())
-			line = phrase.Of("paper.labels.or-on-whichever-comes-first-late-after", p.DueDate, p.LateAt.String())
+			words = phrase.Of("paper.labels.re-torque-at", p.DueAt.Shown())
+			line = phrase.Of("paper.labels.or-on-whichever-comes-first-late-after", p.DueDate, p.LateAt.Shown())
 		}
 		put(words, phrase.Of("paper.labels.wheel-fasteners"), line)
 	}

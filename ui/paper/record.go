@@ -146,12 +146,12 @@ func (d *Document) measured(c *job.Card) {
 func readingLines(c *job.Card, g group) []string {
 	var out []string
 	for _, e := range g.entries {
-		text := g.check.Title + ": " + e.Value.String()
+		text := g.check.Title + ": " + e.Value.Shown()
 		if v := verdictWord(e.Verdict); v != "" {
 			text += " " + v
 		}
 		if e.Window != nil {
-			text += phrase.Of("paper.record.window-2", e.Window.Window.String())
+			text += phrase.Of("paper.record.window-2", e.Window.Window.Shown())
 		}
 		if in := e.Instrument; in != nil {
 			text += phrase.Of("paper.record.with-certificate", in.ID, in.Certificate)
@@ -178,9 +178,9 @@ func toolWords(e *job.Entry) string {
 type figured struct{ name, value, window, verdict string }
 
 func figuredOf(name string, v quantity.Quantity, w *procedures.PlanWindow, verdict quantity.Verdict) figured {
-	f := figured{name, v.String(), phrase.Of("paper.record.none"), verdictWord(verdict)}
+	f := figured{name, v.Shown(), phrase.Of("paper.record.none"), verdictWord(verdict)}
 	if w != nil {
-		f.window = w.Window.String()
+		f.window = w.Window.Shown()
 	}
 	return f
 }
@@ -234,7 +234,7 @@ func (d *Document) set(c *job.Card, g group) {
 	}
 	var values []string
 	for _, e := range g.entries {
-		text := e.Item + ": " + e.Value.String()
+		text := e.Item + ": " + e.Value.Shown()
 		if r := remarksOn(e); r != "" {
 			text += " (" + r + ")"
 		}

@@ -73,7 +73,7 @@ func (d *Document) followUps(c *job.Card) {
 	for _, p := range c.Promises() {
 		due := p.DueDate
 		if !p.DueAt.IsZero() {
-			due += phrase.Of("paper.recordend.or", p.DueAt.String())
+			due += phrase.Of("paper.recordend.or", p.DueAt.Shown())
 		}
 		t.rows = append(t.rows, []string{p.What, due, orNone(p.LastWord, phrase.Of("paper.recordend.open"))})
 		for _, a := range p.Acts {

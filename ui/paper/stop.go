@@ -63,7 +63,7 @@ func NotRoadworthy(c *job.Card, in Info) (Document, error) {
 		for _, r := range c.Results(c.Stages[i].Node.Ref) {
 			for _, v := range r.Values {
 				if word := verdictWord(v.Verdict); word != "" && v.Verdict != quantity.Inside && v.Window != nil {
-					t.rows = append(t.rows, []string{r.Check.Title + ", " + orNone(v.Name, phrase.Of("paper.stop.value")) + " - " + job.Title(c.Stages[i].Node), v.Value.String(), v.Window.Window.String(), word})
+					t.rows = append(t.rows, []string{r.Check.Title + ", " + orNone(v.Name, phrase.Of("paper.stop.value")) + " - " + job.Title(c.Stages[i].Node), v.Value.Shown(), v.Window.Window.Shown(), word})
 				}
 			}
 		}

@@ -37,7 +37,7 @@ func curveOf(c *job.Card, g group) (figure, bool) {
 		note = phrase.Of("paper.svgcurve.no-tilt")
 	}
 	if v, ok := figureValue(c, g, job.FigureRunOut); ok && g.last() {
-		note = phrase.Of("paper.svgcurve.run-out", v.Value.String(), note)
+		note = phrase.Of("paper.svgcurve.run-out", v.Value.Shown(), note)
 	}
 	curve.Fit, curve.Note = &draw.Harmonic{Mean: mean, Amplitude: h.Amplitude, Peak: h.HighSpot}, note
 	title := g.title()
@@ -74,7 +74,7 @@ func curveSVG(title string, points []*job.Entry, mm []float64, fit *draw.Harmoni
 		p.line(left, y.at(0), right, y.at(0), inkThin)
 	}
 	for _, i := range []int{high, low} {
-		p.words(left-4, y.at(mm[i])+3, "end", inkSmall, points[i].Value.Number)
+		p.words(left-4, y.at(mm[i])+3, "end", inkSmall, phrase.Decimal(points[i].Value.Number))
 	}
 	var fitted [][2]float64
 	for d := 0.0; d <= 360; d += 5 {

@@ -41,7 +41,7 @@ func gaugesOf(g group) (figure, bool) {
 	if setValue(g.entries[len(g.entries)-1]) != "" {
 		what = phrase.Of("paper.svggauge.set")
 	}
-	return figure{caption: phrase.Of("paper.svggauge.in-the-window", what, w.Window.String()), svg: gauges(g.title(), w.Window, rows)}, true
+	return figure{caption: phrase.Of("paper.svggauge.in-the-window", what, w.Window.Shown()), svg: gauges(g.title(), w.Window, rows)}, true
 }
 
 // inUnit is the float of a quantity in a unit, for places in a picture only.
@@ -85,7 +85,7 @@ func gauges(title string, w quantity.Window, rows []gaugeRow) string {
 	p.rect(from, top, to-from, bottom-top, inkBand)
 	if known(low) {
 		p.line(from, top-2, from, bottom+1, inkThick)
-		p.words(from, top-5, "middle", inkSmall, w.Low.Number)
+		p.words(from, top-5, "middle", inkSmall, phrase.Decimal(w.Low.Number))
 	}
 	if known(high) {
 		p.line(to, top-2, to, bottom+1, inkThick)

@@ -46,7 +46,7 @@ func amountOf(q quantity.Quantity) draw.Amount {
 	if q.IsZero() {
 		return draw.Amount{}
 	}
-	return draw.Amount{At: q.Float(), Text: q.Number}
+	return draw.Amount{At: q.Float(), Text: phrase.Decimal(q.Number)}
 }
 
 func ringSVG(title string, es []*job.Entry, thin int, notes []string) string {
@@ -72,10 +72,10 @@ func ringSVG(title string, es []*job.Entry, thin int, notes []string) string {
 			anchor = "end"
 		}
 		tx, ty := cx+(r+10)*math.Cos(a), cy+(r+12)*math.Sin(a)+3
-		p.words(tx, ty, anchor, weight, e.Value.Number)
+		p.words(tx, ty, anchor, weight, phrase.Decimal(e.Value.Number))
 		p.words(cx+(r-11)*math.Cos(a), cy+(r-11)*math.Sin(a)+3, "middle", `font-size="7" fill="#444"`, fmt.Sprint(i+1))
 	}
-	lines := append([]string{"thinnest", es[thin].Value.String()}, notes...)
+	lines := append([]string{phrase.Of("paper.svgring.thinnest"), es[thin].Value.Shown()}, notes...)
 	for i, l := range lines {
 		weight := inkSmall
 		if i == 1 {

@@ -9,9 +9,10 @@ import (
 	"pgregory.net/rapid"
 )
 
-// stuck plays every order of the stages, as orders does, under the rule that a stage waits while a
-// state it names in other_shut stands on the other side. It returns what stands where nothing can be
-// done any more before the release, or "".
+// stuck plays every order of the stages, as orders does, under the rules that a stage waits while a
+// state it names in other_shut stands on the other side, while one it needs put back stands, and while
+// one it needs open does not. It returns what stands where nothing can be done any more before the
+// release, or "".
 func (w *bruteWorld) stuck(p *Procedure, release int) string {
 	type at struct {
 		done uint32
@@ -34,15 +35,30 @@ func (w *bruteWorld) stuck(p *Procedure, release int) string {
 			next := open
 			if w.applies(i) {
 				waits := func(id string) bool { return open[id+"/"+string(n.side.Other())] }
-				if slices.ContainsFunc(n.stage.OtherShut, waits) {
+				stands := func(id string) bool {
+					for ref := range open {
+						if state, side, _ := strings.Cut(ref, "/"); state == id && meets(n.side, Side(side)) {
+							return true
+						}
+					}
+					return false
+				}
+				shut := func(id string) bool { return !stands(id) }
+				if slices.ContainsFunc(n.stage.OtherShut, waits) || slices.ContainsFunc(n.stage.NeedsShut, stands) || slices.ContainsFunc(n.stage.NeedsOpen, shut) {
 					continue
 				}
 				next = maps.Clone(open)
+				ref := func(id string) string {
+					if p.State(id).Sided {
+						return id + "/" + string(n.side)
+					}
+					return id + "/"
+				}
 				for _, id := range n.stage.Sets {
-					next[id+"/"+string(n.side)] = true
+					next[ref(id)] = true
 				}
 				for _, id := range clearsOf(n.stage) {
-					delete(next, id+"/"+string(n.side))
+					delete(next, ref(id))
 				}
 			}
 			moved = true
@@ -96,6 +112,58 @@ func TestSidesNeverWaitForEachOther(t *testing.T) {
 		where := bruteStuck(p)
 		if claimed && where != "" {
 			t.Fatalf("the checker says no side waits for ever; some order ends where %s", where)
+		}
+		if claimed {
+			sound++
+		}
+		if where != "" {
+			stuck++
+		}
+	})
+	if sound == 0 || stuck == 0 {
+		t.Errorf("%d sound procedures and %d that come to a standstill were played; both kinds are needed", sound, stuck)
+	}
+}
+
+// TestNoOrderComesToAStandstill holds the checker's proof that what a stage needs open or put back
+// never stops a job, whatever order its parallel stages are done in, against playing every order.
+func TestNoOrderComesToAStandstill(t *testing.T) {
+	sound, stuck := 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		p := drawProcedure(t)
+		ties := 0
+		for i := range p.Stages {
+			s := &p.Stages[i]
+			for _, st := range p.States {
+				if st.Sided && !s.Sided && s.SideTrait == "" {
+					continue
+				}
+				switch rapid.IntRange(0, 5).Draw(t, "needs") {
+				case 0:
+					s.NeedsOpen = append(s.NeedsOpen, st.ID)
+				case 1, 2:
+					s.NeedsShut = append(s.NeedsShut, st.ID)
+				default:
+					continue
+				}
+				ties++
+			}
+		}
+		if ties == 0 || len(bruteNodes(p)) > 12 {
+			return
+		}
+		g, err := buildGraph(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		c := &checker{p: p, g: g}
+		c.states()
+		c.needs()
+		c.beside()
+		claimed := !slices.ContainsFunc(c.faults, func(f Fault) bool { return f.Path != "" })
+		where := bruteStuck(p)
+		if claimed && where != "" {
+			t.Fatalf("the checker says every order goes on; some order ends where %s", where)
 		}
 		if claimed {
 			sound++
