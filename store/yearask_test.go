@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"fmt"
+	"math/big"
 	"slices"
 	"strings"
 	"testing"
@@ -52,7 +53,8 @@ func (y *depotYear) after() {
 		if s.Windows[i].ID == "wheel-nut-final" {
 			w, err := quantity.ParseWindow(s.Windows[i].Value)
 			must(y.t, err)
-			s.Windows[i].Value = fmt.Sprintf("%s..%s", w.Low.Number, quantity.FromRat(w.Low.Rat(), w.Low.Unit, 0)) // only its lower limit is right
+			above := new(big.Rat).Add(w.Low.Rat(), big.NewRat(1, 100)) // finer than a wrench reads: only the lower limit is right
+			s.Windows[i].Value = fmt.Sprintf("%s..%s", w.Low.Number, quantity.FromRat(above, w.Low.Unit, 2))
 		}
 	}
 	must(y.t, y.f.InstallSheet(chief, s))
