@@ -175,8 +175,11 @@ func (m *Model) inputs(ins []Input) tea.Cmd {
 
 // input hands one key, scan, reading or paste to what holds the focus.
 func (m *Model) input(in Input) tea.Cmd {
-	m.say = Say{}
 	k, isKey := in.(Key)
+	if m.tooSmall() && !(isKey && k.Sym == Break) {
+		return nil // nobody sees what it would do
+	}
+	m.say = Say{}
 	if isKey && k.Sym == Break {
 		if m.dialog != nil && m.dialog.name == leaveName {
 			return m.perform(m.top(), Quit{})
