@@ -254,6 +254,9 @@ func (a *asking) correction(old *Entry) error {
 	if err := plainText(reason); err != nil {
 		return a.refuse(CodeReason, phrase.Of("job.decide.type-it-again"), "%v", err)
 	}
+	if reason == ReasonSlip && old.Real != nil {
+		return a.refuse(CodeReason, phrase.Of("job.real.begin-a-new-attempt-or-say-what"), "%s", phrase.Of("job.real.was-called-real-by-so-it-is", itemName(a.check, a.intent.Item), shown(old), old.Real.By.Name))
+	}
 	a.entry.Replaces, a.entry.Reason = old.Seq, reason
 	if reason != ReasonSlip || a.slips() == 0 {
 		return nil

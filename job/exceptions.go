@@ -196,6 +196,9 @@ func (c *Card) correctionException(a *Attempt, e *Entry, name string) Exception 
 		was = shown(old)
 	}
 	text := phrase.Of("job.exceptions.became", name, was, shown(e), phrase.Word(e.Reason), e.By.Name)
+	if old != nil && old.Real != nil {
+		text += phrase.Of("job.exceptions.called-real-by", old.Real.By.Name)
+	}
 	if e.Confirmed != nil {
 		text += phrase.Of("job.exceptions.confirmed-by", e.Confirmed.Name)
 	}

@@ -51,7 +51,7 @@ func (s *jobScreen) answer(e *Env, a Answer) Action {
 	case ownName:
 		return s.reasoned(e, a.Value.(string))
 	case doubtName:
-		return s.doubted(a.Value.(int))
+		return s.doubted(e, a.Value.(int))
 	case allClickName:
 		if it, ok := s.current(); ok && s.want != nil {
 			return s.prepare(e, it, *s.want)
@@ -108,15 +108,19 @@ func (s *jobScreen) reasoned(e *Env, reason string) Action {
 	return s.prepare(e, it, want)
 }
 
-// doubted goes on after the question about a value outside.
-func (s *jobScreen) doubted(n int) Action {
+// doubted goes on after the question about a value outside. That it is real is recorded, so that it
+// cannot pass for a slip of the keys later.
+func (s *jobScreen) doubted(e *Env, n int) Action {
 	if n == 0 {
 		s.leaveField()
 		s.reason = job.ReasonSlip
 		return Say{Text: phrase.Of("bay.jobsign.type-the-value-again-the-one-before"), Role: draw.Warn}
 	}
-	s.next()
-	return Say{Text: phrase.Of("bay.jobsign.it-stays-the-stage-needs-a-new"), Role: draw.Bad}
+	it, ok := s.current()
+	if !ok {
+		return nil
+	}
+	return s.do(e, job.CallReal{Stage: s.at, Check: it.check.ID, Item: it.name})
 }
 
 // sign shows what blocks, or asks for the code.

@@ -193,6 +193,9 @@ func (b *recordText) entryNotes(a *job.Attempt, x *job.Entry) []string {
 	if !x.Value.IsZero() && x.Raw != "" && x.Raw != x.Value.Number && x.Raw != x.Value.String() {
 		out = append(out, phrase.Of("bay.recordentry.typed", x.Raw))
 	}
+	if x.Real != nil {
+		out = append(out, phrase.Of("bay.recordentry.called-real-by", markWords(*x.Real)))
+	}
 	if x.Broken {
 		out = append(out, phrase.Of("bay.recordentry.the-pass-was-broken-off-here-evidence"))
 	}
