@@ -138,7 +138,7 @@ func (s *jobScreen) sign(e *Env) Action {
 // whatIsSigned says in words what the signature stands for.
 func (s *jobScreen) whatIsSigned(e *Env) []line {
 	st := s.stage()
-	in, of := 0, 0
+	in, of, judged := 0, 0, 0
 	var tools []string
 	for _, it := range s.items() {
 		of++
@@ -146,11 +146,22 @@ func (s *jobScreen) whatIsSigned(e *Env) []line {
 			continue
 		}
 		in++
+		if it.entry.Window != nil {
+			judged++
+		}
 		if x := it.entry.Instrument; x != nil && !strings.Contains(strings.Join(tools, ", "), x.ID) {
 			tools = append(tools, x.ID)
 		}
 	}
-	text := phrase.Of("bay.jobsign.signs-of-values-none-outside", e.Person.Name, job.Title(st.Node), in, of)
+	text := phrase.Of("bay.jobsign.signs-of-values", e.Person.Name, job.Title(st.Node), in, of)
+	switch judged {
+	case 0:
+		text += phrase.Of("bay.jobsign.no-window-judges-any-of-them")
+	case in:
+		text += phrase.Of("bay.jobsign.none-outside")
+	default:
+		text += phrase.Of("bay.jobsign.have-a-window-none-outside", judged)
+	}
 	if len(tools) > 0 {
 		text += phrase.Of("bay.jobsign.instruments", strings.Join(tools, ", "))
 	}
