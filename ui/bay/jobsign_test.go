@@ -22,5 +22,5 @@ func TestSignSaysWhatWasJudged(t *testing.T) {
 		r.keys("Enter")
 	}
 	r.keys("S")
-	r.sees("with a window, none of those outside.")
+	r.sees("8 of 16 values, 6 with a")
 }
