@@ -254,9 +254,10 @@ func (s *jobScreen) entered(e *Env, b job.Entered, events int) Action {
 	i := s.item
 	it, _ := s.current()
 	s.next()
-	said := shown(&job.Entry{Entered: b})
+	x := &job.Entry{Entered: b}
+	said := shown(x)
 	if !b.Bolt.IsZero() {
-		said += phrase.Of("bay.jobenter.set-at-the-fastener", b.Bolt.String())
+		said += phrase.Of("bay.jobenter.set-at-the-fastener", shortBolt(x).String())
 	}
 	if numeric(it.check.Kind) {
 		said = strings.TrimSpace(said + " " + strings.ToUpper(verdictWord(b.Verdict)))
