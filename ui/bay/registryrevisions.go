@@ -55,7 +55,7 @@ func (s *registry) readEarlier() Action {
 			}
 			for _, x := range list {
 				if digestOf(x) != digestOf(sh) {
-					add(x.Title, x.Revision, x.Date, x.Author, procedures.DiffSheets(x, sh), sheetLines(x))
+					add(x.Title, x.Revision, x.Date, x.Author, sheetChanges(x, sh), sheetLines(x))
 				}
 			}
 		}
