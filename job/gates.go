@@ -95,6 +95,13 @@ func (c *Card) stateGates(s *StageCard) Refused {
 	return out
 }
 
+// Barred reports whether a standing state is in the way of a stage, or one it needs does not stand: it
+// is ready by what comes before it, and cannot be worked on yet.
+func (c *Card) Barred(r procedures.Ref) bool {
+	s := c.Stage(r)
+	return s != nil && len(c.stateGates(s)) > 0
+}
+
 func (c *Card) standsOpen(id string, side procedures.Side) bool {
 	for _, st := range c.Open {
 		if st.Ref.State == id && (st.Ref.Side == procedures.NoSide || side == procedures.NoSide || st.Ref.Side == side) {

@@ -95,6 +95,9 @@ func drawnLine(d procedures.Drawn) line {
 	if d.Stage.Second == procedures.SecondAlways {
 		text += phrase.Of("bay.importlines.second-person")
 	}
+	if len(d.Stage.OtherShut) > 0 {
+		text += phrase.Of("bay.importlines.one-side-at-a-time")
+	}
 	text += ")"
 	if d.When != "" {
 		text += phrase.Of("bay.importlines.when", d.When)
