@@ -20,7 +20,7 @@ type remarked struct {
 // said is what the recorded figures mean at the stage shown.
 func (s *jobScreen) said() []job.Remark {
 	if s.remark.card != s.card || s.remark.at != s.at {
-		s.remark = remarked{s.card, s.at, s.card.RemarksAt(s.at)}
+		s.remark = remarked{s.card, s.at, append(s.card.RemarksAt(s.at), s.measuredBefore()...)}
 	}
 	return s.remark.list
 }

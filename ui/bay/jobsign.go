@@ -165,7 +165,7 @@ func (s *jobScreen) whatIsSigned(e *Env) []line {
 	if len(tools) > 0 {
 		text += phrase.Of("bay.jobsign.instruments", strings.Join(tools, ", "))
 	}
-	out := []line{{text: text}}
+	out := append([]line{{text: text}}, s.decidedLines()...)
 	for _, cl := range st.Node.Clears {
 		out = append(out, line{role: draw.Good, text: phrase.Of("bay.jobsign.puts-back", s.stateTitle(cl.State))})
 	}
