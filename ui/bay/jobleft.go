@@ -103,8 +103,8 @@ func (s *jobScreen) exceptionText() []line {
 			role, mark = draw.Title, "!"
 		}
 		text := x.Text
-		if x.Stage != (procedures.Ref{}) {
-			text = s.title(x.Stage) + ": " + text
+		if title := s.title(x.Stage); x.Stage != (procedures.Ref{}) && !strings.HasPrefix(text, title) {
+			text = title + ": " + text
 		}
 		out = append(out, line{role: role, head: mark, indent: 3, text: text})
 	}
