@@ -227,7 +227,7 @@ func (c *Card) failure(s *StageCard, a *Attempt) (uint32, string) {
 			if v.Entry != nil {
 				return v.Entry.Seq, itemName(res.Check, v.Name) + " " + outsideWords(v.Entry)
 			}
-			return last, fmt.Sprintf("%s, %s %s, %s %s", res.Check.Title, v.Name, v.Value, v.Verdict, v.Window.Window)
+			return last, fmt.Sprintf("%s, %s %s, %s %s", res.Check.Title, v.Name, v.Value, v.Verdict, windowText(v.Window.Window))
 		}
 	}
 	return 0, ""
@@ -244,5 +244,5 @@ func outsideWords(e *Entry) string {
 	if e.Window == nil || e.Window.Window.IsZero() {
 		return phrase.Of("job.exceptions.was", shown(e))
 	}
-	return fmt.Sprintf("%s, %s %s", shown(e), e.Verdict, e.Window.Window)
+	return fmt.Sprintf("%s, %s %s", shown(e), e.Verdict, windowText(e.Window.Window))
 }

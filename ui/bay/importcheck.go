@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"slices"
+	"strconv"
 	"strings"
 
 	"bay.example/pawl/job/phrase"
@@ -188,13 +189,16 @@ func (im *imported) compare(have stock) {
 	im.same = all
 }
 
+// windowKey is what a window is called in a sheet and in the changes of one.
+const windowKey = "window"
+
 // sheetChanges is what a sheet says otherwise than the one before it, its windows by their titles:
 // an id alone tells little to whoever has the sheet on paper.
 func sheetChanges(old, next *procedures.Sheet) []procedures.Change {
 	out := procedures.DiffSheets(old, next)
 	for i := range out {
 		for _, w := range append(slices.Clone(next.Windows), old.Windows...) {
-			if rest, ok := strings.CutPrefix(out[i].Where, fmt.Sprintf("window %q", w.ID)); ok && w.Title != "" {
+			if rest, ok := strings.CutPrefix(out[i].Where, windowKey+" "+strconv.Quote(w.ID)); ok && w.Title != "" {
 				out[i].Where = fmt.Sprintf("%s (%s)%s", w.Title, w.ID, rest)
 				break
 			}

@@ -254,6 +254,7 @@ func (s *jobScreen) entered(e *Env, b job.Entered, events int) Action {
 	i := s.item
 	it, _ := s.current()
 	s.next()
+	s.lastEntry = e.Now
 	x := &job.Entry{Entered: b}
 	said := shown(x)
 	if !b.Bolt.IsZero() {

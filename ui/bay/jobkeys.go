@@ -314,6 +314,9 @@ func (s *jobScreen) enter(e *Env) Action {
 	case strings.TrimSpace(s.field.text) != "":
 		return s.commit(e, strings.TrimSpace(s.field.text), job.SourceTyped)
 	}
+	if e.Now.Sub(s.lastEntry) < quietTime {
+		return nil // a second Enter for the value just recorded: the next point is not skipped by it
+	}
 	s.next()
 	if len(s.items()) > 0 && s.allIn() {
 		return Say{Text: phrase.Of("bay.jobkeys.every-item-has-its-value-s-signs")}

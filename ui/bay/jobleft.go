@@ -43,7 +43,10 @@ func (s *jobScreen) left(e *Env, w, h int) []string {
 	}
 	free := room - least - 2*blank
 	if len(steps) > free {
-		if free > 1 {
+		if free == 0 && least > 2 {
+			least, free = least-1, 1 // the line that says where the steps are is worth a row of the items
+		}
+		if free > 0 {
 			steps = append(steps[:free-1], t.Style(draw.Faint, phrase.Of("bay.jobleft.more-lines-of-steps-w", t.Glyphs.Cut, len(steps)-free+1)))
 		} else {
 			steps = nil

@@ -117,6 +117,8 @@ func (s *jobs) key(e *Env, k Key) Action {
 	return Unknown{}
 }
 
+// byNumber opens the job typed. What was typed is not said again: it may have been a code, typed where
+// everybody can read it.
 func (s *jobs) byNumber() Action {
 	text := s.number.text
 	s.number.clear()
@@ -125,7 +127,7 @@ func (s *jobs) byNumber() Action {
 			return Push{newJobScreen(j.Number)}
 		}
 	}
-	return Say{Text: phrase.Of("bay.jobs.no-job-in-the-bay-has-the", text), Role: draw.Warn}
+	return Say{Text: phrase.Of("bay.jobs.no-job-in-the-bay-has-the"), Role: draw.Warn}
 }
 
 // scanned opens the job of a vehicle.

@@ -148,7 +148,7 @@ func unfit(e *Env, pc *procedures.PlanCheck, in register.Instrument, beside *job
 		low, high = setFor(beside, low), setFor(beside, high)
 	}
 	if apart(in, low, high) {
-		return phrase.Of("bay.jobtool.the-range-of-to-does-not-reach", in.ID, in.Low, in.High, w)
+		return phrase.Of("bay.jobtool.the-range-of-to-does-not-reach", in.ID, in.Low, in.High, windowWords(w))
 	}
 	return ""
 }

@@ -161,6 +161,7 @@ func (p *page) key(r *pageRow, k Key) (Action, bool) {
 	case r.kind == rowChoice:
 		return p.choice(r, k)
 	case r.take(k, p.focus()):
+		p.refused = p.refused && r.kind != rowDigits // half a code is never right
 	default:
 		return Unknown{}, false
 	}
