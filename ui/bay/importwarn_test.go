@@ -38,7 +38,7 @@ func TestImportWarnsWhereNoJobCanBeOpened(t *testing.T) {
 	r.keys("Esc")
 	r = inRegister(t, frida, "5 I")
 	r.importFiles(strange, "")
-	r.sees("no procedure of that name is in use")
+	r.sees("serves nowhere, and no procedure of that name")
 
 	r = atImport(t, "testdata/import/sheet-3.toml", "")
 	frame := r.frame()

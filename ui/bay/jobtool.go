@@ -64,27 +64,17 @@ func (s *jobScreen) askTool(e *Env) Action {
 	return Ask{Name: toolName, Dialog: p}
 }
 
-// digits is how many rows of a chooser have a digit of their own.
-const digits = 9
-
-// toolOrder is the instruments of the kinds the check takes in the order of the register, so that a
-// tool keeps its number from stage to stage, whatever else can be used there. Where they are more than
-// there are digits the usable ones go first.
+// toolOrder is the instruments of the kinds the check takes, the usable ones first.
 func (s *jobScreen) toolOrder(e *Env, it item) []register.Instrument {
-	var good, bad, all []register.Instrument
+	var good, bad []register.Instrument
 	for _, in := range e.Register.Instruments {
-		if !slices.Contains(it.check.Tools, in.Kind) {
-			continue
-		}
-		all = append(all, in)
-		if unfit(e, it.check, in, s.adapter(it)) == "" {
+		switch {
+		case !slices.Contains(it.check.Tools, in.Kind):
+		case unfit(e, it.check, in, s.adapter(it)) == "":
 			good = append(good, in)
-		} else {
+		default:
 			bad = append(bad, in)
 		}
-	}
-	if len(all) <= digits {
-		return all
 	}
 	return append(good, bad...)
 }

@@ -8,22 +8,6 @@ import (
 	"bay.example/pawl/job/register"
 )
 
-// TestToolKeepsItsNumber: an instrument that cannot be used stands in its place, with the reason, and
-// does not shift the numbers of the others.
-func TestToolKeepsItsNumber(t *testing.T) {
-	f, now := toBolts(t)
-	w1 := instruments()[0]
-	w1.Status = register.Dropped
-	must(t, f.PutInstrument(frida, w1))
-	r := start(t, f, now)
-	r.signIn(tarik)
-	r.keys("Enter 4 Enter T")
-	pick := r.m.dialog.Dialog.(*toolPick)
-	if want := []string{"W1", "W2", "W3", "W4"}; !slices.Equal(pick.ids[:4], want) {
-		t.Errorf("rows %v, want %v", pick.ids, want)
-	}
-}
-
 // TestNothingClicksWithAToolThatIsRead: with a dial wrench in hand the keys of the click are off, before
 // any question.
 func TestNothingClicksWithAToolThatIsRead(t *testing.T) {
