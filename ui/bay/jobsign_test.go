@@ -10,7 +10,7 @@ func TestSignSaysWhatWasJudged(t *testing.T) {
 	r.keys("Enter R")
 	r.sees("Nothing is worked out of the values")
 	r.keys("Esc S")
-	r.sees("2 of 2 values, no window judges them.")
+	r.sees("2 of 2 values, none with a window.")
 	r.seesNot("none outside")
 	r = atBolts(t)
 	r.inHand()
