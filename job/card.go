@@ -117,6 +117,7 @@ type Entry struct {
 	Entered
 	ReplacedBy uint32 // the event that corrects it; 0 while it stands
 	Broken     bool   // part of an interrupted pass: evidence only
+	Real       *Mark  // said to be real although it is outside; nil while nobody said so
 }
 
 // Counts reports whether the entry is the value that stands.

@@ -131,6 +131,7 @@ var readers = map[kind]func([]byte) (Body, error){
 	kindFound:         into[Found],
 	kindTraitChanged:  into[TraitChanged],
 	kindSheetAdopted:  into[SheetAdopted],
+	kindCalledReal:    into[CalledReal],
 }
 
 func decodeBody(k kind, data []byte) (Body, error) {

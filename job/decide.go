@@ -91,7 +91,7 @@ func roleWords(ctx Context) string {
 	if ctx.By.Role == "" {
 		return phrase.Of("job.decide.not-signed-in")
 	}
-	return phrase.Of("job.decide.an", string(ctx.By.Role))
+	return withArticle(ctx.By.Role)
 }
 
 func decideOpen(o Open, ctx Context) ([]Event, error) {
@@ -187,7 +187,7 @@ func (c *Card) mayWork(s *StageCard, ctx Context) Refused {
 		add(CodeReleased, phrase.Of("job.decide.the-vehicle-has-been-released-the-record"), phrase.Of("job.decide.open-a-new-job-for-new-work"))
 	}
 	if !ctx.By.MayDo(s.Node.Stage.Who) {
-		add(CodeRole, phrase.Of("job.decide.is-for-a-is", c.title(r), atLeast(s.Node.Stage.Who), ctx.By.Name, roleWords(ctx)), phrase.Of("job.decide.hand-over-to-a", atLeast(s.Node.Stage.Who)))
+		add(CodeRole, phrase.Of("job.decide.is-for-a-is", c.title(r), fromOn(s.Node.Stage.Who), ctx.By.Name, roleWords(ctx)), phrase.Of("job.decide.hand-over-to-a", fromOn(s.Node.Stage.Who)))
 	}
 	out = append(out, c.supervised(s, ctx)...)
 	if !s.Node.Stage.Early {
@@ -200,7 +200,28 @@ func atLeast(who procedures.Role) string {
 	if who == procedures.Mechanic {
 		return phrase.Of("job.decide.mechanic-or-foreman")
 	}
-	return string(who)
+	return phrase.Word(who)
+}
+
+// withArticle is a role as a sentence needs it: "an apprentice".
+func withArticle(who procedures.Role) string {
+	switch who {
+	case procedures.Auditor:
+		return phrase.Of("job.decide.an-auditor")
+	case procedures.Apprentice:
+		return phrase.Of("job.decide.an-apprentice")
+	case procedures.Mechanic:
+		return phrase.Of("job.decide.a-mechanic")
+	}
+	return phrase.Of("job.decide.a-foreman")
+}
+
+// fromOn is whom a stage is for, from a role on.
+func fromOn(who procedures.Role) string {
+	if who == procedures.Mechanic {
+		return phrase.Of("job.decide.a-mechanic-or-foreman")
+	}
+	return withArticle(who)
 }
 
 // title names a stage with its side spelled out.
@@ -253,6 +274,9 @@ func (a *asking) correction(old *Entry) error {
 	}
 	if err := plainText(reason); err != nil {
 		return a.refuse(CodeReason, phrase.Of("job.decide.type-it-again"), "%v", err)
+	}
+	if reason == ReasonSlip && old.Real != nil {
+		return a.refuse(CodeReason, phrase.Of("job.real.begin-a-new-attempt-or-say-what"), "%s", phrase.Of("job.real.was-called-real-by-so-it-is", itemName(a.check, a.intent.Item), shown(old), old.Real.By.Name))
 	}
 	a.entry.Replaces, a.entry.Reason = old.Seq, reason
 	if reason != ReasonSlip || a.slips() == 0 {

@@ -37,6 +37,8 @@ func (c *Card) decidePeople(want Intent, ctx Context) ([]Body, error) {
 		return c.decideNotSure(w)
 	case Help:
 		return c.decideHelp(w, ctx)
+	case CallReal:
+		return c.decideReal(w)
 	case MeasureBlind:
 		return c.decideBlind(w, ctx)
 	}

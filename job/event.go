@@ -63,6 +63,7 @@ const (
 	kindFound         kind = 28
 	kindTraitChanged  kind = 29
 	kindSheetAdopted  kind = 30
+	kindCalledReal    kind = 31
 )
 
 // Opened is the first event of every job.

@@ -198,6 +198,9 @@ func (c *Card) correctionException(a *Attempt, e *Entry, name string) Exception 
 		was = shown(old)
 	}
 	text := phrase.Of("job.exceptions.became", name, was, shown(e), phrase.Word(e.Reason), e.By.Name)
+	if old != nil && old.Real != nil {
+		text += phrase.Of("job.exceptions.called-real-by", old.Real.By.Name)
+	}
 	if e.Confirmed != nil {
 		text += phrase.Of("job.exceptions.confirmed-by", e.Confirmed.Name)
 	}
@@ -226,7 +229,7 @@ func (c *Card) failure(s *StageCard, a *Attempt) (uint32, string) {
 			if v.Entry != nil {
 				return v.Entry.Seq, itemName(res.Check, v.Name) + " " + outsideWords(v.Entry)
 			}
-			return last, phrase.Of("job.exceptions.figure-judged", res.Check.Title, phrase.Word(v.Name), v.Value, v.Verdict, v.Window.Window)
+			return last, phrase.Of("job.exceptions.figure-judged", res.Check.Title, phrase.Word(v.Name), v.Value, v.Verdict, windowText(v.Window.Window))
 		}
 	}
 	return 0, ""
@@ -243,5 +246,5 @@ func outsideWords(e *Entry) string {
 	if e.Window == nil || e.Window.Window.IsZero() {
 		return phrase.Of("job.exceptions.was", shown(e))
 	}
-	return phrase.Of("job.exceptions.judged", shown(e), e.Verdict, e.Window.Window)
+	return phrase.Of("job.exceptions.judged", shown(e), e.Verdict, windowText(e.Window.Window))
 }

@@ -16,6 +16,8 @@ func (c *Card) applyPeople(mark Mark, body Body) error {
 			return err
 		}
 		a.Checks = append(a.Checks, CheckedPull{mark, b})
+	case CalledReal:
+		return c.applyReal(mark, b)
 	case Asked, Unsure, Helped, Blind:
 		return c.applyBeside(mark, body)
 	case Deviated:

@@ -143,7 +143,7 @@ func (c *Card) Odometer() quantity.Quantity {
 		s := &c.Stages[i]
 		for k := range s.Node.Checks {
 			pc := &s.Node.Checks[k]
-			if pc.Reckon != "odometer" {
+			if pc.Reckon != reckonOdometer {
 				continue
 			}
 			if e := s.Current().Entry(pc.ID, ""); e != nil && e.Seq > at && e.Value.Unit.Same(newest.Unit) {

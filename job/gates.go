@@ -95,6 +95,13 @@ func (c *Card) stateGates(s *StageCard) Refused {
 	return out
 }
 
+// Barred reports whether a standing state is in the way of a stage, or one it needs does not stand: it
+// is ready by what comes before it, and cannot be worked on yet.
+func (c *Card) Barred(r procedures.Ref) bool {
+	s := c.Stage(r)
+	return s != nil && len(c.stateGates(s)) > 0
+}
+
 func (c *Card) standsOpen(id string, side procedures.Side) bool {
 	for _, st := range c.Open {
 		if st.Ref.State == id && (st.Ref.Side == procedures.NoSide || side == procedures.NoSide || st.Ref.Side == side) {
@@ -139,7 +146,7 @@ func (c *Card) entriesOwed(s *StageCard) Refused {
 				out = append(out, Blocker{Code: CodeOutside, Stage: r, Check: res.Check.ID, Item: v.Name, Text: outsideText(res.Check, v, name), WayOut: c.wayOut(s)})
 			case v.Verdict == quantity.NotProven:
 				out = append(out, Blocker{Code: CodeNotProven, Stage: r, Check: res.Check.ID, Item: v.Name,
-					Text: phrase.Of("job.gates.is-inside-but-the-instrument-cannot-tell", name, v.Value, v.Window.Window), WayOut: phrase.Of("job.gates.measure-or-tighten-again-with-a-finer")})
+					Text: phrase.Of("job.gates.is-inside-but-the-instrument-cannot-tell", name, v.Value, windowText(v.Window.Window)), WayOut: phrase.Of("job.gates.measure-or-tighten-again-with-a-finer")})
 			case v.Entry != nil && v.Entry.Evidence == ToldLater && s.Node.Stage.Hold:
 				out = append(out, Blocker{Code: CodeEvidence, Stage: r, Check: res.Check.ID, Item: v.Name,
 					Text: phrase.Of("job.gates.was-told-later-that-never-closes-a", name), WayOut: phrase.Of("job.gates.check-it-at-the-vehicle-and-enter")})
@@ -164,16 +171,28 @@ func missing(r procedures.Ref, res Result) Blocker {
 	return b
 }
 
+// windowText is a window in a sentence: one limit alone is said in words.
+func windowText(w quantity.Window) string {
+	switch {
+	case w.Text != "" && !w.Low.IsZero() && !w.High.IsZero():
+	case !w.Low.IsZero() && w.High.IsZero():
+		return phrase.Of("job.gates.at-least", w.Low)
+	case !w.High.IsZero() && w.Low.IsZero():
+		return phrase.Of("job.gates.at-most", w.High)
+	}
+	return w.Shown()
+}
+
 func outsideText(pc *procedures.PlanCheck, v Valued, name string) string {
 	switch {
 	case v.Entry == nil || !v.Value.IsZero():
 		if v.Entry != nil && !v.Entry.Bolt.IsZero() {
-			return phrase.Of("job.gates.set-gives-the-fastener-outside", name, v.Value, v.Entry.Bolt, v.Window.Window)
+			return phrase.Of("job.gates.set-gives-the-fastener-outside", name, v.Value, v.Entry.Bolt, windowText(v.Window.Window))
 		}
 		if v.Window == nil {
 			return phrase.Of("job.gates.is-which-does-not-pass", name, v.Value)
 		}
-		return phrase.Of("job.gates.is-outside", name, v.Value, v.Window.Window)
+		return phrase.Of("job.gates.is-outside", name, v.Value, windowText(v.Window.Window))
 	case pc.Part != nil && v.Name == procedures.PartNumber:
 		return phrase.Of("job.gates.is-the-parts-list-says", name, v.Entry.Answer, pc.Part.Number)
 	}

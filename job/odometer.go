@@ -56,10 +56,44 @@ func (c *Card) odometerRemarks() []Remark {
 	if err != nil {
 		return nil
 	}
-	now := brakes.OdometerReading{Shown: c.Opened.Odometer, On: time.Date(c.OpenedAt.Year(), c.OpenedAt.Month(), c.OpenedAt.Day(), 0, 0, 0, 0, time.UTC)}
+	now := brakes.OdometerReading{Shown: c.Opened.Odometer, On: dayOf(c.OpenedAt)}
 	odd, err := brakes.CheckOdometer(now, brakes.OdometerReading{Shown: past[len(past)-1].Value, On: on})
 	if err != nil {
 		return nil
 	}
 	return oddities("odometer", c.Stages[0].Node.Ref, odd)
+}
+
+// reckonOdometer marks a check that reads the odometer during the job.
+const reckonOdometer = "odometer"
+
+// odometerReadings doubts what the stages read against the reading before it, the first against the
+// one the job was opened with.
+func (c *Card) odometerReadings() []Remark {
+	var out []Remark
+	before := brakes.OdometerReading{Shown: c.Opened.Odometer, On: dayOf(c.OpenedAt)}
+	for i := range c.Stages {
+		s := &c.Stages[i]
+		a := s.Current()
+		if a == nil || a.stale || s.Status == LeftOut {
+			continue
+		}
+		for _, m := range s.measuredIn(a, reckonOdometer) {
+			now := brakes.OdometerReading{Shown: m.values[0], On: dayOf(c.Events[m.last-1].At)}
+			odd, err := brakes.CheckOdometer(now, before)
+			if err != nil {
+				continue
+			}
+			if len(odd) == 0 {
+				before = now
+			}
+			out = append(out, oddities("odometer-read", m.at, odd)...)
+		}
+	}
+	return out
+}
+
+// dayOf is the day of a moment where it happened; only days count between two readings.
+func dayOf(at time.Time) time.Time {
+	return time.Date(at.Year(), at.Month(), at.Day(), 0, 0, 0, 0, time.UTC)
 }

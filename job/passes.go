@@ -119,8 +119,11 @@ func adapterRemarks(at procedures.Ref, pc *procedures.PlanCheck, a *Attempt) []R
 		if err != nil {
 			continue
 		}
-		out = append(out, Remark{Key: fmt.Sprintf("adapter/%s/%s", at, pc.ID), Stage: at,
-			Text: phrase.Of("job.passes.set-with-the-adapter-gives-the-fastener", pc.Title, item, e.Value, e.Bolt, off)})
+		text := phrase.Of("job.passes.at-a-right-angle-the-adapter-changes", pc.Title, item, e.Value)
+		if bolt, err := e.Bolt.Convert(e.Bolt.Unit, 1); off.Rat().Sign() != 0 && err == nil {
+			text = phrase.Of("job.passes.set-with-the-adapter-gives-the-fastener", pc.Title, item, e.Value, bolt, quantity.FromRat(off.Rat(), off.Unit, 1))
+		}
+		out = append(out, Remark{Key: fmt.Sprintf("adapter/%s/%s", at, pc.ID), Stage: at, Text: text})
 		return out // one line a group is enough
 	}
 	return out

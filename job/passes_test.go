@@ -119,8 +119,13 @@ func TestAdapterRemarkShowsTheUncorrectedError(t *testing.T) {
 	b := toBolts(t, smallPlan(t))
 	// Worked example of the workshop paper: L 300 mm, a 40 mm; uncorrected the bolt is off by 13.3 %.
 	b.must(ninna, job.Enter{Stage: ref("bolts/left"), Check: "torque", Item: "upper", Value: "29", With: "W4", Adapter: &job.AdapterUse{Length: q("300 mm"), Offset: q("40 mm")}})
-	if text := remarks(b.card); !strings.Contains(text, "off by 13.3333 %") {
+	if text := remarks(b.card); !strings.Contains(text, "off by 13.3 %") || !strings.Contains(text, "the fastener 32.9 N·m") {
 		t.Errorf("remarks: %s", text)
+	}
+	b = toBolts(t, smallPlan(t))
+	b.must(ninna, job.Enter{Stage: ref("bolts/left"), Check: "torque", Item: "upper", Value: "33", With: "W4", Adapter: &job.AdapterUse{Length: q("300 mm"), Offset: q("40 mm"), Angle: q("90 °")}})
+	if text := remarks(b.card); !strings.Contains(text, "changes nothing at this angle; the fastener gets the 33 N·m") {
+		t.Errorf("at a right angle: %s", text)
 	}
 }
 

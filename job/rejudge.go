@@ -35,7 +35,7 @@ func (r Rejudged) Words() string {
 	if r.Item != "" {
 		what += ", " + phrase.Word(r.Item)
 	}
-	return phrase.Of("job.rejudge.both", what, r.Value, r.Was.Verdict, r.Was.Window, r.Was.Revision, r.Now.Verdict, r.Now.Window, r.Now.Revision)
+	return phrase.Of("job.rejudge.both", what, r.Value, r.Was.Verdict, windowText(r.Was.Window), r.Was.Revision, r.Now.Verdict, windowText(r.Now.Window), r.Now.Revision)
 }
 
 // Turned reports whether the other revision no longer lets the value stand.

@@ -61,7 +61,7 @@ func (c *Card) questionsOwed(s *StageCard) Refused {
 // something the calculations read. It spares all others the working out.
 func mayAsk(n *procedures.Node) bool {
 	return n.Ref == (procedures.Ref{}) || slices.ContainsFunc(n.Checks, func(k procedures.PlanCheck) bool {
-		return k.Decision != "" || k.Reckon != "" || k.Kind == procedures.Torque
+		return k.Decision != "" || k.Reckon != "" || k.Kind == procedures.Torque || unjudgedSet(&k)
 	})
 }
 

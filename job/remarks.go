@@ -69,6 +69,8 @@ func (c *Card) workOut() []Remark {
 	out = append(out, c.rollerRemarks()...)
 	out = append(out, c.torqueRemarks()...)
 	out = append(out, c.odometerRemarks()...)
+	out = append(out, c.odometerReadings()...)
+	out = append(out, c.decimalSlips()...)
 	slices.SortStableFunc(out, func(a, b Remark) int { return c.Plan.Index(a.Stage) - c.Plan.Index(b.Stage) })
 	return out
 }

@@ -45,14 +45,12 @@ type Summary struct {
 	Outcome    string         `cbor:"16,keyasint,omitempty"` // how the work ended; empty while it goes on
 }
 
-// summarize makes the line of a job from its card. The present stage is the one begun, or else
-// stale, or else the first that is ready.
+// summarize makes the line of a job from its card. The present stage is the one the screen opens at.
 func summarize(c *job.Card) Summary {
 	last := c.Last()
 	s := Summary{Number: c.Number(), Vehicle: c.Opened.Vehicle, Procedure: c.Opened.Procedure.Title, Complaint: c.Opened.Complaint,
 		Opened: c.OpenedAt, Last: last.At, LastBy: last.By, Status: InBay, Demo: c.Demo(),
 		Practice: c.Opened.Practice, Outcome: c.Outcome()}
-	present := job.LeftOut
 	for i := range c.Stages {
 		st := &c.Stages[i]
 		if st.Applicable() {
@@ -63,11 +61,10 @@ func summarize(c *job.Card) Summary {
 			s.Done++
 		case job.SecondOwed:
 			s.SecondOwed++
-		case job.Begun, job.Stale, job.Ready:
-			if urgency(st.Status) > urgency(present) {
-				present, s.Stage = st.Status, job.Title(st.Node)
-			}
 		}
+	}
+	if st := c.Stage(c.Next()); st != nil {
+		s.Stage = job.Title(st.Node)
 	}
 	for _, o := range c.Open {
 		title := o.State.Title
@@ -85,10 +82,6 @@ func summarize(c *job.Card) Summary {
 		s.Status = Released
 	}
 	return s
-}
-
-func urgency(s job.Status) int {
-	return slices.Index([]job.Status{job.Ready, job.Stale, job.Begun}, s)
 }
 
 // Jobs returns the line of every job, newest first.

@@ -249,6 +249,8 @@ func describeWords(c *job.Card, e job.Event) (stage, item, value, verdict string
 		return at(b.Stage), phrase.Of("questions.qrecord.not-sure-somebody-fetched"), b.Note, ""
 	case job.Helped:
 		return at(b.Stage), "helped", b.Note, ""
+	case job.CalledReal:
+		return at(b.Stage), phrase.Of("questions.qrecord.called-real", b.Item), "", ""
 	case job.Blind:
 		return at(b.Stage), phrase.Of("questions.qrecord.measured-blind", b.Item), b.Raw, ""
 	case job.Deviated:

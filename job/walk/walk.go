@@ -259,21 +259,21 @@ func (w *Walker) enter(c *job.Card, s *job.StageCard, pc *procedures.PlanCheck, 
 	case procedures.Part:
 		straight(partValue(pc, item))
 	case procedures.RunOut:
-		err = w.measure(&in, pc, ctx, "0.00", chosen)
+		err = w.measure(c, &in, pc, ctx, "0.00", chosen)
 	case procedures.Torque:
 		if item == procedures.ItemNew {
 			straight(strconv.Itoa(len(pc.Group.Names)))
 			break
 		}
-		err = w.measure(&in, pc, ctx, "", chosen)
+		err = w.measure(c, &in, pc, ctx, "", chosen)
 	default:
-		err = w.measure(&in, pc, ctx, "", chosen)
+		err = w.measure(c, &in, pc, ctx, "", chosen)
 	}
 	return in, err
 }
 
 // measure fills in the instrument, and the value unless one was chosen.
-func (w *Walker) measure(in *job.Enter, pc *procedures.PlanCheck, ctx job.Context, value string, chosen bool) error {
+func (w *Walker) measure(c *job.Card, in *job.Enter, pc *procedures.PlanCheck, ctx job.Context, value string, chosen bool) error {
 	if len(pc.Tools) == 0 {
 		if !chosen {
 			u := quantity.Unit(pc.Unit)
@@ -282,7 +282,7 @@ func (w *Walker) measure(in *job.Enter, pc *procedures.PlanCheck, ctx job.Contex
 			}
 			in.Value = w.middle(pc, u, 2).String()
 			if u == quantity.Kilometre {
-				in.Value = plausible(u).Number
+				in.Value = odometer(c)
 			}
 		}
 		return nil
@@ -303,6 +303,16 @@ func (w *Walker) measure(in *job.Enter, pc *procedures.PlanCheck, ctx job.Contex
 		in.Value = v
 	}
 	return nil
+}
+
+// odometer is what the instrument shows during a job: a few kilometres more than when it was opened
+// where that is known to fit, else the same.
+func odometer(c *job.Card) string {
+	v, was := plausible(quantity.Kilometre), c.Opened.Odometer
+	if on, err := v.Sub(was); err != nil || on.Negative() || on.Float() > 100 {
+		return was.Number
+	}
+	return v.Number
 }
 
 // squareAdapter stands at a right angle to the handle, where it changes nothing: the setting is the

@@ -78,12 +78,12 @@ func TestAdapterIsAskedFor(t *testing.T) {
 		h.type_(v)
 		h.keys("Enter")
 	}
-	h.sees("shorter than a hand")
-	if h.m.dialog != nil {
-		h.keys("Esc")
-	}
-	h.toolByID("W3")
+	h.sees("Drive to hand point 50 mm, drive to fastener 450 mm: swapped?")
+	h.sees("450") // what was typed still stands there
 	for _, v := range []string{"450", "50", ""} {
+		if v != "" {
+			h.keys("Backspace Backspace Backspace")
+		}
 		h.type_(v)
 		h.keys("Enter")
 	}
@@ -139,4 +139,25 @@ func TestToolListReckonsWithTheAdapter(t *testing.T) {
 			t.Errorf("%s, adapter %v: %q", c.window, c.beside != nil, why)
 		}
 	}
+}
+
+// TestRowShowsWhatTheFastenerGets: the torque through an adapter, which is what is judged, is not cut
+// at 80 columns, and the name of the fastener gives way to it.
+func TestRowShowsWhatTheFastenerGets(t *testing.T) {
+	h, _ := atAdapter(t)
+	h.toolByID("W3")
+	for _, v := range []string{"450", "50", ""} {
+		h.type_(v)
+		h.keys("Enter")
+	}
+	s := h.screen()
+	it, _ := s.current()
+	set, ok := s.setting(it)
+	if !ok {
+		t.Fatal("no setting")
+	}
+	h.type_(set.Number)
+	h.keys("Enter")
+	h.sees("INSIDE  gives ")
+	h.sees(" N·m W3")
 }

@@ -2,6 +2,7 @@ package bay
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"bay.example/pawl/job/phrase"
@@ -54,6 +55,16 @@ func paletteWords() []string {
 		out = append(out, about[p])
 	}
 	return out
+}
+
+// paletteName is the word a palette goes by on the screen.
+func paletteName(palette string) string {
+	i := slices.Index(draw.Palettes(), palette)
+	if i < 0 {
+		return palette
+	}
+	name, _, _ := strings.Cut(paletteWords()[i], ": ")
+	return name
 }
 
 // codeForm says what is wrong with the form of a personal code.

@@ -25,6 +25,7 @@ type form struct {
 	typed  []field
 	at     int
 	first  int
+	whole  func([]string) (at int, wrong string) // what is wrong with the lines together, and which to mend
 }
 
 // newForm makes a form; Enter goes on to the next line, and after the last one ends it.
@@ -110,6 +111,12 @@ func (f *form) enter() Action {
 			return Say{Text: w, Role: draw.Warn}
 		}
 		values[i] = strings.TrimSpace(f.typed[i].text)
+	}
+	if f.whole != nil {
+		if at, wrong := f.whole(values); wrong != "" {
+			f.at = at
+			return Say{Text: wrong, Role: draw.Warn}
+		}
 	}
 	return Done{Value: values}
 }

@@ -22,7 +22,7 @@ func (m *Model) View() string {
 		return ""
 	}
 	e := &m.env
-	if w < leastWidth || h < leastHeight {
+	if m.tooSmall() {
 		text := phrase.Of("bay.frame.this-window-is-too-small-for-pawl")
 		return m.theme.Paint(strings.Join(m.theme.Wrap(text, w), "\n"), w, h)
 	}
@@ -34,6 +34,9 @@ func (m *Model) View() string {
 	lines := []string{m.firstRow(w), m.theme.Fit(body, w, h-frameRows), m.statusLine(w), m.keyBar(w)}
 	return m.theme.Paint(strings.Join(lines, "\n"), w, h)
 }
+
+// tooSmall reports whether the program draws nothing of itself: no key but Ctrl-C does anything then.
+func (m *Model) tooSmall() bool { return m.env.W < leastWidth || m.env.H < leastHeight }
 
 // firstRow says what one is at, who is signed in and what time it is.
 func (m *Model) firstRow(w int) string {

@@ -139,9 +139,9 @@ func TestImportBlock(t *testing.T) {
 	r.keys("Enter")
 	r.type_("testdata/import/block.toml")
 	r.keys("Enter 8 Enter")
-	r.sees(`No vehicle "V-78" is on the register`)
+	r.sees(`No vehicle "8" is on the register`) // what was offered gave way to what is typed
 	r.both("import-rows")
-	r.keys("Backspace Enter")
+	r.keys("Backspace V - 7 Enter")
 	r.sees("Sound: procedure small revision 2")
 	r.sees("block keys-kept: 1 stage")
 	r.both("import-procedure")

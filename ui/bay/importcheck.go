@@ -6,6 +6,8 @@ import (
 	"io"
 	"os"
 	"slices"
+	"strconv"
+	"strings"
 
 	"bay.example/pawl/job/phrase"
 	"bay.example/pawl/job/register"
@@ -44,10 +46,10 @@ type ahead struct {
 // that cannot be read at all.
 func readImport(f *store.File, paths []string, v register.Vehicle) (*imported, error) {
 	read := map[string][]byte{}
-	for _, path := range paths {
+	for i, path := range paths {
 		data, err := readSmall(path)
 		if err != nil {
-			return nil, err
+			return nil, unread{i, err}
 		}
 		read[path] = data
 	}
@@ -64,6 +66,7 @@ func readImport(f *store.File, paths []string, v register.Vehicle) (*imported, e
 		return im, nil
 	}
 	have := stock{procedures: f.Procedures(), sheets: f.Sheets()}
+	im.unserved(have)
 	im.compare(have)
 	im.pairs(have)
 	im.served(have)
@@ -71,6 +74,12 @@ func readImport(f *store.File, paths []string, v register.Vehicle) (*imported, e
 		im.preview(have, v)
 	}
 	return im, nil
+}
+
+// unread says which of the files cannot be read at all.
+type unread struct {
+	at int
+	error
 }
 
 // readSmall reads a plain file that is no larger than a procedure may be.
@@ -179,9 +188,27 @@ func (im *imported) compare(have stock) {
 		if old != nil {
 			was, now = old.Revision, digestOf(old)
 		}
-		one(phrase.Of("bay.importcheck.sheet"), s.ID, s.Revision, was, digestOf(s), now, func() []procedures.Change { return procedures.DiffSheets(old, s) })
+		one(phrase.Of("bay.importcheck.sheet"), s.ID, s.Revision, was, digestOf(s), now, func() []procedures.Change { return sheetChanges(old, s) })
 	}
 	im.same = all
+}
+
+// windowKey is what a window is called in a sheet and in the changes of one.
+const windowKey = "window"
+
+// sheetChanges is what a sheet says otherwise than the one before it, its windows by their titles:
+// an id alone tells little to whoever has the sheet on paper.
+func sheetChanges(old, next *procedures.Sheet) []procedures.Change {
+	out := procedures.DiffSheets(old, next)
+	for i := range out {
+		for _, w := range append(slices.Clone(next.Windows), old.Windows...) {
+			if rest, ok := strings.CutPrefix(out[i].Where, windowKey+" "+strconv.Quote(w.ID)); ok && w.Title != "" {
+				out[i].Where = fmt.Sprintf("%s (%s)%s", w.Title, w.ID, rest)
+				break
+			}
+		}
+	}
+	return out
 }
 
 func digestOf(x interface {
@@ -192,6 +219,24 @@ func digestOf(x interface {
 		return ""
 	}
 	return digest
+}
+
+// unserved warns of a procedure that no sheet serves, and of a sheet that serves none, once the files
+// are in use: no job could be opened.
+func (im *imported) unserved(have stock) {
+	ss, ps := append(slices.Clone(im.sheets), have.sheets...), append(slices.Clone(im.procedures), have.procedures...)
+	for _, p := range im.procedures {
+		if !slices.ContainsFunc(ss, func(s *procedures.Sheet) bool { return s.ServesProcedure(p.ID) }) {
+			im.warnings = append(im.warnings, phrase.Of("bay.importcheck.no-spec-sheet-serves-procedure", p.ID))
+		}
+	}
+	for _, s := range im.sheets {
+		for _, id := range s.Serves {
+			if !slices.ContainsFunc(ps, func(p *procedures.Procedure) bool { return p.ID == id }) {
+				im.warnings = append(im.warnings, phrase.Of("bay.importcheck.sheet-serves-which-is-not-in-use", s.ID, id))
+			}
+		}
+	}
 }
 
 // pairs holds every sheet against every procedure it serves, once the files are in use. What does not

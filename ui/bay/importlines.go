@@ -38,9 +38,6 @@ func (im *imported) lines() []line {
 		return im.faultLines()
 	}
 	out := []line{{role: draw.Good, text: phrase.Of("bay.importlines.sound", im.names())}}
-	for _, text := range im.proved {
-		out = append(out, line{head: "-", indent: 3, text: text})
-	}
 	for _, text := range im.warnings {
 		out = append(out, line{role: draw.Warn, head: "!", indent: 3, text: text})
 	}
@@ -49,6 +46,10 @@ func (im *imported) lines() []line {
 		for _, x := range c.changes {
 			out = append(out, line{head: "-", indent: 3, text: x.String()})
 		}
+	}
+	out = append(out, line{}, line{role: draw.Title, text: phrase.Of("bay.importlines.what-was-proved")})
+	for _, text := range im.proved {
+		out = append(out, line{head: "-", indent: 3, text: text})
 	}
 	for _, a := range im.previews {
 		out = append(out, line{}, line{role: draw.Title, text: a.title})
@@ -96,6 +97,9 @@ func drawnLine(d procedures.Drawn) line {
 	}
 	if d.Stage.Second == procedures.SecondAlways {
 		text += phrase.Of("bay.importlines.second-person")
+	}
+	if len(d.Stage.OtherShut) > 0 {
+		text += phrase.Of("bay.importlines.one-side-at-a-time")
 	}
 	text += ")"
 	if d.When != "" {

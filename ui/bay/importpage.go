@@ -1,6 +1,7 @@
 package bay
 
 import (
+	"errors"
 	"fmt"
 
 	"bay.example/pawl/job/phrase"
@@ -31,7 +32,7 @@ func newImport(st stock) Screen {
 		first = st.vehicles[0].ID
 	}
 	vehicle := textRow("vehicle", phrase.Of("bay.importpage.shown-for-vehicle"), first, phrase.Of("bay.importpage.the-number-of-a-vehicle-of-the"))
-	vehicle.optional = true
+	vehicle.optional, vehicle.fresh = true, true
 	vehicle.check = func(text string) error {
 		if _, ok := st.vehicle(text); !ok {
 			return phrase.Error("bay.importpage.no-vehicle-is-on-the-register-type", text)
@@ -68,6 +69,9 @@ func (s *importPage) Update(e *Env, in Input) Action {
 	case Result:
 		im, ok := in.Value.(*imported)
 		if in.Err != nil || !ok {
+			if u := (unread{}); errors.As(in.Err, &u) {
+				s.page.focusOn(u.at) // the row to mend
+			}
 			return Say{Text: sentence(fmt.Sprint(in.Err)), Role: draw.Warn}
 		}
 		s.found, s.pane = im, scrollPane{}
@@ -127,6 +131,9 @@ func (s *importPage) View(e *Env, w, h int) string {
 		return s.page.view(e.Theme, w, h)
 	}
 	title, role := phrase.Of("bay.importpage.sound-enter-puts-it-in-use-with"), draw.Title
+	if n := len(s.found.warnings); n > 0 {
+		title, role = phrase.Of("bay.importpage.sound-with-read-it-first-enter", phrase.Count("count.warning", n)), draw.Warn
+	}
 	if off := s.found.off(); off != "" {
 		title, role = off+".", draw.Warn
 	}

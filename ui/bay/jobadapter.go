@@ -1,6 +1,7 @@
 package bay
 
 import (
+	"errors"
 	"math/big"
 
 	"bay.example/pawl/job"
@@ -41,12 +42,47 @@ func (s *jobScreen) askAdapter(it item) Action {
 	if it.check.Adapter {
 		text = append(text, line{role: draw.Warn, text: phrase.Of("bay.jobadapter.only-an-adapter-reaches-without-its-measures", it.check.Title)})
 	}
-	return Ask{Name: adapterName, Dialog: newForm(phrase.Of("bay.jobadapter.adapter-on-the-wrench"), text, []formField{
+	f := newForm(phrase.Of("bay.jobadapter.adapter-on-the-wrench"), text, []formField{
 		{label: phrase.Of("bay.jobadapter.drive-to-hand-point"), value: length0, hint: phrase.Of("bay.jobadapter.from-the-middle-of-the-square-drive"), check: length},
 		{label: phrase.Of("bay.jobadapter.drive-to-fastener"), value: offset0, hint: phrase.Of("bay.jobadapter.from-the-middle-of-the-square-drive-2"), check: length},
 		{label: phrase.Of("bay.jobadapter.angle-to-the-handle"), value: angle0, hint: phrase.Of("bay.jobadapter.0-is-straight-ahead-90-is-square"), check: angle},
-	})}
+	})
+	f.whole = adapterFits
+	return Ask{Name: adapterName, Dialog: f}
 }
+
+// measures reads the three lines of the form.
+func measures(v []string) (*job.AdapterUse, error) {
+	u := &job.AdapterUse{}
+	var err1, err2, err3 error
+	u.Length, err1 = quantity.Parse(v[0], quantity.Millimetre)
+	u.Offset, err2 = quantity.Parse(v[1], quantity.Millimetre)
+	u.Angle, err3 = quantity.Parse(v[2], quantity.Degree)
+	return u, errors.Join(err1, err2, err3)
+}
+
+// adapterFits says what is wrong with the measures together, in the words of the form, while they
+// still stand there.
+func adapterFits(v []string) (int, string) {
+	u, err := measures(v)
+	if err != nil {
+		return 0, phrase.Of("bay.jobadapter.the-measures-of-the-adapter-cannot-be")
+	}
+	_, err = fasteningAdapter(u).Gain()
+	if err == nil {
+		return 0, ""
+	}
+	if c, e := u.Offset.Cmp(u.Length); e == nil && c >= 0 {
+		return 0, phrase.Of("bay.jobadapter.drive-to-hand-point-is-not-longer", u.Length, u.Offset)
+	}
+	if c, e := u.Length.Cmp(shortestHandPoint); e == nil && c < 0 {
+		return 0, phrase.Of("bay.jobadapter.drive-to-hand-point-is-shorter-than", u.Length)
+	}
+	return 2, sentence(err.Error())
+}
+
+// shortestHandPoint is as in job/fastening: common practice, no source.
+var shortestHandPoint = quantity.MustParse("100 mm")
 
 func length(text string) error {
 	q, err := quantity.Parse(text, quantity.Millimetre)
@@ -70,16 +106,9 @@ func (s *jobScreen) adapterTyped(e *Env, v []string) Action {
 	if !ok {
 		return nil
 	}
-	u := &job.AdapterUse{}
-	var err1, err2, err3 error
-	u.Length, err1 = quantity.Parse(v[0], quantity.Millimetre)
-	u.Offset, err2 = quantity.Parse(v[1], quantity.Millimetre)
-	u.Angle, err3 = quantity.Parse(v[2], quantity.Degree)
-	if err1 != nil || err2 != nil || err3 != nil {
+	u, err := measures(v)
+	if err != nil {
 		return Say{Text: phrase.Of("bay.jobadapter.the-measures-of-the-adapter-cannot-be"), Role: draw.Warn}
-	}
-	if _, err := fasteningAdapter(u).Gain(); err != nil {
-		return Say{Text: sentence(err.Error()), Role: draw.Warn}
 	}
 	s.with, s.withAt = u, s.adapterPlace(it)
 	if s.want != nil {
@@ -144,6 +173,14 @@ func (s *jobScreen) atFastener(it item, v quantity.Quantity) quantity.Quantity {
 		return v
 	}
 	return quantity.FromRat(bolt.Rat(), bolt.Unit, max(v.Places(), 1))
+}
+
+// shortBolt is what the fastener got, as exact as a wrench is read; the record keeps all of it.
+func shortBolt(x *job.Entry) quantity.Quantity {
+	if q, err := x.Bolt.Convert(x.Bolt.Unit, 1); err == nil {
+		return q
+	}
+	return x.Bolt
 }
 
 // adapterWords says what the adapter does, for the lines under the field.

@@ -96,6 +96,9 @@ func (s *jobScreen) happened(b job.Body) Action {
 	good := func(text string) Action { return Say{Text: text, Role: draw.Good} }
 	warn := func(text string) Action { return Say{Text: text, Role: draw.Warn} }
 	switch b := b.(type) {
+	case job.CalledReal:
+		s.next()
+		return Say{Text: phrase.Of("bay.jobsign.it-stays-the-stage-needs-a-new"), Role: draw.Bad}
 	case job.Unsure:
 		return warn(phrase.Of("bay.jobask.good-that-you-say-so-the-stage"))
 	case job.Helped:

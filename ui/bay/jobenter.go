@@ -155,13 +155,17 @@ func numeric(k procedures.Kind) bool {
 // slipReasons are the reasons of a correction that are offered by number, as they are recorded.
 var slipReasons = []string{job.ReasonSlip, "wrong instrument", "wrong side", "wrong unit"}
 
-// reasonOptions offers them, and own words.
-func reasonOptions() []option {
+// reasonOptions offers them, and own words. What was called real is no slip of the keys.
+func reasonOptions(it item) []option {
 	var out []option
-	for _, r := range append(phrase.Words(slipReasons), phrase.Of("bay.jobenter.own-words")) {
-		out = append(out, option{text: r})
+	for _, r := range slipReasons {
+		o := option{text: phrase.Word(r)}
+		if r == job.ReasonSlip && it.entry.Real != nil {
+			o.off = phrase.Of("bay.jobenter.called-it-real-so-it-is-no", it.entry.Real.By.Name)
+		}
+		out = append(out, o)
 	}
-	return out
+	return append(out, option{text: phrase.Of("bay.jobenter.own-words")})
 }
 
 // askReason asks why a value that stands is replaced.
@@ -170,7 +174,7 @@ func (s *jobScreen) askReason(it item, want job.Enter) Action {
 	if want.Clicked {
 		now = phrase.Of("bay.jobenter.clicked")
 	}
-	return Ask{Name: reasonName, Dialog: newChooser(phrase.Of("bay.jobenter.why-is-it-corrected"), []line{{text: phrase.Of("bay.jobenter.stands-at-is-to-replace-it-the", label(it), shown(it.entry), now)}}, reasonOptions())}
+	return Ask{Name: reasonName, Dialog: newChooser(phrase.Of("bay.jobenter.why-is-it-corrected"), []line{{text: phrase.Of("bay.jobenter.stands-at-is-to-replace-it-the", label(it), shown(it.entry), now)}}, reasonOptions(it))}
 }
 
 // label names an item.
@@ -250,9 +254,11 @@ func (s *jobScreen) entered(e *Env, b job.Entered, events int) Action {
 	i := s.item
 	it, _ := s.current()
 	s.next()
-	said := shown(&job.Entry{Entered: b})
+	s.lastEntry = e.Now
+	x := &job.Entry{Entered: b}
+	said := shown(x)
 	if !b.Bolt.IsZero() {
-		said += phrase.Of("bay.jobenter.set-at-the-fastener", b.Bolt.Shown())
+		said += phrase.Of("bay.jobenter.set-at-the-fastener", shortBolt(x).Shown())
 	}
 	if numeric(it.check.Kind) {
 		said = strings.TrimSpace(said + " " + strings.ToUpper(verdictWord(b.Verdict)))

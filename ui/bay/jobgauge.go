@@ -51,7 +51,7 @@ func (s *jobScreen) numberLines(e *Env, it item, w int) []string {
 	}
 	if win == nil {
 		if it.check.Expect != nil {
-			out = append(out, t.Style(draw.Text, phrase.Of("bay.jobgauge.must-be", *it.check.Expect)))
+			out = append(out, t.Style(draw.Text, phrase.Of("bay.jobgauge.must-be-how-many", *it.check.Expect)))
 		}
 		return out
 	}

@@ -8,6 +8,7 @@ import (
 
 	"bay.example/pawl/job"
 	"bay.example/pawl/job/phrase"
+	"bay.example/pawl/job/register"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/ui/draw"
 )
@@ -82,10 +83,20 @@ func (s *jobScreen) itemKeys(e *Env) []Binding {
 	}
 	out = append(out, Binding{Key: "0 1 2 3 4 5 6 7 8 9 . , - Backspace", Word: phrase.Of("bay.jobkeys.the-value")})
 	if it.check.Kind == procedures.Torque {
-		return append(out, Binding{Key: "+", Word: phrase.Of("bay.jobkeys.clicked-at-the-value-set")}, Binding{Key: "K", Word: phrase.Of("bay.jobkeys.the-same-and-enter-records-it")},
-			Binding{Key: "*", Word: phrase.Of("bay.jobkeys.every-fastener-left-clicked")})
+		off := s.clickOff(e, it)
+		return append(out, Binding{Key: "+", Word: phrase.Of("bay.jobkeys.clicked-at-the-value-set"), Off: off}, Binding{Key: "K", Word: phrase.Of("bay.jobkeys.the-same-and-enter-records-it"), Off: off},
+			Binding{Key: "*", Word: phrase.Of("bay.jobkeys.every-fastener-left-clicked"), Off: off})
 	}
 	return append(out, Binding{Key: "+", Word: phrase.Of("bay.jobkeys.sign-of-the-value")})
+}
+
+// clickOff says why nothing clicks here: the tool in hand is read. The record would refuse it too.
+func (s *jobScreen) clickOff(e *Env, it item) string {
+	in, ok := e.Register.Instrument(s.tool(e, it.check))
+	if !ok || in.Kind == register.SettingWrench {
+		return ""
+	}
+	return phrase.Of("bay.jobkeys.is-read-it-does-not-click", in.ID, phrase.Word(in.Kind))
 }
 
 // fetchWord is what N does here: fetch somebody, or answer who was fetched.
@@ -302,6 +313,9 @@ func (s *jobScreen) enter(e *Env) Action {
 		return Ask{Name: isTextName, Dialog: newYesNo(phrase.Of("bay.jobkeys.is-this-really-the-text"), phrase.Of("bay.jobkeys.a-letter-and-digits-look-like-a"))}
 	case strings.TrimSpace(s.field.text) != "":
 		return s.commit(e, strings.TrimSpace(s.field.text), job.SourceTyped)
+	}
+	if e.Now.Sub(s.lastEntry) < quietTime {
+		return nil // a second Enter for the value just recorded: the next point is not skipped by it
 	}
 	s.next()
 	if len(s.items()) > 0 && s.allIn() {

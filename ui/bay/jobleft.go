@@ -43,7 +43,10 @@ func (s *jobScreen) left(e *Env, w, h int) []string {
 	}
 	free := room - least - 2*blank
 	if len(steps) > free {
-		if free > 1 {
+		if free == 0 && least > 2 {
+			least, free = least-1, 1 // the line that says where the steps are is worth a row of the items
+		}
+		if free > 0 {
 			steps = append(steps[:free-1], t.Style(draw.Faint, phrase.Of("bay.jobleft.more-lines-of-steps-w", t.Glyphs.Cut, len(steps)-free+1)))
 		} else {
 			steps = nil
@@ -103,8 +106,8 @@ func (s *jobScreen) exceptionText() []line {
 			role, mark = draw.Title, "!"
 		}
 		text := x.Text
-		if x.Stage != (procedures.Ref{}) {
-			text = s.title(x.Stage) + ": " + text
+		if title := s.title(x.Stage); x.Stage != (procedures.Ref{}) && !strings.HasPrefix(text, title) {
+			text = title + ": " + text
 		}
 		out = append(out, line{role: role, head: mark, indent: 3, text: text})
 	}
@@ -118,15 +121,7 @@ func (s *jobScreen) rows(e *Env, w, n int) []string {
 	if len(items) == 0 {
 		return []string{t.Style(draw.Text, phrase.Of("bay.jobleft.this-stage-asks-for-no-value-s"))}
 	}
-	names := 0
-	for _, it := range items {
-		names = max(names, draw.Width(t.Plain(label(it))))
-	}
-	if s.hasNumbers() {
-		names = min(names, w-34)
-	} else {
-		names = min(names, w-24)
-	}
+	names := s.names(e, items, w)
 	var all []string
 	at := 0
 	for i, it := range items {
@@ -170,63 +165,6 @@ func (s *jobScreen) hasNumbers() bool {
 		}
 	}
 	return false
-}
-
-// row is one item: mark, name, value, verdict, tool.
-func (s *jobScreen) row(e *Env, it item, focus bool, names, w int) string {
-	t := e.Theme
-	marker, role := "  ", draw.Text
-	if focus {
-		marker, role = t.Glyphs.Marker+" ", draw.Title
-	}
-	out := t.Style(draw.Title, marker) + t.Style(role, draw.Pad(shortLabel(t, it, names), names)) + "  "
-	if it.entry == nil {
-		gap := ""
-		if s.hasNumbers() {
-			gap = strings.Repeat(" ", 12)
-		}
-		switch {
-		case it.check.Optional:
-			return out + t.Style(draw.Faint, phrase.Of("bay.jobleft.may-stay-empty", gap))
-		case focus:
-			return out + t.Style(draw.Text, gap) + t.Badge(draw.Missing)
-		}
-		return out + t.Style(draw.Text, gap+" "+t.Mark(draw.Missing)+" "+strings.ToLower(draw.Missing.Word()))
-	}
-	value := t.Plain(shown(it.entry))
-	if numeric(it.check.Kind) {
-		value = t.Plain(e.number(it.entry.Value))
-	}
-	if numeric(it.check.Kind) {
-		out += t.Style(draw.Title, draw.PadLeft(value, 11)) + " " + t.Badge(verdictState(it.entry.Verdict))
-	} else {
-		room := max(w-names-4-16, 8)
-		value = t.Truncate(value, room)
-		out += t.Style(draw.Title, value)
-		if it.entry.Verdict == quantity.Outside {
-			out += " " + t.Style(draw.Bad, " "+phrase.Of("bay.jobleft.does-not-pass", t.Mark(draw.Outside)))
-		}
-	}
-	if win := it.entry.Window; win != nil && numeric(it.check.Kind) {
-		if also := e.alsoIn(it.entry.Value, win.Window.Unit(), 2); also != "" {
-			out += t.Style(draw.Text, " = "+also)
-		}
-	}
-	if x := it.entry; !x.Bolt.IsZero() && x.Adapter != nil {
-		if bolt, err := x.Bolt.Convert(x.Bolt.Unit, 1); err == nil {
-			out += t.Style(draw.Text, phrase.Of("bay.jobleft.gives", e.number(bolt)))
-		}
-	}
-	if it.entry.Instrument != nil {
-		out += t.Style(draw.Faint, " "+it.entry.Instrument.ID)
-	}
-	if it.entry.Replaces != 0 {
-		out += t.Style(draw.Faint, phrase.Of("bay.jobleft.corrected"))
-	}
-	if it.entry.AllAtOnce {
-		out += t.Style(draw.Faint, phrase.Of("bay.jobleft.all-at-once"))
-	}
-	return out
 }
 
 // windowWords is a window as one says it.

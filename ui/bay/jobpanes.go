@@ -181,6 +181,9 @@ func stageRows(t *draw.Theme, c *job.Card, marked, w int) (rows []string, at int
 		}
 		state := stageState(st.Status)
 		word := shortStatus(st.Status)
+		if st.Status == job.Ready && c.Barred(st.Node.Ref) {
+			state, word = draw.Waiting, barredWord(c, st)
+		}
 		name := st.Node.Stage.Title
 		if side := st.Node.Ref.Side; side != procedures.NoSide {
 			name = strings.ToUpper(phrase.Word(side)) + " " + name
@@ -204,6 +207,16 @@ func stageRows(t *draw.Theme, c *job.Card, marked, w int) (rows []string, at int
 		rows = append(rows, "  "+t.Style(ink, mark)+t.Style(role, text))
 	}
 	return rows, at
+}
+
+// barredWord says what a stage waits for that is ready but for a standing state.
+func barredWord(c *job.Card, st *job.StageCard) string {
+	for _, o := range c.Open {
+		if o.Ref.Side == st.Node.Ref.Side.Other() && contains(st.Node.Stage.OtherShut, o.Ref.State) {
+			return phrase.Of("bay.jobpanes.other-side-first")
+		}
+	}
+	return phrase.Of("bay.jobpanes.a-state-in-the-way")
 }
 
 func mark(t *draw.Theme, s draw.State) string {

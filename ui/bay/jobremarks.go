@@ -20,7 +20,7 @@ type remarked struct {
 // said is what the recorded figures mean at the stage shown.
 func (s *jobScreen) said() []job.Remark {
 	if s.remark.card != s.card || s.remark.at != s.at {
-		s.remark = remarked{s.card, s.at, s.card.RemarksAt(s.at)}
+		s.remark = remarked{s.card, s.at, append(s.card.RemarksAt(s.at), s.measuredBefore()...)}
 	}
 	return s.remark.list
 }
@@ -71,6 +71,9 @@ func (s *jobScreen) remarks(*Env) Action {
 	if len(asked) == 0 {
 		if len(text) == 0 {
 			text = []line{{text: phrase.Of("bay.jobremarks.the-figures-of-this-stage-say-nothing")}}
+			if s.allIn() {
+				text = []line{{text: phrase.Of("bay.jobremarks.nothing-is-worked-out-of-the-values")}}
+			}
 		}
 		return Ask{Name: "remarks", Dialog: newPane(phrase.Of("bay.jobremarks.what-the-figures-say"), text...)}
 	}

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"bay.example/pawl/job/phrase"
+	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
 	"bay.example/pawl/ui/draw"
 )
@@ -116,6 +117,8 @@ func (s *jobs) key(e *Env, k Key) Action {
 	return Unknown{}
 }
 
+// byNumber opens the job typed. What was typed is not said again: it may have been a code, typed where
+// everybody can read it.
 func (s *jobs) byNumber() Action {
 	text := s.number.text
 	s.number.clear()
@@ -124,7 +127,7 @@ func (s *jobs) byNumber() Action {
 			return Push{newJobScreen(j.Number)}
 		}
 	}
-	return Say{Text: phrase.Of("bay.jobs.no-job-in-the-bay-has-the", text), Role: draw.Warn}
+	return Say{Text: phrase.Of("bay.jobs.no-job-in-the-bay-has-the"), Role: draw.Warn}
 }
 
 // scanned opens the job of a vehicle.
@@ -146,7 +149,7 @@ func (s *jobs) View(e *Env, w, h int) string {
 	tb := draw.Table{Selected: s.at, Empty: phrase.Of("bay.jobs.no-job-is-in-the-bay-n"),
 		Headings: []draw.Heading{{Title: phrase.Of("bay.jobs.job-2"), Right: true}, {Title: phrase.Of("bay.jobs.vehicle")}, {Title: phrase.Of("bay.jobs.stage")}, {Title: phrase.Of("bay.jobs.done"), Right: true}, {Title: phrase.Of("bay.jobs.open"), Right: true}, {Title: phrase.Of("bay.jobs.state")}}}
 	for _, j := range s.list {
-		row := []draw.Cell{{Text: fmt.Sprint(j.Number)}, {Text: j.Vehicle.ID}, {Text: j.Stage},
+		row := []draw.Cell{{Text: fmt.Sprint(j.Number)}, {Text: j.Vehicle.ID}, {Text: sideFirst(j.Stage)},
 			{Text: fmt.Sprintf("%d/%d", j.Done, j.Of)}, {Text: fmt.Sprint(len(j.Open))}, {Text: statusWords(j)}}
 		if w >= wideFrom {
 			row[1].Text += " " + j.Vehicle.Name
@@ -192,13 +195,28 @@ func (s *jobs) detail(t *draw.Theme, j store.Summary, now time.Time, w int) []st
 
 func statusWords(j store.Summary) string {
 	words := phrase.Word(j.Status)
+	if j.SecondOwed > 0 {
+		owed := phrase.Of("bay.jobs.owed", phrase.Count("count.countersign", j.SecondOwed))
+		if j.Status == store.InBay {
+			words = owed // that it is in the bay says the list
+		} else {
+			words += ", " + owed
+		}
+	}
 	if j.Practice {
 		words = phrase.Of("bay.jobs.practice", words)
 	}
-	if j.SecondOwed > 0 {
-		words += phrase.Of("bay.jobs.second-owed", j.SecondOwed)
-	}
 	return words
+}
+
+// sideFirst puts the side of a stage before its title, where a narrow column does not cut it.
+func sideFirst(title string) string {
+	for _, side := range []procedures.Side{procedures.Left, procedures.Right} {
+		if rest, ok := strings.CutSuffix(title, ", "+phrase.Word(side)); ok {
+			return strings.ToUpper(phrase.Word(side)) + " " + rest
+		}
+	}
+	return title
 }
 
 // since is a time as people say it: the hour for today, the day before that.

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"time"
 
 	"bay.example/pawl/job"
 	"bay.example/pawl/job/phrase"
@@ -16,28 +17,29 @@ import (
 
 // jobScreen is the work on one job: one stage at a time, its items one below the other.
 type jobScreen struct {
-	number   uint64
-	card     *job.Card
-	at       procedures.Ref
-	item     int // the row of items() that has the focus
-	field    field
-	out      bool // stepped out of the field: letters are commands
-	click    bool // the field says "clicked"; Enter records it
-	reason   string
-	tools    map[string]string // the instrument in hand, by the kinds a check takes
-	toolBy   map[string]string // who chose it
-	with     *job.AdapterUse   // the adapter on the wrench, at the check of withAt
-	withAt   string            // the stage and check it is used at
-	want     *job.Enter        // what waits for a tool, a reason or a second person
-	checkers []register.Person // who may countersign, then the one who does
-	rechecks []job.Recheck     // what the own wrench of the second person said so far
-	stopKind string            // chosen for the stop that is being written down
-	brokenAt *job.Broken       // the pass broken off on the stage shown
-	goOn     func(e *Env, v any) Action
-	readBy   map[string]int           // who opened the exceptions page, with how many on it
-	units    map[string]quantity.Unit // the scale read, by instrument with several
-	remark   remarked
-	cover    coverage
+	number    uint64
+	card      *job.Card
+	at        procedures.Ref
+	item      int // the row of items() that has the focus
+	field     field
+	out       bool // stepped out of the field: letters are commands
+	click     bool // the field says "clicked"; Enter records it
+	reason    string
+	lastEntry time.Time         // when a value was recorded last
+	tools     map[string]string // the instrument in hand, by the kinds a check takes
+	toolBy    map[string]string // who chose it
+	with      *job.AdapterUse   // the adapter on the wrench, at the check of withAt
+	withAt    string            // the stage and check it is used at
+	want      *job.Enter        // what waits for a tool, a reason or a second person
+	checkers  []register.Person // who may countersign, then the one who does
+	rechecks  []job.Recheck     // what the own wrench of the second person said so far
+	stopKind  string            // chosen for the stop that is being written down
+	brokenAt  *job.Broken       // the pass broken off on the stage shown
+	goOn      func(e *Env, v any) Action
+	readBy    map[string]int           // who opened the exceptions page, with how many on it
+	units     map[string]quantity.Unit // the scale read, by instrument with several
+	remark    remarked
+	cover     coverage
 }
 
 // newJobScreen is the work on the job with that number. Text half typed there comes back.

@@ -51,7 +51,7 @@ func (s *jobScreen) answer(e *Env, a Answer) Action {
 	case ownName:
 		return s.reasoned(e, a.Value.(string))
 	case doubtName:
-		return s.doubted(a.Value.(int))
+		return s.doubted(e, a.Value.(int))
 	case allClickName:
 		if it, ok := s.current(); ok && s.want != nil {
 			return s.prepare(e, it, *s.want)
@@ -108,15 +108,19 @@ func (s *jobScreen) reasoned(e *Env, reason string) Action {
 	return s.prepare(e, it, want)
 }
 
-// doubted goes on after the question about a value outside.
-func (s *jobScreen) doubted(n int) Action {
+// doubted goes on after the question about a value outside. That it is real is recorded, so that it
+// cannot pass for a slip of the keys later.
+func (s *jobScreen) doubted(e *Env, n int) Action {
 	if n == 0 {
 		s.leaveField()
 		s.reason = job.ReasonSlip
 		return Say{Text: phrase.Of("bay.jobsign.type-the-value-again-the-one-before"), Role: draw.Warn}
 	}
-	s.next()
-	return Say{Text: phrase.Of("bay.jobsign.it-stays-the-stage-needs-a-new"), Role: draw.Bad}
+	it, ok := s.current()
+	if !ok {
+		return nil
+	}
+	return s.do(e, job.CallReal{Stage: s.at, Check: it.check.ID, Item: it.name})
 }
 
 // sign shows what blocks, or asks for the code.
@@ -134,7 +138,7 @@ func (s *jobScreen) sign(e *Env) Action {
 // whatIsSigned says in words what the signature stands for.
 func (s *jobScreen) whatIsSigned(e *Env) []line {
 	st := s.stage()
-	in, of := 0, 0
+	in, of, judged := 0, 0, 0
 	var tools []string
 	for _, it := range s.items() {
 		of++
@@ -142,15 +146,26 @@ func (s *jobScreen) whatIsSigned(e *Env) []line {
 			continue
 		}
 		in++
+		if it.entry.Window != nil {
+			judged++
+		}
 		if x := it.entry.Instrument; x != nil && !strings.Contains(strings.Join(tools, ", "), x.ID) {
 			tools = append(tools, x.ID)
 		}
 	}
-	text := phrase.Of("bay.jobsign.signs-of-values-none-outside", e.Person.Name, job.Title(st.Node), in, of)
+	text := phrase.Of("bay.jobsign.signs-of-values", e.Person.Name, job.Title(st.Node), in, of)
+	switch judged {
+	case 0:
+		text += phrase.Of("bay.jobsign.no-window-judges-any-of-them")
+	case in:
+		text += phrase.Of("bay.jobsign.none-outside")
+	default:
+		text += phrase.Of("bay.jobsign.have-a-window-none-outside", judged)
+	}
 	if len(tools) > 0 {
 		text += phrase.Of("bay.jobsign.instruments", strings.Join(tools, ", "))
 	}
-	out := []line{{text: text}}
+	out := append([]line{{text: text}}, s.decidedLines()...)
 	for _, cl := range st.Node.Clears {
 		out = append(out, line{role: draw.Good, text: phrase.Of("bay.jobsign.puts-back", s.stateTitle(cl.State))})
 	}

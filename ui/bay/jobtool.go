@@ -21,7 +21,7 @@ type toolPick struct {
 	ids []string // the instrument of each row; empty for the adapter
 }
 
-// askTool lists the instruments of the kinds the check takes, the usable ones first.
+// askTool lists the instruments of the kinds the check takes.
 func (s *jobScreen) askTool(e *Env) Action {
 	it, ok := s.current()
 	if !ok {
@@ -30,27 +30,20 @@ func (s *jobScreen) askTool(e *Env) Action {
 	if why := s.closed(); why != "" {
 		return Say{Text: why, Role: draw.Warn}
 	}
-	var good, bad []register.Instrument
-	for _, in := range e.Register.Instruments {
-		switch {
-		case !slices.Contains(it.check.Tools, in.Kind):
-		case unfit(e, it.check, in, s.adapter(it)) == "":
-			good = append(good, in)
-		default:
-			bad = append(bad, in)
-		}
-	}
 	text := line{text: phrase.Of("bay.jobtool.which-one-is-in-your-hand-expected", kinds(it.check))}
 	p := &toolPick{}
 	var opts []option
-	for _, in := range append(good, bad...) {
-		opts = append(opts, option{text: instrumentWords(in), off: unfit(e, it.check, in, s.adapter(it))})
+	wrench := false
+	for _, in := range s.toolOrder(e, it) {
+		off := unfit(e, it.check, in, s.adapter(it))
+		wrench = wrench || off == "" && in.Wrench()
+		opts = append(opts, option{text: instrumentWords(in), off: off})
 		p.ids = append(p.ids, in.ID)
 	}
 	if len(opts) == 0 {
 		return Say{Text: phrase.Of("bay.jobtool.the-register-has-no-the-foreman-enters", kinds(it.check)), Role: draw.Warn}
 	}
-	if it.check.Kind == procedures.Torque && len(good) > 0 && slices.ContainsFunc(good, register.Instrument.Wrench) {
+	if it.check.Kind == procedures.Torque && wrench {
 		words := phrase.Of("bay.jobtool.with-an-open-end-or-crow-foot")
 		switch {
 		case it.check.Adapter:
@@ -69,6 +62,21 @@ func (s *jobScreen) askTool(e *Env) Action {
 		p.at = slices.Index(p.ids, in)
 	}
 	return Ask{Name: toolName, Dialog: p}
+}
+
+// toolOrder is the instruments of the kinds the check takes, the usable ones first.
+func (s *jobScreen) toolOrder(e *Env, it item) []register.Instrument {
+	var good, bad []register.Instrument
+	for _, in := range e.Register.Instruments {
+		switch {
+		case !slices.Contains(it.check.Tools, in.Kind):
+		case unfit(e, it.check, in, s.adapter(it)) == "":
+			good = append(good, in)
+		default:
+			bad = append(bad, in)
+		}
+	}
+	return append(good, bad...)
 }
 
 // Update chooses an instrument by its row.
@@ -130,7 +138,7 @@ func unfit(e *Env, pc *procedures.PlanCheck, in register.Instrument, beside *job
 		low, high = setFor(beside, low), setFor(beside, high)
 	}
 	if apart(in, low, high) {
-		return phrase.Of("bay.jobtool.the-range-of-to-does-not-reach", in.ID, in.Low, in.High, w)
+		return phrase.Of("bay.jobtool.the-range-of-to-does-not-reach", in.ID, in.Low, in.High, windowWords(w))
 	}
 	return ""
 }

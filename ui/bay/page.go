@@ -160,7 +160,8 @@ func (p *page) key(r *pageRow, k Key) (Action, bool) {
 		return p.enter()
 	case r.kind == rowChoice:
 		return p.choice(r, k)
-	case r.field.take(k, p.focus()):
+	case r.take(k, p.focus()):
+		p.refused = p.refused && r.kind != rowDigits // half a code is never right
 	default:
 		return Unknown{}, false
 	}

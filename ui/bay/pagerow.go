@@ -26,6 +26,7 @@ type pageRow struct {
 	words     []string // choice: what is shown, one for each value
 	at        int      // choice: the one chosen, -1 for none yet
 	optional  bool
+	fresh     bool                      // offered: the first character typed takes the place of it
 	hint      string                    // what is asked, shown while the row has the focus
 	from      func(value string) string // where the value comes from, shown behind it
 	check     func(value string) error  // what is wrong with it
@@ -39,6 +40,16 @@ func textRow(id, label, value, hint string) pageRow {
 	r := pageRow{id: id, label: label, hint: hint, was: value, field: field{most: 200}}
 	r.field.put(value)
 	return r
+}
+
+// take takes a key into the field.
+func (r *pageRow) take(k Key, as Focus) bool {
+	if r.fresh && k.Sym == Rune {
+		r.field.clear()
+	}
+	ok := r.field.take(k, as)
+	r.fresh = r.fresh && !ok
+	return ok
 }
 
 // codeRow is a personal code.

@@ -47,7 +47,7 @@ func newPersonPage(e *Env, st stock, old *register.Person) *personPage {
 		code.check = codeForm
 		again := codeRow("again", phrase.Of("bay.personpage.the-code-again"), phrase.Of("bay.firstrun.the-same-digits-once-more"))
 		again.check = func(text string) error { return sameCode(s.page.value("code"), text) }
-		rows = []pageRow{id, name, role, code, again}
+		rows = []pageRow{name, id, role, code, again} // as at the first start
 	}
 	rows = append(rows, qualificationRows(st.procedures, p)...)
 	if old != nil && p.Role == procedures.Apprentice {

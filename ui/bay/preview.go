@@ -135,6 +135,12 @@ func (p *preview) states(plan *procedures.Plan, applies []procedures.Applies) {
 	}
 	p.add(draw.Title, 0, "%s", phrase.Of("bay.preview.it-opens-and-each-is-put-back", phrase.Count("count.state", len(lines))))
 	p.lines = append(p.lines, lines...)
+	for i := range plan.Nodes {
+		if applies[i] != procedures.NotApplicable && len(plan.Nodes[i].Stage.OtherShut) > 0 {
+			p.add(draw.Text, 0, "%s", phrase.Of("bay.preview.one-side-at-a-time-from", plan.Nodes[i].Stage.Title))
+			break
+		}
+	}
 }
 
 // stateWords is a standing state with its side in capital words.

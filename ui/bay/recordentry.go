@@ -188,10 +188,13 @@ func (b *recordText) entryNotes(a *job.Attempt, x *job.Entry) []string {
 		out = append(out, phrase.Of("bay.recordentry.entered-from", x.Source))
 	}
 	if x.Adapter != nil {
-		out = append(out, phrase.Of("bay.recordentry.with-an-adapter-of-on-a-wrench", b.e.number(x.Adapter.Offset), b.e.number(x.Adapter.Length), b.e.number(x.Bolt)))
+		out = append(out, phrase.Of("bay.recordentry.with-an-adapter-of-on-a-wrench", b.e.number(x.Adapter.Offset), b.e.number(x.Adapter.Length), b.e.number(shortBolt(x))))
 	}
 	if !x.Value.IsZero() && x.Raw != "" && x.Raw != x.Value.Number && x.Raw != x.Value.String() {
 		out = append(out, phrase.Of("bay.recordentry.typed", x.Raw))
+	}
+	if x.Real != nil {
+		out = append(out, phrase.Of("bay.recordentry.called-real-by", markWords(*x.Real)))
 	}
 	if x.Broken {
 		out = append(out, phrase.Of("bay.recordentry.the-pass-was-broken-off-here-evidence"))

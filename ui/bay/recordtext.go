@@ -181,14 +181,14 @@ func (b *recordText) state(ref procedures.StateRef) bool {
 		if slices.Contains(s.Node.Sets, ref) {
 			for k := range s.Attempts {
 				if a := &s.Attempts[k]; len(a.Entries) > 0 {
-					opened = append(opened, phrase.Of("bay.recordtext.opened-at", s.Node.Stage.Title, markWords(a.Entries[0].Mark)))
+					opened = append(opened, phrase.Of("bay.recordtext.opened-at", job.Title(s.Node), markWords(a.Entries[0].Mark)))
 				}
 			}
 		}
 		for _, cl := range s.Node.Clears {
 			for k := range s.Attempts {
 				if a := &s.Attempts[k]; cl.State == ref && a.Signed != nil {
-					back = append(back, phrase.Of("bay.recordtext.put-back-at-signed-by", s.Node.Stage.Title, markWords(*a.Signed)))
+					back = append(back, phrase.Of("bay.recordtext.put-back-at-signed-by", job.Title(s.Node), markWords(*a.Signed)))
 				}
 			}
 		}

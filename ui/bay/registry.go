@@ -25,11 +25,12 @@ var tabWords = []string{phrase.Of("bay.registry.people"), phrase.Of("bay.registr
 
 // registry shows who and what the workshop has.
 type registry struct {
-	tab    int
-	at     [5]int // the marked row of each list
-	stock  stock
-	loaded bool
-	about  string // the id a dialog is about
+	tab     int
+	at      [5]int // the marked row of each list
+	stock   stock
+	loaded  bool
+	about   string  // the id a dialog is about
+	earlier earlier // what the dialog of other revisions lists
 }
 
 // newRegister shows the people, instruments, vehicles and settings of the workshop, and the procedures
@@ -89,6 +90,9 @@ func (s *registry) result(r Result) Action {
 	}
 	if r.Err != nil {
 		return Say{Text: sentence(r.Err.Error()), Role: draw.Bad}
+	}
+	if list, ok := r.Value.(earlier); ok {
+		return s.earlierRead(list)
 	}
 	if text, ok := r.Value.(string); ok {
 		return Say{Text: text, Role: draw.Good}
@@ -167,6 +171,8 @@ func (s *registry) scanned(e *Env, text string) Action {
 // answer takes what a dialog ended with.
 func (s *registry) answer(e *Env, a Answer) Action {
 	switch a.Name {
+	case earlierName:
+		return Ask{Name: "stages", Dialog: s.earlier.panes[a.Value.(int)]}
 	case absentName:
 		return s.turn(e)
 	case closePersonName:

@@ -15,6 +15,7 @@ func (s *registry) libraryKeys(e *Env) []Binding {
 		read = phrase.Of("bay.registrylibrary.nothing-is-in-use-yet-i-puts")
 	}
 	return []Binding{{Key: "Enter", Word: phrase.Of("bay.registrylibrary.read"), Off: read, Bar: true},
+		{Key: "O", Word: phrase.Of("bay.registryrevisions.other-revisions"), Off: read, Bar: true},
 		{Key: "I", Word: phrase.Of("bay.registrylibrary.put-in-use-from-a-file"), Off: mayDo(e, procedures.Foreman, phrase.Of("bay.registrylibrary.puts-procedures-and-sheets-in-use")), Bar: true}}
 }
 
@@ -29,6 +30,8 @@ func (s *registry) libraryKey(_ *Env, k Key) Action {
 			return Ask{Name: "figures", Dialog: newPane(phrase.Of("bay.registrylibrary.revision", sh.Title, sh.Revision), sheetLines(sh)...)}
 		}
 		return nil
+	case k.Letter() == 'O':
+		return s.readEarlier()
 	case k.Letter() == 'I':
 		return Push{newImport(s.stock)}
 	}

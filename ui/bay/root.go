@@ -175,8 +175,11 @@ func (m *Model) inputs(ins []Input) tea.Cmd {
 
 // input hands one key, scan, reading or paste to what holds the focus.
 func (m *Model) input(in Input) tea.Cmd {
-	m.say = Say{}
 	k, isKey := in.(Key)
+	if m.tooSmall() && !(isKey && k.Sym == Break) {
+		return nil // nobody sees what it would do
+	}
+	m.say = Say{}
 	if isKey && k.Sym == Break {
 		if m.dialog != nil && m.dialog.name == leaveName {
 			return m.perform(m.top(), Quit{})
@@ -210,7 +213,11 @@ func unknownWords(in Input, f Focus) string {
 		if f == FocusCode && in.Sym == Rune {
 			return phrase.Of("bay.root.a-code-is-digits-only-does-nothing", in.String())
 		}
-		return phrase.Of("bay.root.does-nothing-here-the-keys-that-do", in.String())
+		name := phrase.Word(in.String())
+		if in.Sym == Other {
+			name = phrase.Of("bay.root.this-key")
+		}
+		return phrase.Of("bay.root.does-nothing-here-the-keys-that-do", name)
 	case Scan:
 		return phrase.Of("bay.root.a-scan-is-not-asked-for-here", string(in))
 	case Reading:
@@ -320,12 +327,16 @@ func (m *Model) allKeys(h Screen) tea.Cmd {
 		return nil
 	}
 	var lines []line
+	wide := 22
+	for _, b := range h.Keys(&m.env) {
+		wide = max(wide, min(draw.Width(m.theme.Plain(shortKeys(b.Key)))+2, 32))
+	}
 	for _, b := range h.Keys(&m.env) {
 		text := b.Word
 		if b.Off != "" {
 			text += phrase.Of("bay.root.not-now", b.Off)
 		}
-		lines = append(lines, line{head: shortKeys(b.Key), text: text, indent: 22})
+		lines = append(lines, line{head: shortKeys(b.Key), text: text, indent: wide})
 	}
 	return m.perform(h, Ask{Name: "keys", Dialog: newPane(phrase.Of("bay.root.all-keys"), lines...)})
 }

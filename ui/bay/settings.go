@@ -45,7 +45,7 @@ func (s *registry) workshopLines(e *Env) []line {
 		torque = phrase.Of("bay.settings.torques-also-in", string(w.TorqueUnit))
 	}
 	out = append(out, line{text: phrase.Of("bay.settings.set-up-on", w.Created.In(e.Now.Location()).Format("2006-01-02"))}, line{text: phrase.Of("bay.settings.this-computer", e.Station)},
-		line{text: phrase.Of("bay.settings.palette", e.look(), letters)}, line{text: phrase.Of("bay.settings.values-are-shown-both-may-be-typed", comma, torque)}, line{text: phrase.Of("bay.settings.signed-out-after-without-a-key", phrase.Count("count.minute", int(w.Idle()/time.Minute)))}, line{text: phrase.Of("bay.settings.file", e.Path), indent: 2},
+		line{text: phrase.Of("bay.settings.palette", paletteName(e.look()), letters)}, line{text: phrase.Of("bay.settings.values-are-shown-both-may-be-typed", comma, torque)}, line{text: phrase.Of("bay.settings.signed-out-after-without-a-key", phrase.Count("count.minute", int(w.Idle()/time.Minute)))}, line{text: phrase.Of("bay.settings.file", e.Path), indent: 2},
 		line{}, line{text: phrase.Of("bay.settings.in-use-5-lists-them", phrase.Count("count.procedure", len(s.stock.procedures)), phrase.Count("count.spec-sheet", len(s.stock.sheets)))})
 	return out
 }

@@ -47,6 +47,6 @@ var asciiGlyphs = Glyphs{
 	BigOn: "#", BigTop: "#", BigFoot: "#",
 	states: [stateCount]string{
 		Inside: "=", Outside: "X", NotProven: "?", Stale: "~", Open: "!", Missing: "_",
-		Done: "*", Now: ">", Waiting: "o", Blocked: "#", Permitted: "+", NotPermitted: "-",
+		Done: "*", Now: "@", Waiting: "o", Blocked: "#", Permitted: "+", NotPermitted: "-",
 	},
 }

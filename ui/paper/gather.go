@@ -146,6 +146,9 @@ func remarksOn(e *job.Entry) string {
 	case e.Broken:
 		parts = append(parts, phrase.Of("paper.gather.pass-broken-off"))
 	}
+	if e.Real != nil {
+		parts = append(parts, phrase.Of("paper.gather.called-real"))
+	}
 	if e.Replaces != 0 {
 		parts = append(parts, phrase.Of("paper.gather.corrected"))
 	}

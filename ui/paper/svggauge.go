@@ -89,7 +89,7 @@ func gauges(title string, w quantity.Window, rows []gaugeRow) string {
 	}
 	if known(high) {
 		p.line(to, top-2, to, bottom+1, inkThick)
-		p.words(to, top-5, "middle", inkSmall, w.High.String())
+		p.words(to, top-5, "middle", inkSmall, w.High.Shown())
 	}
 	for i, r := range rows {
 		y := top + pitch*(float64(i)+0.5)

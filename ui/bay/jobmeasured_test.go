@@ -1,0 +1,45 @@
+package bay
+
+import (
+	"slices"
+	"testing"
+
+	"bay.example/pawl/procedures"
+	"bay.example/pawl/store"
+)
+
+// TestDecisionShowsWhatWasMeasured: on the decision about shoes and drums the diameters stand there to
+// be read, answers are not cut while there is room, and the signature repeats what is decided.
+func TestDecisionShowsWhatWasMeasured(t *testing.T) {
+	ps, err := procedures.Library()
+	must(t, err)
+	ss, err := procedures.Sheets()
+	must(t, err)
+	p := ps[slices.IndexFunc(ps, func(p *procedures.Procedure) bool { return p.ID == "rear-drum-shoes" })]
+	h := handAt(t, p, ss[slices.IndexFunc(ss, func(s *procedures.Sheet) bool { return s.ServesProcedure(p.ID) })], tarik)
+	at := procedures.Ref{Stage: "scope-decided"}
+	for range 3000 {
+		c := h.card()
+		move, more, err := h.walker.Next(c, h.f.Context(store.Actor{Person: h.walker.Crew.Doer}))
+		if err != nil || !more {
+			t.Fatalf("the decision never came: %v", err)
+		}
+		if c.Stage(at).Current() != nil && len(c.Stage(at).Current().Entries) == 5 {
+			break
+		}
+		_, _, err = h.f.Do(h.job, store.Actor{Person: move.By, CodeGiven: true}, move.Want)
+		must(t, err)
+	}
+	h.keys("Esc Enter")
+	h.by(frida)
+	h.stage(at)
+	r := h.run
+	r.sees("  wet, both are replaced")
+	h.out()
+	r.keys("R")
+	r.sees("LEFT Inside diameter of the drum: ")
+	r.sees("RIGHT Inside diameter of the drum: ")
+	r.keys("Esc S")
+	r.sees("Scope: ")
+	r.sees("Wheel cylinders: wet, both are replaced")
+}
