@@ -62,7 +62,7 @@ func setWords(a *job.Attempt, pc *procedures.PlanCheck) string {
 		if e == nil || e.Value.IsZero() {
 			return ""
 		}
-		out = append(out, e.Value.Number)
+		out = append(out, phrase.Decimal(e.Value.Number))
 		unit = string(e.Value.Unit)
 	}
 	return strings.Join(out, ", ") + " " + unit

@@ -42,7 +42,7 @@ func lineOf(pc *procedures.PlanCheck, set bool, group []worded) string {
 	items := make([]string, len(group))
 	values := make([]string, len(group))
 	for i, w := range group {
-		items[i], values[i] = w.entry.Item, w.entry.Value.Number
+		items[i], values[i] = w.entry.Item, phrase.Decimal(w.entry.Value.Number)
 	}
 	first, last := group[0], group[len(group)-1]
 	text := pc.Title
