@@ -7,6 +7,8 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -98,6 +100,8 @@ type terminal struct {
 	columns int
 	rows    int
 	last    string // the key pressed last
+	mu      sync.Mutex
+	tail    string // of what the program has sent, as the control client says it
 }
 
 type answer struct {
@@ -171,7 +175,7 @@ func (x *terminal) listen(out io.Reader) {
 			return
 		}
 		line = strings.TrimRight(line, "\n")
-		switch word, _, _ := strings.Cut(line, " "); {
+		switch word, rest, _ := strings.Cut(line, " "); {
 		case inside && (word == "%end" || word == "%error"):
 			x.answers <- answer{lines, word == "%error"}
 			inside, lines = false, nil
@@ -180,6 +184,10 @@ func (x *terminal) listen(out io.Reader) {
 		case word == "%begin":
 			inside = true
 		default:
+			if word == "%output" {
+				_, text, _ := strings.Cut(rest, " ") // after the pane
+				x.sent(text)
+			}
 			select {
 			case x.changed <- struct{}{}:
 			default:
@@ -275,34 +283,46 @@ func (x *terminal) look() frame {
 		case <-x.changed:
 		default:
 		}
-		f, whole := x.capture()
+		f, full := x.capture()
 		late := time.Since(begin)
 		select {
 		case <-x.changed:
 			continue
 		case <-time.After(drawing):
 		}
-		if (whole || late > halfDrawn) && (!f.busy() || late > patience) {
+		if (!full || x.drawn() || late > halfDrawn) && (!f.busy() || late > patience) {
 			return f
 		}
 	}
 }
 
-// capture reads the terminal once. A program that fills the whole terminal leaves the cursor at the
-// beginning of the last row when a frame is complete, so anywhere else the frame is not whole.
-func (x *terminal) capture() (f frame, whole bool) {
+// capture reads the terminal once; full says that a program has taken the whole of it.
+func (x *terminal) capture() (f frame, full bool) {
 	x.t.Helper()
-	// One line, so that nothing is drawn between the two answers.
-	f.rows = x.do("capture-pane -p -t e ; display-message -p -t e '#{alternate_on} #{cursor_x} #{cursor_y} #{pane_height}'")
+	f.rows = x.do("capture-pane -p -t e ; display-message -p -t e '#{alternate_on}'")
 	for i := range f.rows {
 		f.rows[i] = accents.Off(f.rows[i])
 	}
-	var full, column, row, height int
-	cursor := strings.Join(x.reply("display-message"), "")
-	if _, err := fmt.Sscan(cursor, &full, &column, &row, &height); err != nil {
-		x.t.Fatalf("tmux says of the cursor %q: %v", cursor, err)
-	}
-	return f, full == 0 || column == 0 && row == height-1
+	return f, slices.Equal(x.reply("display-message"), []string{"1"})
+}
+
+// frameEnd is what the program sends at the end of every frame: the cursor goes to the beginning of
+// the last row.
+var frameEnd = regexp.MustCompile(`\\033\[\d+;H$`)
+
+// sent notes what the program sends to its terminal, with control characters in octal.
+func (x *terminal) sent(text string) {
+	x.mu.Lock()
+	defer x.mu.Unlock()
+	x.tail += text
+	x.tail = x.tail[max(len(x.tail)-20, 0):]
+}
+
+// drawn reports whether what the program has sent so far ends with a frame.
+func (x *terminal) drawn() bool {
+	x.mu.Lock()
+	defer x.mu.Unlock()
+	return frameEnd.MatchString(x.tail)
 }
 
 // await waits until the terminal shows what is asked for, and fails with the frame when it does not.
@@ -322,6 +342,17 @@ func (x *terminal) await(what string, ok func(frame) bool) frame {
 		case <-time.After(50 * time.Millisecond):
 		}
 	}
+}
+
+// within reports whether the terminal comes to show something in that time.
+func (x *terminal) within(d time.Duration, ok func(frame) bool) bool {
+	x.t.Helper()
+	for end := time.Now().Add(d); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+		if ok(x.look()) {
+			return true
+		}
+	}
+	return false
 }
 
 // awaitText waits for words anywhere on the screen.
