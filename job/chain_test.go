@@ -47,6 +47,21 @@ kind = "confirm"
 title = "stripped"
 
 [[stage]]
+id = "measure"
+title = "Measured"
+phase = "work"
+why = "it is seen only while it is stripped"
+good = "nothing is worn"
+who = "mechanic"
+sided = true
+after = ["strip"]
+needs_open = ["bare"]
+[[stage.check]]
+id = "done"
+kind = "confirm"
+title = "measured"
+
+[[stage]]
 id = "build"
 title = "Built"
 phase = "work"
@@ -54,7 +69,7 @@ why = "it has to hold"
 good = "as the other side was"
 who = "mechanic"
 sided = true
-after = ["strip"]
+after = ["measure"]
 clears = [{ state = "bare", proof = ["done"] }]
 disturbs = ["look"]
 [[stage.check]]
@@ -123,6 +138,7 @@ func TestOneSideWaitsForTheOther(t *testing.T) {
 	b.refused(ninna, right, job.CodeStateOpen, "one side at a time", "Built, left")
 	b.sign(ninna, "strip/left")
 	b.refused(ninna, right, job.CodeStateOpen, "one side at a time")
+	b.done("measure/left")
 	b.enter(ninna, "build/left", "done", "", "yes", "")
 	b.refused(ninna, right, job.CodeStateOpen, "one side at a time")
 	b.sign(ninna, "build/left")
@@ -133,7 +149,7 @@ func TestOneSideWaitsForTheOther(t *testing.T) {
 // Staleness goes on from what rests on a stage to what rests on that.
 func TestStaleIsHandedOn(t *testing.T) {
 	b := openChain(t)
-	for _, stage := range []string{"strip/left", "build/left", "strip/right", "build/right", "look"} {
+	for _, stage := range []string{"strip/left", "measure/left", "build/left", "strip/right", "measure/right", "build/right", "look"} {
 		b.done(stage)
 	}
 	b.must(ninna, job.Again{Stage: ref("strip/left"), Reason: "a spring is missing"})
@@ -150,4 +166,17 @@ func TestStaleIsHandedOn(t *testing.T) {
 	b.done("look")
 	b.enter(quill, "let-go", "ok", "", "yes", "")
 	b.sign(quill, "let-go")
+}
+
+// What is measured again on a side that is built up is refused: it can only be seen while stripped.
+func TestNeedsOpen(t *testing.T) {
+	b := openChain(t)
+	b.done("strip/left")
+	b.done("measure/left")
+	b.done("build/left")
+	b.must(ninna, job.Again{Stage: ref("measure/left"), Reason: "read on the wrong scale"})
+	b.refused(ninna, job.Enter{Stage: ref("measure/left"), Check: "done", Value: "yes"}, job.CodeStateShut, "side stripped")
+	b.must(ninna, job.Again{Stage: ref("build/left"), Reason: "measured again"})
+	b.done("measure/left")
+	b.done("build/left")
 }
