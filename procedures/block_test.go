@@ -219,10 +219,13 @@ func TestIncludeFaults(t *testing.T) {
 				}
 				return ShippedBlock(id)
 			}
-			p, err := LoadProcedureWith("p.toml", []byte(c.data), find)
-			if err == nil {
-				_, err = p.Check()
-			}
+			err := bounded(t, func() error {
+				p, err := LoadProcedureWith("p.toml", []byte(c.data), find)
+				if err == nil {
+					_, err = p.Check()
+				}
+				return err
+			})
 			if err == nil {
 				t.Fatal("taken without a word")
 			}

@@ -229,14 +229,14 @@ func TestEveryStateIsClearedInEveryOrder(t *testing.T) {
 			broken++
 		}
 	})
-	if sound == 0 || broken == 0 {
+	if !testing.Short() && (sound == 0 || broken == 0) { // -short draws a fifth as many
 		t.Errorf("%d sound and %d broken procedures were played; both kinds are needed", sound, broken)
 	}
 }
 
 // A broken file of the test set leaves its state standing by brute force as well.
 func TestBrokenFileIsBrokenByBruteForce(t *testing.T) {
-	for _, name := range []string{"never-cleared", "left-standing-in-one-combination", "left-standing-on-one-branch"} {
+	for _, name := range []string{"never-cleared", "left-standing-in-one-combination", "left-standing-on-one-branch", "put-back-on-the-answer-of-the-other-side"} {
 		p, err := LoadProcedure(name, readFile(t, "testdata", "broken", name+".toml"))
 		if err != nil {
 			t.Fatal(err)

@@ -46,10 +46,13 @@ func FuzzProcedure(f *testing.F) {
 	})
 }
 
-// FuzzSheet does the same for sheets, paired with the shipped procedure.
+// FuzzSheet does the same for sheets, paired with every shipped procedure they serve.
 func FuzzSheet(f *testing.F) {
 	seed(f, "sheets/*.toml", "testdata/small-sheet.toml", "testdata/brokensheets/*.toml")
-	p, _ := shippedPair(f, "demo-minibus")
+	ps, err := Library()
+	if err != nil {
+		f.Fatal(err)
+	}
 	f.Fuzz(func(t *testing.T, data []byte) {
 		s, err := LoadSheet("fuzz.toml", data)
 		if err != nil {
@@ -65,11 +68,13 @@ func FuzzSheet(f *testing.F) {
 		if _, err := LoadSheet("pinned.toml", pinned); err != nil {
 			t.Fatalf("pinned bytes do not load: %v", err)
 		}
-		if CheckPair(p, s) != nil {
-			return
-		}
-		if _, err := Resolve(p, s, nil); err != nil {
-			t.Fatalf("a pair that passed does not resolve: %v", err)
+		for _, p := range ps {
+			if !s.ServesProcedure(p.ID) || CheckPair(p, s) != nil {
+				continue
+			}
+			if _, err := Resolve(p, s, nil); err != nil {
+				t.Fatalf("a pair with %s that passed does not resolve: %v", p.ID, err)
+			}
 		}
 	})
 }

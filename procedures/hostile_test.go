@@ -2,12 +2,36 @@ package procedures
 
 import (
 	"fmt"
+	"runtime"
 	"strings"
 	"testing"
+	"time"
 )
 
-// Each hostile file gets a few clear words, and gets them without the machine grinding: the bounds
-// are tested by the message, since a test that outran them would not end.
+// What a hostile file may cost at most. The bounds of the loader keep it well below either; these are
+// wide so that a slow machine with the race detector does not fail, and a cost that multiplies does.
+const (
+	mostTime   = time.Minute
+	mostMemory = 2 << 30 // allocated altogether, most of it let go on the way
+)
+
+// bounded judges a hostile file and measures what that costs.
+func bounded(t *testing.T, judge func() error) error {
+	t.Helper()
+	var before, after runtime.MemStats
+	runtime.ReadMemStats(&before)
+	begin := time.Now()
+	err := judge()
+	took := time.Since(begin)
+	runtime.ReadMemStats(&after)
+	if memory := after.TotalAlloc - before.TotalAlloc; took > mostTime || memory > mostMemory {
+		t.Errorf("took %v and %d MB", took, memory>>20)
+	}
+	return err
+}
+
+// Each hostile file gets a few clear words, and gets them without the machine grinding. TOML has no
+// aliases; includes are all that multiplies, and TestIncludeFaults has those.
 func TestHostileFiles(t *testing.T) {
 	base := string(readFile(t, "testdata", "small.toml"))
 	sheet := string(readFile(t, "testdata", "small-sheet.toml"))
@@ -88,18 +112,20 @@ func TestHostileFiles(t *testing.T) {
 		{name: "sheet: count beyond reason", sheet: true, data: sheet + "[[count]]\nid = \"n\"\nvalue = 9223372036854775807\nsource = \"book\"\n", want: "expected 1 to 99"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			var err error
-			if c.sheet {
-				var s *Sheet
-				if s, err = LoadSheet("hostile.toml", []byte(c.data)); err == nil {
-					err = s.Check()
+			err := bounded(t, func() error {
+				if c.sheet {
+					s, err := LoadSheet("hostile.toml", []byte(c.data))
+					if err == nil {
+						err = s.Check()
+					}
+					return err
 				}
-			} else {
-				var p *Procedure
-				if p, err = LoadProcedure("hostile.toml", []byte(c.data)); err == nil {
+				p, err := LoadProcedure("hostile.toml", []byte(c.data))
+				if err == nil {
 					_, err = p.Check()
 				}
-			}
+				return err
+			})
 			if err == nil {
 				t.Fatal("taken without a word")
 			}

@@ -207,7 +207,7 @@ func TestProofEqualsEnumeration(t *testing.T) {
 			unsound++
 		}
 	})
-	if sound == 0 || unsound == 0 {
+	if !testing.Short() && (sound == 0 || unsound == 0) { // -short draws a fifth as many
 		t.Errorf("%d sound and %d unsound procedures drawn; both kinds are needed", sound, unsound)
 	}
 }
@@ -285,7 +285,7 @@ func TestSoundProcedureNeverSticks(t *testing.T) {
 		}
 	})
 	t.Logf("%d sound procedures walked", sound)
-	if sound < 3 {
+	if !testing.Short() && sound < 3 { // -short draws a fifth as many
 		t.Error("hardly a sound procedure with a stage that needs a state was drawn, so little was walked")
 	}
 }

@@ -120,7 +120,7 @@ func TestSidesNeverWaitForEachOther(t *testing.T) {
 			stuck++
 		}
 	})
-	if sound == 0 || stuck == 0 {
+	if !testing.Short() && (sound == 0 || stuck == 0) { // -short draws a fifth as many
 		t.Errorf("%d sound procedures and %d that come to a standstill were played; both kinds are needed", sound, stuck)
 	}
 }
@@ -172,7 +172,7 @@ func TestNoOrderComesToAStandstill(t *testing.T) {
 			stuck++
 		}
 	})
-	if sound == 0 || stuck == 0 {
+	if !testing.Short() && (sound == 0 || stuck == 0) { // -short draws a fifth as many
 		t.Errorf("%d sound procedures and %d that come to a standstill were played; both kinds are needed", sound, stuck)
 	}
 }

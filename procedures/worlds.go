@@ -16,9 +16,12 @@ const maxCombinations = 1 << 16
 // hostile file to a few seconds. The shipped procedure needs less than a hundredth of it.
 const maxWork = 5_000_000
 
+// traitKey marks the variables that are traits. A stage's id has no blank, so no answer begins so.
+const traitKey = "trait "
+
 // variable is one thing that may turn out differently: a trait, or the answer to one choice.
 type variable struct {
-	name   string // "trait wear-sensor" or "stage/side.check"
+	name   string // "trait wear-sensor" or "stage/side.check", in no language
 	values []string
 }
 
@@ -35,7 +38,11 @@ func (w world) String() string {
 	}
 	slices.Sort(keys)
 	for i, k := range keys {
-		keys[i] = k + " = " + w[k]
+		name := k
+		if id, ok := strings.CutPrefix(k, traitKey); ok {
+			name = phrase.Of("procedures.worlds.trait", id)
+		}
+		keys[i] = name + " = " + w[k]
 	}
 	return strings.Join(keys, ", ")
 }
@@ -137,10 +144,10 @@ func (c *checker) variables(nodes []int) []variable {
 func (c *checker) traitVariable(id string) variable {
 	for _, t := range c.p.Traits {
 		if t.ID == id {
-			return variable{phrase.Of("procedures.worlds.trait", id), t.Values}
+			return variable{traitKey + id, t.Values}
 		}
 	}
-	return variable{phrase.Of("procedures.worlds.trait", id), nil}
+	return variable{traitKey + id, nil}
 }
 
 // applies decides whether node i is part of a job in that world.
@@ -157,13 +164,13 @@ func (c *checker) applies(i int, w world) bool {
 func (c *checker) weigh(i int, w world) bool {
 	n := c.g.nodes[i]
 	if t := n.stage.SideTrait; t != "" {
-		if v := w[phrase.Of("procedures.worlds.trait-2")+t]; v != string(n.ref.Side) && v != SideBoth {
+		if v := w[traitKey+t]; v != string(n.ref.Side) && v != SideBoth {
 			return false
 		}
 	}
 	for _, cond := range n.stage.When {
 		if cond.Trait != "" {
-			if !cond.admits(w[phrase.Of("procedures.worlds.trait-2")+cond.Trait]) {
+			if !cond.admits(w[traitKey+cond.Trait]) {
 				return false
 			}
 			continue

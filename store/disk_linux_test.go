@@ -195,7 +195,7 @@ func TestNotAllowed(t *testing.T) {
 		t.Skip("only root can become somebody else")
 	}
 	path, _ := closedFile(t, 2)
-	for dir := filepath.Dir(path); dir != os.TempDir() && dir != "/"; dir = filepath.Dir(dir) {
+	for dir := filepath.Dir(path); dir != filepath.Clean(os.TempDir()) && dir != "/"; dir = filepath.Dir(dir) {
 		must(t, os.Chmod(dir, 0o755))
 	}
 	ch := start(t, "unprivileged", path)

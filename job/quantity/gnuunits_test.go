@@ -3,6 +3,7 @@ package quantity_test
 import (
 	"fmt"
 	"math/big"
+	"os"
 	"os/exec"
 	"strings"
 	"testing"
@@ -36,7 +37,13 @@ func TestConversionsAgreeWithGNUUnitsProgram(t *testing.T) {
 	if err != nil {
 		t.Skip("the program units (GNU Units) is not installed; its printed tables are checked all the same")
 	}
-	version, err := exec.Command(program, "--version").Output()
+	ask := func(args ...string) *exec.Cmd {
+		c := exec.Command(program, args...)
+		// Definitions of this account or this locale are none of the program's.
+		c.Env = []string{"LC_ALL=C", "HOME=" + t.TempDir(), "PATH=" + os.Getenv("PATH")}
+		return c
+	}
+	version, err := ask("--version").Output()
 	if err != nil || !strings.HasPrefix(string(version), "GNU Units") {
 		t.Skipf("the program units here is not GNU Units; its printed tables are checked all the same")
 	}
@@ -60,7 +67,7 @@ func TestConversionsAgreeWithGNUUnitsProgram(t *testing.T) {
 			}
 		}
 	}
-	run := exec.Command(program, "--terse", "--quiet", "--output-format", "%.15g")
+	run := ask("--terse", "--quiet", "--output-format", "%.15g")
 	run.Stdin = strings.NewReader(questions.String())
 	output, err := run.Output()
 	if err != nil {

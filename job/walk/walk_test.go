@@ -52,7 +52,7 @@ func depot() register.Register {
 	}
 }
 
-// bay is one job played, with a ledger of standing states kept apart from the card's own.
+// bay is one job played, with a ledger kept apart from the card.
 type bay struct {
 	t      *testing.T
 	name   string
@@ -61,13 +61,14 @@ type bay struct {
 	card   *job.Card
 	now    time.Time
 	walker *walk.Walker
-	ledger map[procedures.StateRef]bool
+	ledger *walk.Ledger
+	tried  map[string]int // how often what was refused
 }
 
 func open(t *testing.T, name string, plan *procedures.Plan, answers map[string]string) *bay {
 	t.Helper()
 	reg := depot()
-	b := &bay{t: t, name: name, reg: reg, plan: plan, now: morning, ledger: map[procedures.StateRef]bool{}}
+	b := &bay{t: t, name: name, reg: reg, plan: plan, now: morning, ledger: walk.NewLedger(plan), tried: map[string]int{}}
 	b.walker = &walk.Walker{Crew: walk.Crew{Doer: reg.People[1], Second: reg.People[2], Foreman: reg.People[0]}, Register: reg,
 		Choose: func(_ *job.Card, at procedures.Ref, pc *procedures.PlanCheck, _ string) string {
 			return answers[at.String()+"."+pc.ID]
@@ -85,10 +86,7 @@ func open(t *testing.T, name string, plan *procedures.Plan, answers map[string]s
 // fork is a bay that goes another way from here.
 func (b *bay) fork(name string) *bay {
 	next := *b
-	next.name, next.ledger = b.name+", "+name, map[procedures.StateRef]bool{}
-	for k, v := range b.ledger {
-		next.ledger[k] = v
-	}
+	next.name, next.ledger = b.name+", "+name, b.ledger.Copy()
 	return &next
 }
 
@@ -103,10 +101,8 @@ func (b *bay) do(by register.Person, want job.Intent) error {
 	if err != nil {
 		return err
 	}
-	if s, ok := want.(job.Sign); ok {
-		if r := b.card.Blockers(s.Stage, b.ctx(by)); len(r) > 0 {
-			b.t.Errorf("%s: %s was signed although %v", b.name, s.Stage, r)
-		}
+	if why := b.ledger.Forbids(want); why != "" {
+		b.t.Errorf("%s: %+v was let through although %s", b.name, want, why)
 	}
 	next, err := b.card.With(events)
 	if err != nil {
@@ -114,33 +110,18 @@ func (b *bay) do(by register.Person, want job.Intent) error {
 	}
 	b.card = next
 	for _, e := range events {
-		b.keep(e)
+		b.ledger.Note(e)
+		b.atRelease(e)
 	}
 	return nil
 }
 
-// keep writes the ledger: a first entry at a stage sets its states, its completed signature puts back
-// what it clears. At a release nothing may be left in it.
-func (b *bay) keep(e job.Event) {
-	switch x := e.Body.(type) {
-	case job.Entered:
-		for _, id := range b.plan.Node(x.Stage).Stage.OtherShut {
-			if b.ledger[procedures.StateRef{State: id, Side: x.Stage.Side.Other()}] {
-				b.t.Errorf("%s: %s was worked on while %s stood open on the other side", b.name, x.Stage, id)
-			}
-		}
-		for _, st := range b.plan.Node(x.Stage).Sets {
-			b.ledger[st] = true
-		}
-	case job.Signed:
-		if !x.Owed {
-			b.clear(x.Stage)
-		}
-	case job.Countersigned:
-		b.clear(x.Stage)
+// atRelease looks at what must hold once the vehicle is released.
+func (b *bay) atRelease(e job.Event) {
+	switch e.Body.(type) {
 	case job.Released:
-		if len(b.ledger) != 0 || len(b.card.Open) != 0 {
-			b.t.Errorf("%s: released with %v standing by the ledger and %v by the card", b.name, b.ledger, b.card.Open)
+		if open := b.ledger.Open(); len(open) != 0 || len(b.card.Open) != 0 {
+			b.t.Errorf("%s: released with %v standing by the ledger and %v by the card", b.name, open, b.card.Open)
 		}
 		for i := range b.card.Stages {
 			s := &b.card.Stages[i]
@@ -151,10 +132,43 @@ func (b *bay) keep(e job.Event) {
 	}
 }
 
-func (b *bay) clear(at procedures.Ref) {
-	for _, cl := range b.plan.Node(at).Clears {
-		delete(b.ledger, cl.State)
+// gates are the reasons that order and standing states give.
+var gates = []job.Code{job.CodeBefore, job.CodeSecond, job.CodeStale, job.CodeUndecided, job.CodeLeftOut, job.CodeStateOpen, job.CodeStateShut, job.CodeWithheld}
+
+// tries tries what the ledger forbids here, the release and an entry at some other stage: each is
+// refused by a gate.
+func (b *bay) tries(step int) {
+	b.t.Helper()
+	if b.card.Paused != nil || b.card.Finished() || b.card.Abandoned != nil {
+		return
 	}
+	b.mustRefuse("release", b.walker.Crew.Foreman, job.Sign{Stage: b.plan.ReleaseRef()})
+	for i := range b.plan.Nodes {
+		n := &b.plan.Nodes[(step*7+i)%len(b.plan.Nodes)]
+		if len(n.Checks) == 0 {
+			continue
+		}
+		want := job.Enter{Stage: n.Ref, Check: n.Checks[0].ID, Item: n.Checks[0].Items[0], Value: "yes"}
+		if b.card.Stage(n.Ref).Status != job.Complete && b.mustRefuse("entry", b.walker.Crew.Foreman, want) {
+			return
+		}
+	}
+}
+
+// mustRefuse tries an intent that the ledger forbids, and reports whether it does.
+func (b *bay) mustRefuse(what string, by register.Person, want job.Intent) bool {
+	b.t.Helper()
+	why := b.ledger.Forbids(want)
+	if why == "" {
+		return false
+	}
+	b.tried[what]++
+	_, err := job.Decide(b.card, want, b.ctx(by))
+	var refused job.Refused
+	if !errors.As(err, &refused) || !slices.ContainsFunc(refused, func(x job.Blocker) bool { return slices.Contains(gates, x.Code) }) {
+		b.t.Fatalf("%s: %s; %+v gives %v", b.name, why, want, err)
+	}
+	return true
 }
 
 // run walks to the end of the job. Each step is looked at before it is taken.
@@ -162,6 +176,7 @@ func (b *bay) run(each func(step int)) {
 	b.t.Helper()
 	foreman := b.walker.Crew.Foreman
 	for n := 0; ; n++ {
+		b.tries(n)
 		if each != nil {
 			each(n)
 		}
@@ -323,7 +338,7 @@ func TestDrumsAreDoneOneSideAtATime(t *testing.T) {
 	right := procedures.Ref{Stage: "shoes-off", Side: procedures.Right}
 	tried := 0
 	b.run(func(int) {
-		if b.card.Released != nil || !b.ledger[procedures.StateRef{State: "shoes-out", Side: procedures.Left}] {
+		if b.card.Released != nil || !b.ledger.Open()[procedures.StateRef{State: "shoes-out", Side: procedures.Left}] {
 			return
 		}
 		tried++
@@ -543,7 +558,7 @@ func TestEveryProcedureReachesItsEnds(t *testing.T) {
 				if all && !(testing.Short() || raced) {
 					rows = append(rows, pairwise(qs)...)
 				}
-				ends, done := map[string]int{}, map[procedures.Ref]bool{}
+				ends, done, tried := map[string]int{}, map[procedures.Ref]bool{}, map[string]int{}
 				if all && !(testing.Short() || raced) {
 					for i := range plan.Nodes {
 						if row := toward(plan, &plan.Nodes[i]); !slices.ContainsFunc(rows, func(r map[string]string) bool { return holds(r, row) }) {
@@ -553,16 +568,36 @@ func TestEveryProcedureReachesItsEnds(t *testing.T) {
 				}
 				for i, row := range rows {
 					b := open(t, fmt.Sprintf("row %d %v", i, row), plan, row)
-					every := 61
-					if i >= len(decided(qs)) {
-						every = 151
+					b.tried = tried
+					every, both := 151, true
+					if i < len(decided(qs)) {
+						every, both = 61, false
 					}
 					b.run(func(step int) {
-						if step%every == 17 && b.card.Released == nil && b.card.Abandoned == nil && b.card.Paused == nil {
+						if b.card.Released != nil || b.card.Abandoned != nil || b.card.Paused != nil {
+							return
+						}
+						if step%every == 17 {
 							ends[b.end(step, step%2 == 0)]++
+						}
+						if !both && step > 0 && b.answered(row) {
+							both = true
+							b.endsBothWays(step, withholds(plan, qs, row))
 						}
 					})
 					ends[b.card.Outcome()]++
+					if i < len(decided(qs)) {
+						want := job.OutcomeReleased
+						if withholds(plan, qs, row) {
+							want = job.OutcomeRecovery
+						}
+						if got := b.card.Outcome(); got != want {
+							t.Errorf("%s: ended %q, want %q", b.name, got, want)
+						}
+						if !both {
+							t.Errorf("%s: the work was never ended behind the decision", b.name)
+						}
+					}
 					for k := range b.card.Stages {
 						if s := &b.card.Stages[k]; s.Status == job.Complete {
 							done[s.Node.Ref] = true
@@ -574,7 +609,12 @@ func TestEveryProcedureReachesItsEnds(t *testing.T) {
 						t.Errorf("no walk ever completed %s", n.Ref)
 					}
 				}
-				t.Logf("%d rows: %v", len(rows), ends)
+				t.Logf("%d rows: %v, refused %v", len(rows), ends, tried)
+				for _, what := range []string{"release", "entry"} {
+					if tried[what] == 0 {
+						t.Errorf("no forbidden %s was ever tried", what)
+					}
+				}
 				for _, want := range []string{job.OutcomeReleased, job.OutcomeMadeSafe, job.OutcomeRecovery} {
 					if ends[want] == 0 {
 						t.Errorf("no walk ended %q: %v", want, ends)
@@ -583,6 +623,44 @@ func TestEveryProcedureReachesItsEnds(t *testing.T) {
 			})
 		}
 	}
+}
+
+// answered reports whether the stages of a row's answers are complete.
+func (b *bay) answered(row map[string]string) bool {
+	for name := range row {
+		at, _, _ := strings.Cut(name, ".")
+		if b.card.Stage(procedures.ParseRef(at)).Status != job.Complete {
+			return false
+		}
+	}
+	return true
+}
+
+// endsBothWays ends the work here, withheld by the foreman and not. A vehicle that the decision
+// withholds leaves on a recovery vehicle either way.
+func (b *bay) endsBothWays(step int, withheld bool) {
+	b.t.Helper()
+	for _, withhold := range []bool{false, true} {
+		want := job.OutcomeMadeSafe
+		if withhold || withheld {
+			want = job.OutcomeRecovery
+		}
+		if got := b.end(step, withhold); got != want {
+			b.t.Errorf("%s: the work ended at step %d, withheld %v, came to %q, want %q", b.name, step, withhold, got, want)
+		}
+	}
+}
+
+// withholds reports whether a decision of a row is one after which the vehicle must not be driven.
+func withholds(plan *procedures.Plan, qs []question, row map[string]string) bool {
+	for _, q := range qs {
+		for _, d := range plan.Procedure.Decisions {
+			if d.ID == q.id && slices.Contains(d.Withholds, row[q.name]) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // toward answers what makes a stage part of the job, all else straight.
@@ -678,8 +756,8 @@ func (b *bay) end(step int, withhold bool) string {
 		b.t.Fatalf("%s: %v", f.name, err)
 	}
 	f.run(nil)
-	if len(f.ledger) != 0 {
-		b.t.Errorf("%s: %v still stands", f.name, f.ledger)
+	if open := f.ledger.Open(); len(open) != 0 {
+		b.t.Errorf("%s: %v still stands", f.name, open)
 	}
 	return f.card.Outcome()
 }

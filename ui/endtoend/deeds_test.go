@@ -91,7 +91,7 @@ func (w *worker) enter(it item, l line, raw string) (outcome, frame) {
 	w.t.Helper()
 	before := w.look()
 	if strings.Contains(before.keyBar(), "back into the field") {
-		w.sudden("back into the field", func() { w.keys("Enter") })
+		w.keys("Enter")
 		before = w.await("the field to take text", func(f frame) bool { return !strings.Contains(f.keyBar(), "back into the field") })
 	}
 	switch it.check.Kind {
@@ -152,18 +152,18 @@ func (w *worker) enter(it item, l line, raw string) (outcome, frame) {
 	return "", frame{}
 }
 
-// sudden presses keys in a dialog that opened by itself. Such a dialog takes no key for a moment, so
-// that one meant for the screen before is not an answer.
+// quiet is longer than a dialog that opened by itself takes no key.
+const quiet = 500 * time.Millisecond
+
+// sudden presses a key in a dialog that may have opened by itself and has been seen. Such a dialog
+// takes no key for a moment, so that one meant for the screen before is not an answer. The key is
+// pressed once, after that moment: another one might fall into what comes after the dialog.
 func (w *worker) sudden(what string, press func()) {
 	w.t.Helper()
 	f := w.look()
-	for range 10 {
-		press()
-		if w.within(300*time.Millisecond, func(g frame) bool { return !g.same(f) }) {
-			return
-		}
-	}
-	w.t.Fatalf("the dialog does not take %q\n%s", what, w.look())
+	time.Sleep(quiet)
+	press()
+	w.await("the dialog to take "+strconv.Quote(what), func(g frame) bool { return !g.same(f) })
 }
 
 // sign signs the stage shown.

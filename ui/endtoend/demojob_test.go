@@ -253,9 +253,8 @@ func (d *both) refusedEntry(l line, r reply) {
 	}
 	d.letter("t")
 	d.await("the tools", func(f frame) bool { return f.titled("Tool for") })
-	f := d.look()
 	d.pick(l.With)
-	f = d.await("the tool to be taken or refused", func(g frame) bool { return !g.same(f) })
+	f := d.await("the tool to be taken or refused", func(f frame) bool { return !f.titled("Tool for") || f.status() != "" })
 	if f.titled("Tool for") {
 		_, rows, _ := f.dialog()
 		d.close()
@@ -290,16 +289,13 @@ func (d *both) halfTyped(it item, raw string) {
 	d.t.Helper()
 	d.halve = false
 	d.types(raw[:3])
-	d.killAndReturn(draftKept)
+	d.killAndReturn(it, raw[:3])
 	d.await("the half of a value that was typed at "+it.label(), func(f frame) bool {
 		i := d.focus(f)
 		return i >= 0 && d.items()[i].label() == it.label() && f.has(" "+raw[:3]+"_")
 	})
 	d.shown["draft"] = true
 }
-
-// draftKept is longer than the program waits until it keeps what is half typed.
-const draftKept = 700 * time.Millisecond
 
 // morningAs ends the program as at the end of a day and starts it anew for somebody else.
 func (d *both) morningAs(id string) {
@@ -311,11 +307,14 @@ func (d *both) morningAs(id string) {
 	d.await("the job", func(f frame) bool { return strings.Contains(f.row(0), "job 1 ") && f.has(" PAUSED ") })
 }
 
-// killAndReturn pulls the plug, starts the program anew and signs the same person in.
-func (d *both) killAndReturn(after time.Duration) {
+// killAndReturn pulls the plug when the file has the place and what is half typed there, starts the
+// program anew and signs the same person in.
+func (d *both) killAndReturn(it item, typed string) {
 	d.t.Helper()
 	at := d.at
-	time.Sleep(after)
+	awaitDraft(d.t, d.path, func(k store.Draft) bool {
+		return k.Stage == at && k.Check == it.check.ID && k.Item == it.name && k.Text == typed
+	})
 	d.kill(syscall.SIGKILL)
 	d.restart(screenCommand(d.t, d.path))
 	d.awaitText("was left open: it comes back after you signed in.")
@@ -327,12 +326,11 @@ func (d *both) killAndReturn(after time.Duration) {
 // stage and begins the pass again at the first nut.
 func (d *both) pulledPlugInAPass() {
 	d.t.Helper()
-	f := d.look()
-	was := d.items()[d.focus(f)]
+	was := d.focused()
 	if was.check.ID != "final" || was.no != 5 {
-		d.t.Fatalf("the focus is on %s, not on the fifth nut\n%s", was.label(), f)
+		d.t.Fatalf("the focus is on %s, not on the fifth nut", was.label())
 	}
-	d.killAndReturn(draftKept)
+	d.killAndReturn(was, "")
 	d.await("the interrupted pass", func(f frame) bool {
 		return f.has("Interrupted after nut 5 (4 of 6): the pass starts again at nut 1") && strings.Contains(f.keyBar(), "start the pass again")
 	})
@@ -344,7 +342,7 @@ func (d *both) pulledPlugInAPass() {
 	d.await("the pass to begin again", func(f frame) bool {
 		return strings.HasPrefix(f.status(), "The pass starts again at the first fastener")
 	})
-	if it := d.items()[d.focus(d.look())]; it.name != "nut 1" {
+	if it := d.focused(); it.name != "nut 1" {
 		d.t.Errorf("the pass begins again at %s", it.label())
 	}
 	d.shown["killed in a pass"] = true

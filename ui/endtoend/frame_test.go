@@ -2,6 +2,7 @@ package endtoend
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 )
 
@@ -30,6 +31,11 @@ func (f frame) row(i int) string {
 // status is the line that answers the last key, keyBar the row of keys below it.
 func (f frame) status() string { return strings.TrimSpace(f.row(-2)) }
 func (f frame) keyBar() string { return strings.TrimSpace(f.row(-1)) }
+
+// busy reports whether the line says only that something takes long.
+func (f frame) busy() bool {
+	return slices.Contains([]string{"writing…", "reading the record…"}, f.status())
+}
 
 // same reports whether two frames differ in nothing but the clock of the first row.
 func (f frame) same(g frame) bool {

@@ -1,6 +1,7 @@
 package endtoend
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -51,6 +52,9 @@ func thicknesses(t *testing.T, path string) []string {
 	return out
 }
 
+// timely is how long a try waits for keys to be understood.
+const timely = 10 * time.Second
+
 func (w *worker) inFocus(label string) func(frame) bool {
 	return func(f frame) bool { i := w.focus(f); return i >= 0 && w.items()[i].label() == label }
 }
@@ -59,17 +63,35 @@ func (w *worker) inFocus(label string) func(frame) bool {
 // measurement.
 func TestKeypadPasteAndScanAtANumber(t *testing.T) {
 	t.Parallel()
+	for tries := 1; ; tries++ {
+		why := keypadPasteAndScan(t)
+		if why == "" {
+			return
+		}
+		if tries == 3 {
+			t.Fatal(why)
+		}
+		t.Log(why)
+	}
+}
+
+// keypadPasteAndScan says what was not understood. The program tells the halves of a keypad key and
+// the characters of a scan by their times, so a machine that stands still for a moment between two of
+// them makes something else of them: that alone is tried again.
+func keypadPasteAndScan(t *testing.T) (why string) {
 	w, path := atThePads(t)
 	first, second := w.items()[0].label(), w.items()[1].label()
 	for _, key := range []string{"\x1bOs", "\x1bOn", "\x1bOq"} { // 3 . 1
 		w.bytes(key)
 		time.Sleep(betweenKeys)
 	}
-	w.awaitText(" 3.1_")
+	if !w.within(timely, func(f frame) bool { return f.has(" 3.1_") }) {
+		return fmt.Sprintf("3.1 from the keypad is not in the field\n%s", w.look())
+	}
 	w.bytes("\x1bOM") // Enter
-	w.await("3.1 to be recorded", func(f frame) bool {
-		return w.inFocus(second)(f) && strings.HasPrefix(f.status(), "Recorded: 3.1 mm")
-	})
+	if !w.within(timely, func(f frame) bool { return w.inFocus(second)(f) && strings.HasPrefix(f.status(), "Recorded: 3.1 mm") }) {
+		return fmt.Sprintf("3.1 is not recorded by Enter of the keypad\n%s", w.look())
+	}
 
 	w.do(`set-buffer -b pasted "3.0\n9.9\n"`)
 	w.do("paste-buffer -b pasted -p -t e")
@@ -87,7 +109,9 @@ func TestKeypadPasteAndScanAtANumber(t *testing.T) {
 
 	w.types("3.")
 	w.bytes("UD-PAD-R\r")
-	w.await("the scan to be refused", func(f frame) bool { return f.has("is a scan, not a measurement") })
+	if !w.within(timely, func(f frame) bool { return f.has("is a scan, not a measurement") }) {
+		return fmt.Sprintf("the scan is not refused\n%s", w.look())
+	}
 	if f := w.look(); !f.bare() {
 		w.close()
 	}
@@ -100,6 +124,7 @@ func TestKeypadPasteAndScanAtANumber(t *testing.T) {
 	if got := thicknesses(t, path); !slices.Equal(got, []string{"3.1", "3.0"}) {
 		t.Errorf("%s and the next are recorded as %q", first, got)
 	}
+	return ""
 }
 
 // Another size of the window changes neither the place nor what is half typed; one too small says so

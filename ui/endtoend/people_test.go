@@ -66,7 +66,7 @@ func TestInterruptedPassTakenOverNextMorning(t *testing.T) {
 		d.play(l)
 		if l.Do == "resume" {
 			d.goTo(at)
-			if it := d.items()[d.focus(d.look())]; it.name != "nut 1" {
+			if it := d.focused(); it.name != "nut 1" {
 				t.Errorf("the pass goes on at %s", it.label())
 			}
 		}

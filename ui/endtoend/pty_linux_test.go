@@ -136,14 +136,18 @@ func asksNothing(t *testing.T, sent []byte) {
 	}
 }
 
-// The best of three keeps a busy machine out of it; a question that nobody answers is waited for
-// every time, and for longer.
-const soon = time.Second
+// soon is less than the framework waits for the answer to a question, which is 5 seconds. Only the
+// best try counts, which keeps a busy machine out of it: that wait would be in every one.
+const (
+	soon  = 3 * time.Second
+	tries = 3
+)
 
 // --version answers at once in a terminal that answers nothing, and asks nothing.
 func TestVersionAsksTheTerminalNothing(t *testing.T) {
+	program(t) // building it counts for nothing
 	best := patience
-	for range 3 {
+	for n := 0; n < tries && best > soon; n++ {
 		begin := time.Now()
 		m := startMute(t, "--version")
 		<-m.eof
@@ -167,7 +171,7 @@ func TestVersionAsksTheTerminalNothing(t *testing.T) {
 func TestScreenStartsInAMuteTerminalAndEndsWithIt(t *testing.T) {
 	path := depot(t)
 	best := patience
-	for range 3 {
+	for n := 0; n < tries && best > soon; n++ {
 		m := startMute(t, "--file", path)
 		best = min(best, m.awaitWords("Who is working?"))
 		sent := m.got()

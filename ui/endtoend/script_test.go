@@ -216,6 +216,27 @@ func copied(t testing.TB, path string) string {
 	return to
 }
 
+// awaitDraft waits until the file of a program that runs holds such a draft. It reads copies: one is
+// whole unless two changes are written while it is made, and then it is made again.
+func awaitDraft(t testing.TB, path string, ok func(store.Draft) bool) {
+	t.Helper()
+	var kept store.Draft
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(100 * time.Millisecond) {
+		f, err := store.Open(copied(t, path), store.Options{})
+		if err != nil {
+			continue
+		}
+		kept, _ = f.Draft()
+		if err := f.Close(); err != nil {
+			t.Fatal(err)
+		}
+		if ok(kept) {
+			return
+		}
+	}
+	t.Fatalf("the file keeps the draft %+v", kept)
+}
+
 // planOf is the plan of the job that a line opens, worked out on a copy of the depot.
 func planOf(t testing.TB, depot string, open line) *procedures.Plan {
 	t.Helper()

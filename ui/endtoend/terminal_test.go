@@ -7,6 +7,8 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -21,12 +23,15 @@ import (
 // slow and busy; a test that passes never waits that long.
 const patience = 30 * time.Second
 
-// betweenKeys is how far apart a hand presses the same key twice: further than a key repeats, with
-// room for a machine that is busy in between.
+// betweenKeys is how far apart a hand presses the same key twice: further than a key repeats.
 const betweenKeys = 100 * time.Millisecond
 
-// drawing is the longest between two pieces of one frame.
+// drawing is how long a terminal is watched for the rest of a frame.
 const drawing = 3 * time.Millisecond
+
+// halfDrawn is how long a frame may stay half drawn before it is taken for what the terminal shows:
+// that of a program killed while it drew is never finished.
+const halfDrawn = 2 * time.Second
 
 // afterBurst is longer than the program waits to see whether characters are those of a scanner.
 const afterBurst = 40 * time.Millisecond
@@ -94,8 +99,9 @@ type terminal struct {
 	changed chan struct{}
 	columns int
 	rows    int
-	last    string // the key pressed last,
-	lastAt  time.Time
+	last    string // the key pressed last
+	mu      sync.Mutex
+	tail    string // of what the program has sent, as the control client says it
 }
 
 type answer struct {
@@ -121,6 +127,7 @@ func startTerminal(t testing.TB, columns, rows int, command string) *terminal {
 	x.run("new-session", "-d", "-s", "e", "-x", strconv.Itoa(columns), "-y", strconv.Itoa(rows), command)
 	x.run("set-option", "-g", "window-size", "manual") // in the file it would end the server of tmux 3.3
 	x.attach()
+	x.do("set-option -s exit-unattached on") // the server ends with this process, even when it is killed
 	return x
 }
 
@@ -168,7 +175,7 @@ func (x *terminal) listen(out io.Reader) {
 			return
 		}
 		line = strings.TrimRight(line, "\n")
-		switch word, _, _ := strings.Cut(line, " "); {
+		switch word, rest, _ := strings.Cut(line, " "); {
 		case inside && (word == "%end" || word == "%error"):
 			x.answers <- answer{lines, word == "%error"}
 			inside, lines = false, nil
@@ -177,6 +184,10 @@ func (x *terminal) listen(out io.Reader) {
 		case word == "%begin":
 			inside = true
 		default:
+			if word == "%output" {
+				_, text, _ := strings.Cut(rest, " ") // after the pane
+				x.sent(text)
+			}
 			select {
 			case x.changed <- struct{}{}:
 			default:
@@ -241,12 +252,14 @@ func (x *terminal) chars(text string) {
 	x.do("send-keys -t e -l -- " + quoted(text))
 }
 
-// apart waits until the same key is pressed again rather than held down.
+// apart waits until the same key is pressed again rather than held down. The program counts from when
+// it took the key before, which is later than when that was sent; so the wait begins now, when the
+// test has seen what that key did.
 func (x *terminal) apart(key string) {
-	if wait := betweenKeys - time.Since(x.lastAt); key == x.last && wait > 0 {
-		time.Sleep(wait)
+	if key == x.last {
+		time.Sleep(betweenKeys)
 	}
-	x.last, x.lastAt = key, time.Now()
+	x.last = key
 }
 
 // bytes sends bytes as they are.
@@ -257,26 +270,59 @@ func (x *terminal) bytes(text string) {
 		fmt.Fprintf(&hex, " %02x", b)
 	}
 	x.do("send-keys -t e -H" + hex.String())
+	x.last = ""
 }
 
-// look is what the terminal shows now. A frame that is still being drawn is looked at again.
+// look is what the terminal shows now. A frame that is still being drawn is looked at again, and so
+// is one that only says what the program is busy with.
 func (x *terminal) look() frame {
 	x.t.Helper()
+	begin := time.Now()
 	for {
 		select {
 		case <-x.changed:
 		default:
 		}
-		f := frame{rows: x.do("capture-pane -p -t e")}
-		for i := range f.rows {
-			f.rows[i] = accents.Off(f.rows[i])
-		}
+		f, full := x.capture()
+		late := time.Since(begin)
 		select {
 		case <-x.changed:
+			continue
 		case <-time.After(drawing):
+		}
+		if (!full || x.drawn() || late > halfDrawn) && (!f.busy() || late > patience) {
 			return f
 		}
 	}
+}
+
+// capture reads the terminal once; full says that a program has taken the whole of it.
+func (x *terminal) capture() (f frame, full bool) {
+	x.t.Helper()
+	f.rows = x.do("capture-pane -p -t e ; display-message -p -t e '#{alternate_on}'")
+	for i := range f.rows {
+		f.rows[i] = accents.Off(f.rows[i])
+	}
+	return f, slices.Equal(x.reply("display-message"), []string{"1"})
+}
+
+// frameEnd is what the program sends at the end of every frame: the cursor goes to the beginning of
+// the last row.
+var frameEnd = regexp.MustCompile(`\\033\[\d+;H$`)
+
+// sent notes what the program sends to its terminal, with control characters in octal.
+func (x *terminal) sent(text string) {
+	x.mu.Lock()
+	defer x.mu.Unlock()
+	x.tail += text
+	x.tail = x.tail[max(len(x.tail)-20, 0):]
+}
+
+// drawn reports whether what the program has sent so far ends with a frame.
+func (x *terminal) drawn() bool {
+	x.mu.Lock()
+	defer x.mu.Unlock()
+	return frameEnd.MatchString(x.tail)
 }
 
 // await waits until the terminal shows what is asked for, and fails with the frame when it does not.
@@ -301,7 +347,7 @@ func (x *terminal) await(what string, ok func(frame) bool) frame {
 // within reports whether the terminal comes to show something in that time.
 func (x *terminal) within(d time.Duration, ok func(frame) bool) bool {
 	x.t.Helper()
-	for end := time.Now().Add(d); time.Now().Before(end); {
+	for end := time.Now().Add(d); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
 		if ok(x.look()) {
 			return true
 		}

@@ -64,12 +64,9 @@ func (w *worker) code(id string) {
 	w.t.Helper()
 	w.awaitText("Personal code of " + names[id] + ":")
 	for i, c := range codes[id] {
-		if i > 0 {
-			time.Sleep(betweenKeys)
-		}
 		w.chars(string(c))
+		w.awaitText(" " + strings.Repeat("*", i+1) + "_")
 	}
-	w.awaitText(" " + strings.Repeat("*", len(codes[id])) + "_")
 	w.keys("Enter")
 }
 
@@ -141,13 +138,12 @@ func (w *worker) goTo(at procedures.Ref) {
 	w.letter("l")
 	w.await("the list of stages", func(f frame) bool { return f.titled("Stages of") })
 	for tries := 0; ; tries++ {
-		f := w.look()
-		now := w.markedStage(f)
-		by := w.plan.Index(at) - now
-		if now >= 0 && by == 0 {
+		f := w.await("a marked stage", func(f frame) bool { return w.markedStage(f) >= 0 })
+		by := w.plan.Index(at) - w.markedStage(f)
+		if by == 0 {
 			break
 		}
-		if now < 0 || tries > 8 {
+		if tries > 8 {
 			w.t.Fatalf("the list does not come to %s\n%s", at, f)
 		}
 		key := "Down"
@@ -243,6 +239,13 @@ func (w *worker) focus(f frame) int {
 	return -1
 }
 
+// focused is the item that has the focus.
+func (w *worker) focused() item {
+	w.t.Helper()
+	i := w.focus(w.await("an item of "+w.at.String()+" in focus", func(f frame) bool { return w.focus(f) >= 0 }))
+	return w.items()[i]
+}
+
 // goItem puts the focus on an item of the stage shown.
 func (w *worker) goItem(check, name string) item {
 	w.t.Helper()
@@ -252,13 +255,9 @@ func (w *worker) goItem(check, name string) item {
 		w.t.Fatalf("stage %s has no item %s %q", w.at, check, name)
 	}
 	for range 3 * len(items) {
-		f := w.look()
-		at := w.focus(f)
+		at := slices.Index(items, w.focused())
 		if at == to {
 			return items[to]
-		}
-		if at < 0 {
-			w.t.Fatalf("no item of %s has the focus\n%s", w.at, f)
 		}
 		key := "Down"
 		if at > to {
@@ -325,8 +324,8 @@ func (w *worker) pick(begins string) {
 func (w *worker) fill(lines ...string) {
 	w.t.Helper()
 	for _, text := range lines {
-		f := w.look()
 		w.types(text)
+		f := w.look()
 		w.keys("Enter")
 		w.await("the form to go on", func(g frame) bool { return !g.same(f) })
 	}
@@ -355,12 +354,9 @@ func reads(f []string, reason string) bool {
 func (w *worker) paneText() []string {
 	w.t.Helper()
 	var out []string
-	f := w.look()
+	f := w.await("a pane", func(f frame) bool { return !f.bare() })
 	for range 200 {
-		_, rows, open := f.dialog()
-		if !open {
-			w.t.Fatalf("no pane is open\n%s", f)
-		}
+		_, rows, _ := f.dialog()
 		fresh := rows
 		if len(fresh) > 0 && scrollNote.MatchString(fresh[len(fresh)-1]) {
 			fresh = fresh[:len(fresh)-1]

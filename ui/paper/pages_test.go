@@ -2,6 +2,7 @@ package paper
 
 import (
 	"bytes"
+	"context"
 	"encoding/xml"
 	"errors"
 	"fmt"
@@ -11,6 +12,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"bay.example/pawl/job/phrase/accents"
 	"bay.example/pawl/ui/draw"
@@ -134,16 +136,18 @@ func TestPrintedPagesInABrowser(t *testing.T) {
 				t.Fatal(err)
 			}
 			pdf := page + ".pdf"
-			if out, err := exec.Command(browser, "--headless", "--no-sandbox", "--disable-gpu", "--user-data-dir="+filepath.Join(dir, "profile"), "--no-pdf-header-footer", "--print-to-pdf="+pdf, "file://"+page).CombinedOutput(); err != nil {
+			ctx, done := context.WithTimeout(t.Context(), 2*time.Minute)
+			defer done()
+			if out, err := exec.CommandContext(ctx, browser, "--headless", "--no-sandbox", "--disable-gpu", "--user-data-dir="+filepath.Join(dir, "profile"), "--no-pdf-header-footer", "--print-to-pdf="+pdf, "file://"+page).CombinedOutput(); err != nil {
 				t.Fatalf("print: %v\n%s", err, out)
 			}
-			text, err := exec.Command(reader, "-layout", pdf, "-").Output()
+			text, err := exec.CommandContext(ctx, reader, "-layout", pdf, "-").Output()
 			if err != nil {
 				t.Fatal(err)
 			}
-			pages := strings.Split(strings.TrimSuffix(string(text), "\f"), "\f")
+			pages := strings.Split(strings.TrimSuffix(accents.Off(string(text)), "\f"), "\f")
 			for i, p := range pages {
-				for _, want := range []string{fmt.Sprintf("page %d of %d", i+1, len(pages)), d.mark, d.who, d.seal[:18]} {
+				for _, want := range []string{fmt.Sprintf("page %d of %d", i+1, len(pages)), d.mark, accents.Off(d.who), accents.Off(d.seal)[:18]} {
 					if !strings.Contains(p, want) {
 						t.Errorf("%s on %s, page %d does not say %q", name, size, i+1, want)
 					}
