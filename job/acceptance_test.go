@@ -488,8 +488,8 @@ func TestSheetWithAnotherLimitShowsBothVerdicts(t *testing.T) {
 		}
 	}
 	want := []string{
-		"Guide bolts, upper bolt: 33.000 N·m; inside 30..36 N·m by revision 3, outside 36..40 N·m by revision 4",
-		"Guide bolts, lower bolt: 33.000 N·m; inside 30..36 N·m by revision 3, outside 36..40 N·m by revision 4",
+		"Guide bolts, upper bolt: 33.000 N·m; inside (30..36 N·m) by revision 3, outside (36..40 N·m) by revision 4",
+		"Guide bolts, lower bolt: 33.000 N·m; inside (30..36 N·m) by revision 3, outside (36..40 N·m) by revision 4",
 	}
 	if diff := cmp.Diff(want, words); diff != "" {
 		t.Errorf("both verdicts (-want +got):\n%s", diff)

@@ -16,12 +16,12 @@ const maxCombinations = 1 << 16
 // hostile file to a few seconds. The shipped procedure needs less than a hundredth of it.
 const maxWork = 5_000_000
 
-// traitKey marks the variables that are traits. A stage's id has no blank, so no answer begins so.
-const traitKey = "trait "
+// traitKey marks the variables that are traits. An id has no colon, so no answer begins so.
+const traitKey = "trait:"
 
 // variable is one thing that may turn out differently: a trait, or the answer to one choice.
 type variable struct {
-	name   string // "trait wear-sensor" or "stage/side.check", in no language
+	name   string // "trait:wear-sensor" or "stage/side.check", in no language
 	values []string
 }
 

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"testing"
 
+	"bay.example/pawl/job"
 	"bay.example/pawl/procedures"
 	"bay.example/pawl/store"
 )
@@ -18,6 +19,12 @@ func TestDecisionShowsWhatWasMeasured(t *testing.T) {
 	p := ps[slices.IndexFunc(ps, func(p *procedures.Procedure) bool { return p.ID == "rear-drum-shoes" })]
 	h := handAt(t, p, ss[slices.IndexFunc(ss, func(s *procedures.Sheet) bool { return s.ServesProcedure(p.ID) })], tarik)
 	at := procedures.Ref{Stage: "scope-decided"}
+	h.walker.Choose = func(_ *job.Card, _ procedures.Ref, pc *procedures.PlanCheck, _ string) string {
+		if pc.ID == "cylinders" {
+			return "wet, both are replaced"
+		}
+		return ""
+	}
 	for range 3000 {
 		c := h.card()
 		move, more, err := h.walker.Next(c, h.f.Context(store.Actor{Person: h.walker.Crew.Doer}))

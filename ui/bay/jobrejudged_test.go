@@ -12,7 +12,7 @@ func TestAdoptedSheetShowsBothVerdicts(t *testing.T) {
 	r.keys("Enter M 8 4 1")
 	r.fill("the maker's correction of February")
 	r.sees("values on record are judged by other windows of revision 3")
-	r.sees("outside >= 9.0 mm by revision 3")
+	r.sees("outside (at least 9.0 mm) by revision 3")
 	r.both("adopt-code")
 	r.code(frida)
 	r.sees("stages must be done again")
