@@ -17,7 +17,7 @@ import (
 )
 
 // raced says that the race detector is on. It makes the whole proof take many minutes and finds nothing
-// in code without goroutines, so that it runs over the decisions only; .ci/run runs the whole without
+// in code without goroutines, so that it walks each procedure with each sheet once; .ci/run runs the whole without
 // it.
 var raced = func() bool {
 	info, ok := debug.ReadBuildInfo()
@@ -555,6 +555,9 @@ func TestEveryProcedureReachesItsEnds(t *testing.T) {
 				}
 				qs := questions(plan)
 				rows := decided(qs)
+				if raced {
+					rows = rows[:1]
+				}
 				if all && !(testing.Short() || raced) {
 					rows = append(rows, pairwise(qs)...)
 				}
