@@ -47,7 +47,7 @@ var intents = func() map[string]reflect.Type {
 		job.Enter{}, job.Sign{}, job.Countersign{}, job.Again{}, job.Interrupted{}, job.Pause{}, job.Resume{},
 		job.Deviate{}, job.Withhold{}, job.Lift{}, job.Abandon{}, job.Declare{}, job.Cancel{}, job.SignSafe{},
 		job.SwapSides{}, job.Recheck{}, job.Ask{}, job.NotSure{}, job.Help{}, job.MeasureBlind{},
-		job.Advise{}, job.DecideAdvice{}, job.Append{}, job.Follow{}, job.AnswerQuestion{}, job.FindFault{},
+		job.Advise{}, job.DecideAdvice{}, job.Append{}, job.Follow{}, job.AnswerQuestion{}, job.FindFault{}, job.CallReal{},
 	} {
 		t := reflect.TypeOf(i)
 		m[snake(t.Name())] = t

@@ -89,6 +89,7 @@ const (
 // screen says what became of it.
 func (w *worker) enter(it item, l line, raw string) (outcome, frame) {
 	w.t.Helper()
+	w.real = false
 	before := w.look()
 	if strings.Contains(before.keyBar(), "back into the field") {
 		w.keys("Enter")
@@ -138,6 +139,7 @@ func (w *worker) enter(it item, l line, raw string) (outcome, frame) {
 			w.keys("Enter")
 		case f.has("Slip of the keys, or real?"):
 			w.sudden("real", func() { w.pick("real: it stays") })
+			w.real = true
 		case f.has(" Recorded: "):
 			w.sudden("close", func() { w.keys("Escape") })
 			return recorded, f

@@ -1,6 +1,7 @@
 package endtoend
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"syscall"
@@ -92,6 +93,13 @@ func (d *both) compare() *job.Card {
 // play does one line on the screen and has pawl enter do it, and compares what both say.
 func (d *both) play(l line) {
 	d.t.Helper()
+	if len(l.Values) > 1 && l.Expect == "" {
+		// One value at a time: the screen may ask about each, and the answer is recorded after it.
+		for _, v := range l.Values {
+			d.play(l.withValue(d.t, v))
+		}
+		return
+	}
 	if d.person == "" {
 		d.begins(l)
 	}
@@ -196,12 +204,10 @@ func (d *both) enters(l line, r reply) {
 	if len(r.Recorded) == 0 {
 		d.t.Fatalf("pawl enter recorded nothing for %s", l.raw)
 	}
-	i := -1
 	for _, e := range r.Recorded {
 		if e.Event == "reopened" {
 			continue // the first value at a stale stage begins its new attempt
 		}
-		i++
 		it := d.goItem(e.Check, e.Item)
 		if l.With != "" {
 			var on *adapter
@@ -212,14 +218,17 @@ func (d *both) enters(l line, r reply) {
 		}
 		raw := l.Value
 		if l.Values != nil {
-			raw = l.Values[i]
-			if i == 3 && len(raw) > 4 && d.halve {
+			raw = l.Values[0]
+			if it.no == 4 && len(raw) > 4 && d.halve {
 				d.halfTyped(it, raw)
 				raw = raw[3:]
 			}
 		}
 		if what, f := d.enter(it, l, raw); what != recorded {
 			d.t.Fatalf("%s is not recorded\n%s", l.raw, f)
+		}
+		if d.real {
+			d.lines.tell(parseLine(d.t, fmt.Sprintf(`{"do":"call_real","by":%q,"stage":%q,"check":%q,"item":%q}`, l.By, l.Stage, e.Check, e.Item)))
 		}
 		if l.All {
 			break // one answer for all of them

@@ -93,6 +93,24 @@ func parseLine(t testing.TB, text string) line {
 	return l
 }
 
+// withValue is the line with one value in place of its list; it fills the next item of the check.
+func (l line) withValue(t testing.TB, value string) line {
+	t.Helper()
+	fields := map[string]json.RawMessage{}
+	if err := json.Unmarshal([]byte(l.raw), &fields); err != nil {
+		t.Fatal(err)
+	}
+	var err error
+	if fields["values"], err = json.Marshal([]string{value}); err != nil {
+		t.Fatal(err)
+	}
+	raw, err := json.Marshal(fields)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return parseLine(t, string(raw))
+}
+
 // withCodes adds the code of everybody's first line, which a new run of pawl enter asks for.
 func withCodes(t testing.TB, lines []line) []line {
 	t.Helper()

@@ -24,6 +24,7 @@ type worker struct {
 	plan   *procedures.Plan // the stages and checks of the job, in their order
 	person string           // signed in
 	at     procedures.Ref   // the stage the screen shows, as far as the worker went there
+	real   bool             // the value entered last was called real
 }
 
 // screenOn shows the screen on a file in a terminal and waits for the people to choose from.
