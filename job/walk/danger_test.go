@@ -58,6 +58,9 @@ func TestARecordedDangerIsNeverReleased(t *testing.T) {
 	}
 	ps, _ := library(t)
 	for _, p := range ps {
+		if raced && p.ID != "rear-drum-shoes" {
+			continue
+		}
 		list := append(dangers[p.ID], danger{"first-look", "pedal", "sinking", ""}, danger{"first-look", "leaks", "dripping", ""})
 		t.Run(p.ID, func(t *testing.T) {
 			t.Parallel()
