@@ -10,7 +10,7 @@ func TestAdoptedSheetShowsBothVerdicts(t *testing.T) {
 	r := start(t, f, now)
 	r.signIn(frida)
 	r.keys("Enter M 8 4 1")
-	r.fill("the maker's correction of February")
+	r.fill("measured at the rim")
 	r.sees("values on record are judged by other windows of revision 3")
 	r.sees("outside (at least 9.0 mm) by revision 3")
 	r.both("adopt-code")
