@@ -84,19 +84,15 @@ func bruteStuck(p *Procedure) string {
 	return found
 }
 
-// TestSidesNeverWaitForEachOther holds the checker's proof that no order of work comes to a standstill
-// over "one side at a time" against playing every order.
-func TestSidesNeverWaitForEachOther(t *testing.T) {
+// againstEveryOrder draws procedures, ties their stages and holds what the checker proves of them
+// against playing every order. tie reports how many ties it made at a stage.
+func againstEveryOrder(t *testing.T, tie func(*rapid.T, *Procedure, *Stage) int, prove func(*checker)) {
 	sound, stuck := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		p := drawProcedure(t)
 		ties := 0
 		for i := range p.Stages {
-			s := &p.Stages[i]
-			if (s.Sided || s.SideTrait != "") && rapid.Bool().Draw(t, "one side") {
-				s.OtherShut = []string{"hung"}
-				ties++
-			}
+			ties += tie(t, p, &p.Stages[i])
 		}
 		if ties == 0 || len(bruteNodes(p)) > 12 {
 			return
@@ -107,59 +103,7 @@ func TestSidesNeverWaitForEachOther(t *testing.T) {
 		}
 		c := &checker{p: p, g: g}
 		c.states()
-		c.oneSide()
-		claimed := !slices.ContainsFunc(c.faults, func(f Fault) bool { return f.Path != "" })
-		where := bruteStuck(p)
-		if claimed && where != "" {
-			t.Fatalf("the checker says no side waits for ever; some order ends where %s", where)
-		}
-		if claimed {
-			sound++
-		}
-		if where != "" {
-			stuck++
-		}
-	})
-	if !testing.Short() && (sound == 0 || stuck == 0) { // -short draws a fifth as many
-		t.Errorf("%d sound procedures and %d that come to a standstill were played; both kinds are needed", sound, stuck)
-	}
-}
-
-// TestNoOrderComesToAStandstill holds the checker's proof that what a stage needs open or put back
-// never stops a job, whatever order its parallel stages are done in, against playing every order.
-func TestNoOrderComesToAStandstill(t *testing.T) {
-	sound, stuck := 0, 0
-	rapid.Check(t, func(t *rapid.T) {
-		p := drawProcedure(t)
-		ties := 0
-		for i := range p.Stages {
-			s := &p.Stages[i]
-			for _, st := range p.States {
-				if st.Sided && !s.Sided && s.SideTrait == "" {
-					continue
-				}
-				switch rapid.IntRange(0, 5).Draw(t, "needs") {
-				case 0:
-					s.NeedsOpen = append(s.NeedsOpen, st.ID)
-				case 1, 2:
-					s.NeedsShut = append(s.NeedsShut, st.ID)
-				default:
-					continue
-				}
-				ties++
-			}
-		}
-		if ties == 0 || len(bruteNodes(p)) > 12 {
-			return
-		}
-		g, err := buildGraph(p)
-		if err != nil {
-			t.Fatal(err)
-		}
-		c := &checker{p: p, g: g}
-		c.states()
-		c.needs()
-		c.beside()
+		prove(c)
 		claimed := !slices.ContainsFunc(c.faults, func(f Fault) bool { return f.Path != "" })
 		where := bruteStuck(p)
 		if claimed && where != "" {
@@ -175,6 +119,38 @@ func TestNoOrderComesToAStandstill(t *testing.T) {
 	if !testing.Short() && (sound == 0 || stuck == 0) { // -short draws a fifth as many
 		t.Errorf("%d sound procedures and %d that come to a standstill were played; both kinds are needed", sound, stuck)
 	}
+}
+
+// TestSidesNeverWaitForEachOther: no order of work comes to a standstill over "one side at a time".
+func TestSidesNeverWaitForEachOther(t *testing.T) {
+	againstEveryOrder(t, func(t *rapid.T, _ *Procedure, s *Stage) int {
+		if (s.Sided || s.SideTrait != "") && rapid.Bool().Draw(t, "one side") {
+			s.OtherShut = []string{"hung"}
+		}
+		return len(s.OtherShut)
+	}, (*checker).oneSide)
+}
+
+// TestNoOrderComesToAStandstill: what a stage needs open or put back never stops a job, whatever order
+// its parallel stages are done in.
+func TestNoOrderComesToAStandstill(t *testing.T) {
+	againstEveryOrder(t, func(t *rapid.T, p *Procedure, s *Stage) int {
+		for _, st := range p.States {
+			if st.Sided && !s.Sided && s.SideTrait == "" {
+				continue
+			}
+			switch rapid.IntRange(0, 5).Draw(t, "needs") {
+			case 0:
+				s.NeedsOpen = append(s.NeedsOpen, st.ID)
+			case 1, 2:
+				s.NeedsShut = append(s.NeedsShut, st.ID)
+			}
+		}
+		return len(s.NeedsOpen) + len(s.NeedsShut)
+	}, func(c *checker) {
+		c.needs()
+		c.beside()
+	})
 }
 
 // TestOneSideAtATime has a small procedure in which the sides are worked one after the other, and the

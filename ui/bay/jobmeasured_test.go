@@ -1,7 +1,6 @@
 package bay
 
 import (
-	"slices"
 	"testing"
 
 	"bay.example/pawl/job"
@@ -12,12 +11,7 @@ import (
 // TestDecisionShowsWhatWasMeasured: on the decision about shoes and drums the diameters stand there to
 // be read, answers are not cut while there is room, and the signature repeats what is decided.
 func TestDecisionShowsWhatWasMeasured(t *testing.T) {
-	ps, err := procedures.Library()
-	must(t, err)
-	ss, err := procedures.Sheets()
-	must(t, err)
-	p := ps[slices.IndexFunc(ps, func(p *procedures.Procedure) bool { return p.ID == "rear-drum-shoes" })]
-	h := handAt(t, p, ss[slices.IndexFunc(ss, func(s *procedures.Sheet) bool { return s.ServesProcedure(p.ID) })], tarik)
+	h, _ := handOn(t, "rear-drum-shoes")
 	at := procedures.Ref{Stage: "scope-decided"}
 	h.walker.Choose = func(_ *job.Card, _ procedures.Ref, pc *procedures.PlanCheck, _ string) string {
 		if pc.ID == "cylinders" {

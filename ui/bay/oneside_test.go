@@ -14,12 +14,7 @@ import (
 
 // TestOtherSideWaitsInTheStageList: while the left shoes are off, the right ones are not "ready".
 func TestOtherSideWaitsInTheStageList(t *testing.T) {
-	ps, err := procedures.Library()
-	must(t, err)
-	ss, err := procedures.Sheets()
-	must(t, err)
-	p := ps[slices.IndexFunc(ps, func(p *procedures.Procedure) bool { return p.ID == "rear-drum-shoes" })]
-	h := handAt(t, p, ss[slices.IndexFunc(ss, func(s *procedures.Sheet) bool { return s.ServesProcedure(p.ID) })], tarik)
+	h, p := handOn(t, "rear-drum-shoes")
 	theme, err := draw.NewTheme(draw.Options{Palette: "mono", NoColor: true})
 	must(t, err)
 	row := func() string {

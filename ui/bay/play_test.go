@@ -53,6 +53,17 @@ func quick(t testing.TB) string {
 	return dir
 }
 
+// handOn is handAt with a shipped procedure and the first sheet that serves it.
+func handOn(t *testing.T, id string) (*hand, *procedures.Procedure) {
+	t.Helper()
+	ps, err := procedures.Library()
+	must(t, err)
+	ss, err := procedures.Sheets()
+	must(t, err)
+	p := ps[slices.IndexFunc(ps, func(p *procedures.Procedure) bool { return p.ID == id })]
+	return handAt(t, p, ss[slices.IndexFunc(ss, func(s *procedures.Sheet) bool { return s.ServesProcedure(id) })], tarik), p
+}
+
 // handAt is a file with one procedure and sheet in use and job 1 open on them, and the doer signed in.
 func handAt(t *testing.T, p *procedures.Procedure, sheet *procedures.Sheet, doer register.Person) *hand {
 	t.Helper()
