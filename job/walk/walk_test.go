@@ -17,8 +17,8 @@ import (
 )
 
 // raced says that the race detector is on. It makes the whole proof take many minutes and finds nothing
-// in code without goroutines, so that it walks each procedure with each sheet once; .ci/run runs the whole without
-// it.
+// in code without goroutines, so that it walks each procedure on one sheet only; .ci/run runs the whole
+// without it.
 var raced = func() bool {
 	info, ok := debug.ReadBuildInfo()
 	return ok && slices.Contains(info.Settings, debug.BuildSetting{Key: "-race", Value: "true"})
@@ -547,6 +547,9 @@ func TestEveryProcedureReachesItsEnds(t *testing.T) {
 			}
 			all := first
 			first = false
+			if raced && !all {
+				continue
+			}
 			t.Run(p.ID+"/"+s.ID, func(t *testing.T) {
 				t.Parallel()
 				plan, err := procedures.Resolve(p, s, nil)
@@ -743,6 +746,9 @@ func TestApprenticeWalksEveryProcedure(t *testing.T) {
 					}
 				}
 			})
+			if raced {
+				break
+			}
 		}
 	}
 }
